@@ -1,0 +1,2 @@
+//! The `longodds` command.
+fn main() {}

@@ -1,0 +1,11 @@
+//! The longodds engine: everything that computes.
+//!
+//! One sentence: a scenario text becomes checked SI data, data becomes draws,
+//! each draw flies once through a chain of gates, outcomes become findings.
+//! The modules stand in that order, and imports run only backwards along it.
+//!
+//! All quantities are `f64` in SI base or coherent derived units (m, kg, s,
+//! rad, m/s, N, J, Pa). Other units exist in [`quantity`] only. The crate
+//! prints nothing, writes nothing, and reads only the files a scenario names.
+
+pub mod math;
