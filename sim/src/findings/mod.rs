@@ -1,0 +1,12 @@
+//! The result of a run as one serialisable, versioned record.
+//!
+//! Everything a chart or a sentence needs is in here, in SI units, with the
+//! scenario's text and the seed: charts and the page are drawn from findings
+//! alone and never simulate.
+
+mod record;
+
+pub use self::record::*;
+
+/// Version of the record's layout; raised when a field changes its meaning.
+pub const VERSION: u32 = 1;

@@ -1,0 +1,341 @@
+//! The record itself. Field names are those of `findings.json`.
+
+use crate::scenario::{Demand, Gate, Outline};
+use serde::{Deserialize, Serialize};
+
+/// Everything that a run found.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Findings {
+    /// Layout version, [`super::VERSION`].
+    pub version: u32,
+    /// Program version that wrote it.
+    pub program: String,
+    /// The claim in the user's words.
+    pub claim_text: String,
+    /// `si` or `imperial`.
+    pub show: Units,
+    /// The scenario's file name, as typed.
+    pub scenario_name: String,
+    /// The scenario's text, whole.
+    pub scenario_text: String,
+    /// The seed.
+    pub seed: u64,
+    /// `true` if the run was stopped before its flights were done.
+    pub partial: bool,
+    /// Processor family whose bits these are (`avx512`, `avx2`, `plain`).
+    pub family: String,
+    /// The chance of the claim.
+    pub claim: Chance,
+    /// The chain, gate by gate.
+    pub gates: Vec<GateFinding>,
+    /// Inputs as used, uncertain ones first.
+    pub inputs: Vec<InputFinding>,
+    /// The target's aimed and other faces, at the means of their inputs.
+    pub faces: Vec<FaceFinding>,
+    /// Solids of the target, at the means of their inputs.
+    pub solids: Vec<SolidFinding>,
+    /// The object, at the means of its inputs.
+    pub object: ObjectFinding,
+    /// Target motion: position at release and velocity, world frame, m and m/s.
+    pub target_at: [f64; 3],
+    /// See `target_at`.
+    pub target_velocity: [f64; 3],
+    /// A deterministic sample of flights with their paths, for drawing.
+    pub flights: Vec<FlightFinding>,
+    /// A deterministic sample of crossings of the aimed face's plane.
+    pub crossings: Vec<CrossingFinding>,
+    /// Arriving speed (centre of mass relative to the face) of all strikes, m/s.
+    pub impact_speed: Option<Spread>,
+    /// Miss distance at the aimed face's plane of all flights that reach it, m.
+    pub miss_distance: Option<Spread>,
+    /// Obliquity of all strikes, rad.
+    pub obliquity: Option<Spread>,
+    /// Demand against resistance at the barrier, if the aimed face has one.
+    pub barrier: Option<BarrierFinding>,
+    /// Energy that arrives behind, J, of all that perforate (or strike, where
+    /// the chain has no barrier).
+    pub arriving_energy: Option<Spread>,
+    /// Harm threshold, J (at the mean of its input), and its source.
+    pub harm: Option<HarmFinding>,
+    /// Discretisation error measured in this run.
+    pub step_error: StepError,
+    /// Which inputs decide, per gate.
+    pub drivers: Vec<GateDrivers>,
+    /// Validity ranges that were left, with the share of flights.
+    pub breaches: Vec<BreachFinding>,
+    /// Models used, with their sources and validity in words.
+    pub models: Vec<ModelNote>,
+    /// Cautions to be shown with every answer.
+    pub cautions: Vec<String>,
+    /// Warnings of `check`.
+    pub warnings: Vec<String>,
+}
+
+/// Units of display.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Units {
+    /// SI.
+    Si,
+    /// Feet, pounds, miles per hour, foot-pounds.
+    Imperial,
+}
+
+/// A probability with its interval.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Chance {
+    /// Best estimate.
+    pub probability: f64,
+    /// Lower end of the interval.
+    pub low: f64,
+    /// Upper end of the interval.
+    pub high: f64,
+    /// Confidence level of the interval.
+    pub level: f64,
+    /// Flights it rests on.
+    pub flights: u64,
+    /// How many of them held.
+    pub held: u64,
+    /// IPCC likelihood word(s), with "about 1 in N" below 1 %.
+    pub likelihood: String,
+    /// How it was found (`plain sampling`, ...), in words.
+    pub method: String,
+}
+
+/// One gate of the chain.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct GateFinding {
+    /// Which gate.
+    pub gate: Gate,
+    /// What it means in this scenario, in words.
+    pub meaning: String,
+    /// Flights that came to it.
+    pub came: u64,
+    /// Flights that passed it.
+    pub passed: u64,
+    /// P(gate | the gates before).
+    pub given_before: Chance,
+    /// P(this gate and all before).
+    pub so_far: Chance,
+    /// Why and by how much the others failed here.
+    pub margin: Option<Spread>,
+    /// What the margin measures, in words ("short of the face's plane").
+    pub margin_meaning: String,
+    /// The margin's dimension (`length`, `angle`, `energy`, `speed`, `force`).
+    pub margin_dimension: String,
+}
+
+/// A distribution seen in the run: quantiles and a histogram.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Spread {
+    /// How many values.
+    pub count: u64,
+    /// Arithmetic mean.
+    pub mean: f64,
+    /// Smallest and largest value.
+    pub min: f64,
+    /// See `min`.
+    pub max: f64,
+    /// Quantiles at 1, 5, 25, 50, 75, 95, 99 %.
+    pub quantiles: [f64; 7],
+    /// Histogram: edges (one more than counts), equal widths.
+    pub edges: Vec<f64>,
+    /// Counts between the edges.
+    pub counts: Vec<u64>,
+}
+
+/// An input as used.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct InputFinding {
+    /// Path in the scenario.
+    pub name: String,
+    /// Dimension (`length`, `speed`, ...), for display.
+    pub dimension: String,
+    /// As it was written or assumed, in words ("uniform from 14 m/s to 24 m/s").
+    pub written: String,
+    /// 5, 50 and 95 % in SI.
+    pub quantiles: [f64; 3],
+    /// Fixed?
+    pub fixed: bool,
+    /// One unknown value rather than a varying one?
+    pub unknown: bool,
+    /// Not written by the user: the model's default.
+    pub assumed: bool,
+}
+
+/// A face where it stands at time 0.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct FaceFinding {
+    /// Name.
+    pub name: String,
+    /// Centre, world frame, m.
+    pub centre: [f64; 3],
+    /// Outward normal.
+    pub normal: [f64; 3],
+    /// Unit vector to the right as seen from outside.
+    pub right: [f64; 3],
+    /// Unit vector up the slope.
+    pub up: [f64; 3],
+    /// Outline, m.
+    pub outline: Outline<f64>,
+    /// Aimed at?
+    pub aim: bool,
+}
+
+/// A solid where it stands at time 0.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct SolidFinding {
+    /// Name.
+    pub name: String,
+    /// Centre, world frame, m.
+    pub centre: [f64; 3],
+    /// Extents, m.
+    pub size: [f64; 3],
+    /// Turn about the vertical, rad.
+    pub turn: f64,
+}
+
+/// What flies.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct ObjectFinding {
+    /// Shape's name.
+    pub shape: String,
+    /// Extents along the body axes, m.
+    pub extents: [f64; 3],
+    /// Mass, kg.
+    pub mass: f64,
+}
+
+/// One flight for drawing.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct FlightFinding {
+    /// The draw.
+    pub draw: u64,
+    /// The gate it stopped at; `None`: the claim held.
+    pub stopped_at: Option<Gate>,
+    /// Did it strike an aimed face?
+    pub struck: bool,
+    /// Speed over the ground at the end, m/s.
+    pub end_speed: f64,
+    /// The path.
+    pub path: Vec<PathPoint>,
+}
+
+/// One moment of a flight.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct PathPoint {
+    /// s after release.
+    pub time: f64,
+    /// Centre of mass, world frame, m.
+    pub position: [f64; 3],
+    /// Velocity, world frame, m/s.
+    pub velocity: [f64; 3],
+    /// Attitude quaternion x, y, z, w (body to world).
+    pub attitude: [f64; 4],
+}
+
+/// Where a flight crossed the plane of the aimed face.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct CrossingFinding {
+    /// Right of the face's centre as seen from outside, m.
+    pub right: f64,
+    /// Up the slope from the face's centre, m.
+    pub up: f64,
+    /// Which of `faces`.
+    pub face: usize,
+    /// Did it strike the face?
+    pub struck: bool,
+    /// Did the whole claim hold?
+    pub held: bool,
+}
+
+/// Demand against resistance.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct BarrierFinding {
+    /// Name of the face.
+    pub face: String,
+    /// Name of the barrier.
+    pub name: String,
+    /// What it is measured in.
+    pub demand: Demand,
+    /// What the strikes demand.
+    pub demanded: Spread,
+    /// What the barrier resists with, over the same strikes.
+    pub resisted: Spread,
+    /// Where its numbers come from.
+    pub source: String,
+}
+
+/// The harm criterion.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct HarmFinding {
+    /// Threshold, J.
+    pub threshold: f64,
+    /// Name and source.
+    pub source: String,
+}
+
+/// Discretisation error, measured by re-flying a fixed subset at half the step.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct StepError {
+    /// How many flights were flown again.
+    pub flights: u64,
+    /// Largest and median shift of the end point, m per 50 m flown.
+    pub point_max: f64,
+    /// See `point_max`.
+    pub point_median: f64,
+    /// Largest and median relative change of the energy at the end.
+    pub energy_max: f64,
+    /// See `energy_max`.
+    pub energy_median: f64,
+    /// Flights outside the budget (1 mm per 50 m, 0.1 %).
+    pub outside: u64,
+    /// Flights whose fate (gate) changed.
+    pub changed: u64,
+}
+
+/// Which inputs decide one gate.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct GateDrivers {
+    /// The gate; `None`: the whole claim.
+    pub gate: Option<Gate>,
+    /// Ranked, strongest first.
+    pub ranking: Vec<Driver>,
+}
+
+/// One input's part.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Driver {
+    /// Input's name.
+    pub input: String,
+    /// Chance that a success has a larger value than a failure (0.5: no matter).
+    pub auc: f64,
+    /// Largest gap between the successes' and everybody's distribution, 0..1.
+    pub separation: f64,
+    /// Gap that chance alone would show (95 %).
+    pub noise: f64,
+}
+
+/// A validity range that was left.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct BreachFinding {
+    /// In words ("faster than Mach 0.6: drag is optimistic there").
+    pub sentence: String,
+    /// How many flights.
+    pub flights: u64,
+    /// Share of all flights.
+    pub share: f64,
+}
+
+/// A model and where it comes from.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct ModelNote {
+    /// What it is for ("drag and lift of the plate").
+    pub what: String,
+    /// The model in words.
+    pub model: String,
+    /// Source.
+    pub source: String,
+    /// Range of validity in words.
+    pub valid: String,
+}
