@@ -8,4 +8,6 @@
 //! rad, m/s, N, J, Pa). Other units exist in [`quantity`] only. The crate
 //! prints nothing, writes nothing, and reads only the files a scenario names.
 
+pub mod diagnostic;
 pub mod math;
+pub mod quantity;

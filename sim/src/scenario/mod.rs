@@ -12,17 +12,9 @@ mod inputs;
 
 pub use self::inputs::{Input, InputId, Inputs};
 
-use crate::{body::Shape, diagnostic::Diagnostic};
+pub use crate::quantity::Show;
 
-/// How results are displayed. Inputs carry their own units.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Show {
-    /// Metres, kilograms, metres per second, joules.
-    #[default]
-    Si,
-    /// Feet and inches, pounds, miles per hour, foot-pounds.
-    Imperial,
-}
+use crate::{body::Shape, diagnostic::Diagnostic};
 
 /// A checked scenario. Every distribution is finite and within its physics.
 #[derive(Clone, Debug)]
