@@ -11,3 +11,5 @@
 pub mod diagnostic;
 pub mod math;
 pub mod quantity;
+pub mod sampling;
+pub mod uncertain;

@@ -1,0 +1,12 @@
+//! Random numbers by their address.
+//!
+//! A number is a pure function of (seed, domain, draw, slot): no state is
+//! passed on, so any thread may make any draw, in any order, and find the same
+//! numbers. An input's slot is a hash of its name: adding an input moves no
+//! other, and two variants of a scenario share the numbers of the inputs that
+//! they share.
+
+mod philox;
+mod stream;
+
+pub use self::stream::{Domain, Stream, slot_of};
