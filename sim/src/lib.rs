@@ -8,8 +8,10 @@
 //! rad, m/s, N, J, Pa). Other units exist in [`quantity`] only. The crate
 //! prints nothing, writes nothing, and reads only the files a scenario names.
 
+pub mod body;
 pub mod diagnostic;
 pub mod math;
 pub mod quantity;
 pub mod sampling;
+pub mod scenario;
 pub mod uncertain;

@@ -44,7 +44,9 @@ pub struct Scenario {
 }
 
 /// One step of a claim. The order of the variants is the order of events.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, serde::Deserialize)]
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, serde::Deserialize,
+)]
 #[serde(rename_all = "snake_case")]
 pub enum Gate {
     /// The object comes loose and starts to move.
