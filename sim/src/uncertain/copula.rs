@@ -269,14 +269,14 @@ mod tests {
     }
 
     /// Source: three variables need 1 - a^2 - b^2 - c^2 + 2abc > 0; with
-    /// a = b = r(0.9) = 2 sin(0.15 pi) = 0.907981 the third lies above
-    /// 2 a^2 - 1 = 0.648859, whose rank correlation is 0.6308.
+    /// a = b = r(0.3) = 2 sin(0.05 pi) = 0.312869 the third lies above
+    /// 2 a^2 - 1 = -0.804226, whose rank correlation is -0.7904.
     #[test]
     fn what_cannot_be_names_the_pair_and_a_way_out() {
-        let pairs = [(4, 1, 0.9), (1, 2, 0.9), (4, 2, 0.6)];
+        let pairs = [(4, 1, 0.3), (1, 2, 0.3), (4, 2, -0.9)];
         let error = Copula::new(5, &pairs).unwrap_err();
-        assert_eq!(error, CopulaError::Impossible { pair: (4, 2), rho: 0.6, nearest: 0.64 });
-        assert!(Copula::new(5, &[(4, 1, 0.9), (1, 2, 0.9), (4, 2, 0.64)]).is_ok());
+        assert_eq!(error, CopulaError::Impossible { pair: (4, 2), rho: -0.9, nearest: -0.79 });
+        assert!(Copula::new(5, &[(4, 1, 0.3), (1, 2, 0.3), (4, 2, -0.79)]).is_ok());
     }
 
     #[test]
