@@ -1,2 +1,33 @@
 //! The `longodds` command.
-fn main() {}
+//!
+//! `main` turns a failure into a message and an exit status; `commands` do the
+//! work. Only this program prints, exits and writes files; the engine does
+//! none of it.
+
+#![expect(dead_code, reason = "the commands that read scenarios come next")]
+
+mod args;
+mod commands;
+mod diagnostics;
+mod failure;
+mod files;
+
+use crate::{args::Args, failure::Failure};
+use clap::Parser;
+use std::{io, process::ExitCode};
+
+fn main() -> ExitCode {
+    let args = Args::parse();
+    let mut out = anstream::stdout().lock();
+    match commands::run(&args.command, &mut out) {
+        Ok(()) => ExitCode::SUCCESS,
+        // The reader went away (`longodds ... | head`): not our error.
+        Err(Failure::Output(error)) if error.kind() == io::ErrorKind::BrokenPipe => {
+            ExitCode::SUCCESS
+        }
+        Err(failure) => {
+            diagnostics::failure(&failure);
+            ExitCode::from(failure.status())
+        }
+    }
+}

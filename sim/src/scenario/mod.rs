@@ -16,6 +16,15 @@ pub use crate::quantity::Show;
 
 use crate::{body::Shape, diagnostic::Diagnostic};
 
+/// Longest scenario that is read, in bytes (1 MiB).
+pub const LONGEST: usize = 1 << 20;
+
+/// A commented scenario to start from; it runs as it is.
+#[must_use]
+pub fn template() -> &'static str {
+    include_str!("template.yaml")
+}
+
 /// A checked scenario. Every distribution is finite and within its physics.
 #[derive(Clone, Debug)]
 pub struct Scenario {

@@ -1,0 +1,14 @@
+//! What each command does. One command, one file: its arguments as typed, and
+//! `run`, which writes the answer to `out` and its talk to stderr.
+
+pub(crate) mod new;
+
+use crate::{args::Command, failure::Failure};
+use std::io::Write;
+
+/// Runs the command and writes its answer to `out`.
+pub(crate) fn run(command: &Command, out: &mut dyn Write) -> Result<(), Failure> {
+    match command {
+        Command::New(arguments) => new::run(arguments, out),
+    }
+}

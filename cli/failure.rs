@@ -1,0 +1,87 @@
+//! Why a command stopped, and the exit status that says so.
+
+use std::{fmt, io, path::Path};
+
+/// Why a command stopped. The statuses are part of the interface: do not
+/// renumber. Status 2, a wrong command line, is clap's.
+#[derive(Debug)]
+pub(crate) enum Failure {
+    /// The answer could not be written to standard output.
+    Output(io::Error),
+    /// A file could not be read or written.
+    File {
+        /// `read` or `write`.
+        action: &'static str,
+        /// The file's name as typed.
+        name: String,
+        /// Why not.
+        why: String,
+    },
+    /// The scenario or the shots are wrong, and the problems have been shown.
+    Shown,
+    /// The scenario or the shots are wrong as a whole.
+    Wrong {
+        /// What is wrong.
+        message: String,
+        /// What to do instead.
+        help: Option<String>,
+    },
+}
+
+impl Failure {
+    /// A file that could not be read or written.
+    pub(crate) fn file(action: &'static str, path: &Path, error: &io::Error) -> Self {
+        Self::File { action, name: path.display().to_string(), why: plain_words(error) }
+    }
+
+    /// An input that is wrong as a whole.
+    pub(crate) fn wrong(message: impl Into<String>) -> Self {
+        Self::Wrong { message: message.into(), help: None }
+    }
+
+    /// Adds advice to an input that is wrong as a whole.
+    pub(crate) fn help(self, advice: impl Into<String>) -> Self {
+        match self {
+            Self::Wrong { message, .. } => Self::Wrong { message, help: Some(advice.into()) },
+            other => other,
+        }
+    }
+
+    /// The exit status.
+    pub(crate) fn status(&self) -> u8 {
+        match self {
+            Self::Shown | Self::Wrong { .. } => 1,
+            Self::Output(_) | Self::File { .. } => 3,
+        }
+    }
+}
+
+/// The system's words without its error number.
+fn plain_words(error: &io::Error) -> String {
+    let words = error.to_string();
+    let end = words.find(" (os error").unwrap_or(words.len());
+    let mut words = words[..end].to_owned();
+    if let Some(first) = words.get_mut(..1) {
+        first.make_ascii_lowercase();
+    }
+    words
+}
+
+impl From<io::Error> for Failure {
+    fn from(error: io::Error) -> Self {
+        Self::Output(error)
+    }
+}
+
+impl fmt::Display for Failure {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Output(error) => write!(f, "cannot write the answer: {}", plain_words(error)),
+            Self::File { action, name, why } => write!(f, "cannot {action} `{name}`: {why}"),
+            Self::Shown => f.write_str("the input has problems"),
+            Self::Wrong { message, .. } => f.write_str(message),
+        }
+    }
+}
+
+impl std::error::Error for Failure {}

@@ -1,0 +1,85 @@
+//! Reading with a limit, writing whole or not at all.
+
+use crate::failure::Failure;
+use std::{
+    fs::File,
+    io::{self, Read, Write},
+    path::Path,
+};
+use tempfile::NamedTempFile;
+
+/// Whether a path stands for standard input or output.
+pub(crate) fn is_stream(path: &Path) -> bool {
+    path.as_os_str() == "-"
+}
+
+/// The name of an input for messages.
+pub(crate) fn name(path: &Path) -> String {
+    if is_stream(path) { "standard input".to_owned() } else { path.display().to_string() }
+}
+
+/// Reads a UTF-8 text of at most `limit` bytes; `-` is standard input.
+///
+/// Line ends of other systems are read as they are; places in messages count
+/// bytes of the text returned here.
+pub(crate) fn read_text(path: &Path, limit: usize) -> Result<String, Failure> {
+    let mut bytes = Vec::new();
+    let cap = u64::try_from(limit).unwrap_or(u64::MAX).saturating_add(1);
+    let read = if is_stream(path) {
+        io::stdin().lock().take(cap).read_to_end(&mut bytes)
+    } else {
+        File::open(path).and_then(|file| file.take(cap).read_to_end(&mut bytes))
+    };
+    read.map_err(|error| Failure::file("read", path, &error))?;
+    if bytes.len() > limit {
+        return Err(Failure::wrong(format!("`{}` is longer than {limit} bytes", name(path)))
+            .help("is this the right file? measured data go in a CSV file beside the scenario"));
+    }
+    String::from_utf8(bytes).map_err(|error| {
+        let good = error.utf8_error().valid_up_to();
+        let line = 1 + error.as_bytes()[..good].iter().filter(|b| **b == b'\n').count();
+        Failure::wrong(format!("`{}` is not UTF-8 text (line {line})", name(path)))
+            .help("save it as UTF-8 in your editor")
+    })
+}
+
+/// Writes a file that must not be there yet, whole or not at all.
+pub(crate) fn write_new(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+    let failed = |error: &io::Error| Failure::file("write", path, error);
+    if path.symlink_metadata().is_ok() {
+        return Err(failed(&io::Error::other("it is there already, and is left as it is")));
+    }
+    let file = beside(path, bytes).map_err(|error| failed(&error))?;
+    file.persist_noclobber(path).map_err(|error| failed(&error.error))?;
+    Ok(())
+}
+
+/// Writes a file, replacing what was there, whole or not at all.
+pub(crate) fn write(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+    let failed = |error: &io::Error| Failure::file("write", path, error);
+    if path.is_dir() {
+        return Err(failed(&io::Error::from(io::ErrorKind::IsADirectory)));
+    }
+    let file = beside(path, bytes).map_err(|error| failed(&error))?;
+    file.persist(path).map_err(|error| failed(&error.error))?;
+    Ok(())
+}
+
+/// Writes a nameless file in the same folder, so that giving it its name at
+/// the end is one step of the file system.
+fn beside(path: &Path, bytes: &[u8]) -> io::Result<NamedTempFile> {
+    let folder = match path.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    };
+    let mut builder = tempfile::Builder::new();
+    #[cfg(unix)]
+    let access = std::os::unix::fs::PermissionsExt::from_mode(0o666);
+    #[cfg(unix)]
+    builder.permissions(access);
+    // The system's own words: those of the helper crate name its random file.
+    let mut file = builder.tempfile_in(folder).map_err(|error| io::Error::from(error.kind()))?;
+    file.write_all(bytes)?;
+    file.as_file().sync_all()?;
+    Ok(file)
+}
