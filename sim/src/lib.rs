@@ -10,6 +10,7 @@
 
 pub mod body;
 pub mod diagnostic;
+pub mod estimate;
 pub mod math;
 pub mod quantity;
 pub mod sampling;
