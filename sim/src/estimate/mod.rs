@@ -3,20 +3,35 @@
 //! Everything here takes numbers and gives numbers; nothing knows what was
 //! simulated.
 
+mod adaptive;
 mod beta;
 mod beta_binomial;
 mod binomial;
+mod bins;
+mod bottom_k;
 mod fisher;
+mod histogram;
 mod likelihood;
+mod moments;
 mod proportion;
+mod quantile;
+mod sketch;
+mod stopping;
 mod student;
 
 pub use self::{
+    adaptive::{Adaptive, Propagated, numerical_tolerance, propagate},
     beta::{beta_quantile, incomplete_beta, ln_beta},
     beta_binomial::BetaBinomial,
     binomial::{binomial_cdf, binomial_probability, binomial_quantile},
+    bottom_k::BottomK,
     fisher::{Fisher, fisher_exact},
+    histogram::{Bars, Histogram},
     likelihood::{one_in, word},
+    moments::Moments,
     proportion::{LEVEL, Proportion},
+    quantile::{quantile, quantile_interval},
+    sketch::Sketch,
+    stopping::{Decision, Precision, Stopping, after_successes},
     student::{student_cdf, student_quantile},
 };
