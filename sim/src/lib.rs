@@ -13,6 +13,7 @@ pub mod diagnostic;
 pub mod estimate;
 pub mod math;
 pub mod quantity;
+pub mod rig;
 pub mod sampling;
 pub mod scenario;
 pub mod uncertain;
