@@ -11,6 +11,7 @@
 pub mod body;
 pub mod diagnostic;
 pub mod estimate;
+pub mod flight;
 pub mod math;
 pub mod quantity;
 pub mod rig;
