@@ -9,6 +9,7 @@
 //! prints nothing, writes nothing, and reads only the files a scenario names.
 
 pub mod body;
+pub mod contact;
 pub mod diagnostic;
 pub mod estimate;
 pub mod flight;

@@ -1,0 +1,83 @@
+//! The body's shape as a centre, up to three half edges and a rounding radius.
+
+use crate::{
+    body::{Body, Shape},
+    flight::State,
+};
+use glam::DVec3;
+
+/// What of a body does not change in flight: a ball is a rounded point, a rod a
+/// rounded segment, a plate or a block a sharp box.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Form {
+    /// Half extents of the sharp core along the body axes, in m.
+    half: DVec3,
+    /// Rounding radius, in m.
+    radius: f64,
+    /// Largest distance of a point of the body from its centre that turning
+    /// can bring nearer to something, in m: 0 for a ball.
+    pub(super) reach: f64,
+}
+
+impl Form {
+    pub(super) fn of(body: &Body) -> Self {
+        match body.shape {
+            Shape::Sphere { diameter } => {
+                Self { half: DVec3::ZERO, radius: diameter / 2.0, reach: 0.0 }
+            }
+            Shape::Rod { length, diameter } => {
+                // A bar shorter than it is thick is held as a ball.
+                let core = (length - diameter).max(0.0) / 2.0;
+                Self { half: DVec3::new(core, 0.0, 0.0), radius: diameter / 2.0, reach: core }
+            }
+            Shape::Plate { .. } | Shape::Block { .. } => {
+                Self { half: body.half_extents(), radius: 0.0, reach: body.bounding_radius() }
+            }
+        }
+    }
+
+    /// The body with its centre at `centre` and the attitude of `state`.
+    pub(super) fn placed(&self, state: &State, centre: DVec3) -> Hull {
+        let edge = |axis: DVec3, half: f64| state.attitude * (axis * half);
+        let half =
+            [edge(DVec3::X, self.half.x), edge(DVec3::Y, self.half.y), edge(DVec3::Z, self.half.z)];
+        Hull { centre, half, radius: self.radius, reach: self.reach }
+    }
+}
+
+/// A body at one instant.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Hull {
+    /// Centre, in m.
+    pub(super) centre: DVec3,
+    /// Half edges of the sharp core, in m; zero where there is none.
+    pub(super) half: [DVec3; 3],
+    /// Rounding radius, in m.
+    pub(super) radius: f64,
+    /// See [`Form::reach`].
+    pub(super) reach: f64,
+}
+
+impl Hull {
+    /// The farthest point of the core along `direction`; the middle of them
+    /// where several are equally far.
+    pub(super) fn support(&self, direction: DVec3) -> DVec3 {
+        self.half.iter().fold(self.centre, |sum, &edge| sum + edge * sign(edge.dot(direction)))
+    }
+
+    /// Radius about the centre that holds everything, in m.
+    pub(super) fn bounding_radius(&self) -> f64 {
+        self.reach + self.radius
+    }
+}
+
+/// -1, 0 or 1.
+pub(super) fn sign(x: f64) -> f64 {
+    if x > 0.0 {
+        1.0
+    } else if x < 0.0 {
+        -1.0
+    } else {
+        0.0
+    }
+}

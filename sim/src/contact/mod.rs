@@ -1,0 +1,50 @@
+//! The target as one draw has it, and the first touch of the real shape.
+//!
+//! [`Scenery`] is a target in plain numbers. [`first_touch`] finds the instant
+//! inside a step at which the body itself (not its centre) meets the ground, a
+//! face or a solid, by conservative advancement: the gap along a separating
+//! direction is divided by a bound on the speed at which it can close, and time
+//! moves on by that much, so that no touch is stepped over. [`Crossing`] tells
+//! where the centre of mass goes through the plane of a face, for misses.
+//!
+//! Balls, plates and blocks are exact. A rod is a segment with a radius: its
+//! ends are round, its overall length is kept, and the corner of its flat end
+//! that is lost is at most 0.41 radii wide.
+
+mod advance;
+mod crossing;
+mod gap;
+mod gjk;
+mod hull;
+mod obstacle;
+mod pace;
+mod patch;
+mod rim;
+mod scenery;
+mod search;
+mod touch;
+
+#[cfg(test)]
+mod tests;
+
+pub use self::{
+    crossing::{Crossing, crossing, separation},
+    scenery::{FaceNow, Scenery, SolidNow},
+    search::first_touch,
+    touch::{Surface, Touch},
+};
+
+use crate::flight::State;
+
+/// Something that knows where the body is at any time of a stretch: a step of
+/// the integrator, or a closed form.
+pub trait Motion {
+    /// State at `time`, in s.
+    fn state(&self, time: f64) -> State;
+}
+
+impl<F: Fn(f64) -> State> Motion for F {
+    fn state(&self, time: f64) -> State {
+        self(time)
+    }
+}

@@ -1,0 +1,107 @@
+//! Tests of first touch: closed forms, published values, a brute-force
+//! reference, symmetries.
+
+mod brute;
+mod closed;
+mod crossing;
+mod published;
+mod symmetry;
+
+use super::{FaceNow, Motion, Scenery, SolidNow, Surface, Touch, first_touch};
+use crate::{
+    body::{Body, Shape},
+    flight::State,
+    scenario::Outline,
+};
+use glam::{DQuat, DVec3};
+
+pub(super) const G: f64 = 9.80665;
+
+/// Constant acceleration, constant spin about a fixed world axis.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Glide {
+    pub(super) position: DVec3,
+    pub(super) velocity: DVec3,
+    pub(super) acceleration: DVec3,
+    pub(super) attitude: DQuat,
+    pub(super) spin: DVec3,
+}
+
+impl Default for Glide {
+    fn default() -> Self {
+        Self {
+            position: DVec3::ZERO,
+            velocity: DVec3::ZERO,
+            acceleration: DVec3::ZERO,
+            attitude: DQuat::IDENTITY,
+            spin: DVec3::ZERO,
+        }
+    }
+}
+
+impl Motion for Glide {
+    fn state(&self, time: f64) -> State {
+        let attitude = DQuat::from_scaled_axis(self.spin * time) * self.attitude;
+        State {
+            position: self.position
+                + self.velocity * time
+                + self.acceleration * (0.5 * time * time),
+            velocity: self.velocity + self.acceleration * time,
+            attitude,
+            rates: attitude.inverse() * self.spin,
+        }
+    }
+}
+
+/// A face about `centre` that looks along `normal` (not straight up or down).
+pub(super) fn face(centre: DVec3, normal: DVec3, outline: Outline<f64>) -> FaceNow {
+    let right = DVec3::Z.cross(normal).normalize();
+    FaceNow { centre, normal, right, up: normal.cross(right), outline, aim: true }
+}
+
+/// A window that looks back at the release from `x`, at height 1 m.
+pub(super) fn window(x: f64, width: f64, height: f64) -> Scenery {
+    let outline = Outline::Rectangle { width, height };
+    let faces = vec![face(DVec3::new(x, 0.0, 1.0), -DVec3::X, outline)];
+    Scenery { faces, ..Scenery::default() }
+}
+
+pub(super) fn solid(centre: DVec3, size: DVec3) -> Scenery {
+    let solids = vec![SolidNow { centre, axes: DVec3::AXES, half: (size / 2.0).to_array() }];
+    Scenery { solids, ..Scenery::default() }
+}
+
+pub(super) fn ball(diameter: f64, mass: f64) -> Body {
+    Body::solid(Shape::Sphere { diameter }, mass)
+}
+
+pub(super) fn block(length: f64, width: f64, height: f64, mass: f64) -> Body {
+    Body::solid(Shape::Block { length, width, height }, mass)
+}
+
+pub(super) fn rod(length: f64, diameter: f64, mass: f64) -> Body {
+    Body::solid(Shape::Rod { length, diameter }, mass)
+}
+
+/// The first touch of a flight that is looked at in steps of 20 ms.
+pub(super) fn fly(body: &Body, scenery: &Scenery, motion: &Glide, end: f64) -> Option<Touch> {
+    let step = 0.02;
+    (0..)
+        .map(|i| f64::from(i) * step)
+        .take_while(|&t| t < end)
+        .find_map(|t| first_touch(body, scenery, motion, [t, t + step], &[]))
+}
+
+pub(super) fn near(a: f64, b: f64, tolerance: f64) {
+    assert!((a - b).abs() <= tolerance, "{a} is not {b} within {tolerance}");
+}
+
+pub(super) fn near_all(a: DVec3, b: DVec3, tolerance: f64) {
+    assert!((a - b).length() <= tolerance, "{a} is not {b} within {tolerance}");
+}
+
+pub(super) fn touches(touch: Option<Touch>, surface: Surface) -> Touch {
+    let touch = touch.expect("it is aimed at it");
+    assert_eq!(touch.surface, surface);
+    touch
+}
