@@ -8,11 +8,13 @@
 //! rad, m/s, N, J, Pa). Other units exist in [`quantity`] only. The crate
 //! prints nothing, writes nothing, and reads only the files a scenario names.
 
+pub mod barrier;
 pub mod body;
 pub mod contact;
 pub mod diagnostic;
 pub mod estimate;
 pub mod flight;
+pub mod harm;
 pub mod math;
 pub mod quantity;
 pub mod rig;
