@@ -20,4 +20,5 @@ pub mod quantity;
 pub mod rig;
 pub mod sampling;
 pub mod scenario;
+pub mod trials;
 pub mod uncertain;

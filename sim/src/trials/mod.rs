@@ -1,0 +1,12 @@
+//! How many shots, and what may be said after them.
+//!
+//! [`demonstration`]: so many shots without (or with at most k) events.
+//! [`compare`]: two arrangements. [`threshold`]: at what speed half of the
+//! shots go through. [`sequential`]: stop as soon as it is decided.
+//! an event is what the plan is about (usually: it went through).
+
+pub mod compare;
+pub mod cost;
+pub mod demonstration;
+pub mod sequential;
+pub mod threshold;
