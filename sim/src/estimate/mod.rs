@@ -15,6 +15,7 @@ mod likelihood;
 mod moments;
 mod proportion;
 mod quantile;
+pub mod rare;
 mod sketch;
 mod stopping;
 mod student;
