@@ -25,4 +25,5 @@ pub(crate) struct Args {
 #[derive(Debug, clap::Subcommand)]
 pub(crate) enum Command {
     New(commands::new::Arguments),
+    Check(commands::check::Arguments),
 }

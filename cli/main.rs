@@ -4,13 +4,12 @@
 //! work. Only this program prints, exits and writes files; the engine does
 //! none of it.
 
-#![expect(dead_code, reason = "the commands that read scenarios come next")]
-
 mod args;
 mod commands;
 mod diagnostics;
 mod failure;
 mod files;
+mod input;
 
 use crate::{args::Args, failure::Failure};
 use clap::Parser;

@@ -1,6 +1,7 @@
 //! What each command does. One command, one file: its arguments as typed, and
 //! `run`, which writes the answer to `out` and its talk to stderr.
 
+pub(crate) mod check;
 pub(crate) mod new;
 
 use crate::{args::Command, failure::Failure};
@@ -10,5 +11,6 @@ use std::io::Write;
 pub(crate) fn run(command: &Command, out: &mut dyn Write) -> Result<(), Failure> {
     match command {
         Command::New(arguments) => new::run(arguments, out),
+        Command::Check(arguments) => check::run(arguments, out),
     }
 }

@@ -27,6 +27,9 @@ pub struct Input {
     /// `true` for a number that the user did not write but the model needs
     /// (a default): listed apart.
     pub assumed: bool,
+    /// As it was written, in words with the user's own values ("between
+    /// 14 m/s and 24 m/s, 9 times in 10").
+    pub written: String,
 }
 
 /// All inputs of a scenario, with the rank correlation between them.

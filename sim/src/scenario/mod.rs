@@ -8,9 +8,15 @@
 //! of the scenario holds [`InputId`]s. A draw is a row of `f64`, one per
 //! input, in SI units: `row[id.0]`.
 
+mod check;
 mod inputs;
+pub mod library;
+mod yaml;
 
-pub use self::inputs::{Input, InputId, Inputs};
+pub use self::{
+    check::parse,
+    inputs::{Input, InputId, Inputs},
+};
 
 pub use crate::quantity::Show;
 

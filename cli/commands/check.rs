@@ -1,0 +1,220 @@
+//! `longodds check`: how a scenario is understood, before anything flies.
+
+use crate::{failure::Failure, input};
+use comfy_table::{ContentLineStyle, LineStyle, Table, TableStyle};
+use longodds_sim::{
+    quantity::{Dimension, Show, format},
+    scenario::{Gate, Input, Outline, Release, Scenario},
+};
+use serde_json::{Value, json};
+use std::{io::Write, path::PathBuf};
+
+/// Say how a scenario is understood, or everything that is wrong with it.
+///
+/// Every number is listed as written and in the units of `show`, with the
+/// values that 5, 50 and 95 % of events stay below. A varying number differs
+/// from one event to the next; an unknown one is always the same, but not
+/// known.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "Example:\n  longodds new claim.yaml\n  longodds check claim.yaml")]
+pub(crate) struct Arguments {
+    /// The scenario file; `-` reads standard input.
+    scenario: PathBuf,
+    /// Print JSON, in SI units.
+    #[arg(long)]
+    json: bool,
+}
+
+pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Failure> {
+    let scenario = input::scenario(&arguments.scenario)?;
+    if arguments.json {
+        writeln!(out, "{:#}", as_json(&scenario))?;
+        return Ok(());
+    }
+    writeln!(out, "Claim: {}\n", scenario.claim)?;
+    let (written, assumed): (Vec<&Input>, Vec<&Input>) =
+        scenario.inputs.list().iter().partition(|input| !input.assumed);
+    writeln!(out, "{}\n", inputs_table(&written, scenario.show))?;
+    let assumed: Vec<String> = assumed
+        .iter()
+        .filter(|input| matters(input))
+        .map(|input| format!("{} {}", input.name, middle(input, scenario.show)))
+        .collect();
+    if !assumed.is_empty() {
+        writeln!(out, "Assumed, because not written: {}.\n", assumed.join(", "))?;
+    }
+    writeln!(out, "The claim holds if")?;
+    for (number, gate) in scenario.chain.iter().enumerate() {
+        writeln!(out, "  {}. {}", number + 1, meaning(&scenario, *gate))?;
+    }
+    sources(&scenario, out)?;
+    let name = crate::files::name(&arguments.scenario);
+    match scenario.warnings.len() {
+        0 => writeln!(out, "\n{name}: no problems found")?,
+        1 => writeln!(out, "\n{name}: one doubt, see above")?,
+        n => writeln!(out, "\n{name}: {n} doubts, see above")?,
+    }
+    Ok(())
+}
+
+/// Columns apart by blanks, a rule under the headings.
+const PLAIN: TableStyle = TableStyle::new()
+    .header_lines(ContentLineStyle::new(' ', ' ', ' '))
+    .header_separator(LineStyle::new(' ', '─', ' ', ' '))
+    .content_lines(ContentLineStyle::new(' ', ' ', ' '));
+
+/// A zero that nobody wrote is no news.
+fn matters(input: &Input) -> bool {
+    !input.distribution.is_fixed() || input.distribution.quantile(0.5).abs() > 0.0
+}
+
+fn inputs_table(inputs: &[&Input], show: Show) -> Table {
+    let other = match show {
+        Show::Si => Show::Imperial,
+        Show::Imperial => Show::Si,
+    };
+    let mut table = Table::new();
+    table.load_style(PLAIN);
+    table.set_header(["input", "as written", "5 %", "50 %", "95 %", &in_words(other), ""]);
+    for input in inputs {
+        let at = |u: f64| format(input.distribution.quantile(u), input.dimension, show);
+        let (low, high) = if input.distribution.is_fixed() {
+            (String::new(), String::new())
+        } else {
+            (at(0.05), at(0.95))
+        };
+        let same = middle(input, other);
+        table.add_row([
+            input.name.as_str(),
+            &input.written,
+            &low,
+            &at(0.5),
+            &high,
+            if same == at(0.5) { "" } else { &same },
+            kind(input),
+        ]);
+    }
+    table
+}
+
+fn in_words(show: Show) -> String {
+    match show {
+        Show::Si => "50 % in SI".to_owned(),
+        Show::Imperial => "50 % in imperial".to_owned(),
+    }
+}
+
+fn middle(input: &Input, show: Show) -> String {
+    format(input.distribution.quantile(0.5), input.dimension, show)
+}
+
+fn kind(input: &Input) -> &'static str {
+    match (input.distribution.is_fixed(), input.unknown) {
+        (true, _) => "",
+        (false, true) => "unknown",
+        (false, false) => "varying",
+    }
+}
+
+/// What a gate asks for in this scenario.
+fn meaning(scenario: &Scenario, gate: Gate) -> String {
+    let shape = scenario.object.shape.name();
+    let aimed: Vec<&str> =
+        scenario.target.faces.iter().filter(|face| face.aim).map(|face| &*face.name).collect();
+    let faces = aimed.join(" or ");
+    let shown = |id, dimension: Dimension| {
+        format(scenario.inputs.get(id).distribution.quantile(0.5), dimension, scenario.show)
+    };
+    match gate {
+        Gate::Released => match &scenario.release {
+            Release::Blown(blown) if blown.held.is_some() => {
+                format!("released: the wind beats what holds the {shape} down")
+            }
+            _ => format!("released: the {shape} starts to move"),
+        },
+        Gate::Reaches => format!("reaches: it comes as far as the plane of {faces}"),
+        Gate::Strikes => {
+            let size =
+                scenario.target.faces.iter().find(|face| face.aim).map(|face| match face.outline {
+                    Outline::Rectangle { width, height } => format!(
+                        " ({} by {})",
+                        shown(width, Dimension::Length),
+                        shown(height, Dimension::Length)
+                    ),
+                    Outline::Disc { diameter } => {
+                        format!(" ({} across)", shown(diameter, Dimension::Length))
+                    }
+                });
+            let size = size.unwrap_or_default();
+            format!("strikes: the first thing it touches is {faces}{size}")
+        }
+        Gate::Attitude => scenario.target.attitude.map_or_else(String::new, |demand| {
+            let axis = ["length", "width", "thickness"][demand.axis.min(2)];
+            let within = shown(demand.within, Dimension::Angle);
+            format!("attitude: its {axis} is within {within} of square to the face")
+        }),
+        Gate::Perforates => format!("perforates: it goes through {faces}"),
+        Gate::Harms => format!(
+            "harms: what arrives behind carries {} or more",
+            shown(scenario.harm.threshold, Dimension::Energy)
+        ),
+    }
+}
+
+/// Where the numbers that nobody told come from.
+fn sources(scenario: &Scenario, out: &mut dyn Write) -> Result<(), Failure> {
+    for face in &scenario.target.faces {
+        if let Some(barrier) = &face.barrier {
+            writeln!(out, "\nBarrier of {}: {}: {}.", face.name, barrier.name, barrier.source)?;
+        }
+    }
+    if scenario.chain.contains(&Gate::Harms) {
+        writeln!(out, "\nHarm: {}.", scenario.harm.source)?;
+    }
+    Ok(())
+}
+
+fn as_json(scenario: &Scenario) -> Value {
+    let inputs: Vec<Value> = scenario
+        .inputs
+        .list()
+        .iter()
+        .map(|input| {
+            let at = |u| input.distribution.quantile(u);
+            json!({
+                "name": input.name,
+                "dimension": input.dimension.name(),
+                "written": input.written,
+                "quantiles": [at(0.05), at(0.5), at(0.95)],
+                "fixed": input.distribution.is_fixed(),
+                "unknown": input.unknown,
+                "assumed": input.assumed,
+            })
+        })
+        .collect();
+    let gates: Vec<Value> = scenario
+        .chain
+        .iter()
+        .map(|gate| json!({ "gate": gate, "meaning": meaning(scenario, *gate) }))
+        .collect();
+    let warnings: Vec<Value> = scenario
+        .warnings
+        .iter()
+        .map(|warning| {
+            json!({
+                "code": warning.code,
+                "message": warning.message,
+                "found": warning.label.as_ref().map(|(_, found)| found),
+                "at": warning.label.as_ref().map(|(span, _)| [span.start, span.end]),
+                "help": warning.help,
+            })
+        })
+        .collect();
+    json!({
+        "claim": scenario.claim,
+        "show": scenario.show,
+        "inputs": inputs,
+        "chain": gates,
+        "warnings": warnings,
+    })
+}

@@ -1,0 +1,143 @@
+//! `barrier`: what it takes to go through a face.
+
+use super::{
+    reader::{Reader, nearest},
+    spread::FORMS,
+    what::What,
+};
+use crate::{
+    diagnostic::{Diagnostic, Span},
+    quantity::{Dimension, Show, format},
+    sampling::slot_of,
+    scenario::{
+        Barrier, Demand, Input, InputId,
+        library::{self, Entry},
+        yaml::{Key, Node, Value},
+    },
+    uncertain::Distribution,
+};
+
+pub(in crate::scenario) const KEYS: [&str; 4] = ["energy", "speed", "spread", "measured_as"];
+pub(in crate::scenario) const MEASURES: [(&str, Demand); 3] = [
+    ("normal_energy", Demand::NormalEnergy),
+    ("total_energy", Demand::TotalEnergy),
+    ("normal_speed", Demand::NormalSpeed),
+];
+
+/// Shot-to-shot spread of the log of a resistance in energy, where the user
+/// gives none; half of it in speed. Engineering judgement, no source.
+const BETA: f64 = 0.4;
+
+pub(super) fn read(reader: &mut Reader<'_>, key: &Key, node: &Node, path: &str) -> Option<Barrier> {
+    match &node.value {
+        Value::Text(name) => match library::entry(name) {
+            Some(entry) => Some(from_library(reader, entry, &node.span, path)),
+            None => {
+                reader.report(no_such(name, &node.span));
+                None
+            }
+        },
+        Value::Map(_) | Value::Empty | Value::List(_) => as_told(reader, key, node, path),
+    }
+}
+
+fn no_such(name: &str, span: &Span) -> Diagnostic {
+    let names = || library::LIBRARY.iter().map(|entry| entry.name);
+    let near =
+        nearest(name, names()).map(|near| format!("did you mean `{near}`? ")).unwrap_or_default();
+    let list: Vec<&str> = names().collect();
+    Diagnostic::error("scenario::barrier", format!("no barrier is called `{name}`"))
+        .at(span.clone(), "not in the library")
+        .help(format!(
+            "{near}the library has {}; or write `{{energy: 90 J, spread: 0.3}}`",
+            list.join(", ")
+        ))
+}
+
+fn from_library(reader: &mut Reader<'_>, entry: &Entry, span: &Span, path: &str) -> Barrier {
+    let dimension = dimension_of(entry.demand);
+    let (low, high) = (entry.median / entry.factor, entry.median * entry.factor);
+    let distribution =
+        Distribution::lognormal_between(low, high).unwrap_or(Distribution::fixed(entry.median));
+    let shown = |value| format(value, dimension, Show::Si);
+    let name = format!("{path}.median");
+    let median = Input {
+        slot: slot_of(&name),
+        name,
+        dimension,
+        distribution,
+        unknown: true,
+        assumed: false,
+        written: format!(
+            "{}: {}, within {} and {} 9 times in 10",
+            entry.name,
+            shown(entry.median),
+            shown(low),
+            shown(high)
+        ),
+    };
+    let median = reader.add(median, span.clone());
+    let fixed = Distribution::fixed(entry.beta);
+    let beta = reader.assume(format!("{path}.spread"), Dimension::Number, fixed, span.clone());
+    Barrier {
+        demand: entry.demand,
+        median,
+        beta,
+        scatter: scatter(reader, span, path),
+        source: format!(
+            "planning prior for {}, replace by a test; {}",
+            entry.missile, entry.source
+        ),
+        name: entry.name.to_owned(),
+    }
+}
+
+fn as_told(reader: &mut Reader<'_>, key: &Key, node: &Node, path: &str) -> Option<Barrier> {
+    let table = reader.table(node, &key.span, path, &KEYS)?;
+    let (chosen, strength) = reader.one_of_two(&table, "energy", "speed")?;
+    let by_speed = chosen.name == "speed";
+    let demand = match table.get("measured_as") {
+        Some((key, node)) => reader.word(node, &key.span, "a measure", &MEASURES)?,
+        None if by_speed => Demand::NormalSpeed,
+        None => Demand::NormalEnergy,
+    };
+    if by_speed != (demand == Demand::NormalSpeed) {
+        let message = format!("a barrier's {} is not measured like that", chosen.name);
+        let at = table.get("measured_as").map_or(&chosen.span, |(key, _)| &key.span);
+        reader.report(
+            Diagnostic::error("scenario::alternatives", message)
+                .at(at.clone(), "does not go together")
+                .help("energy: normal_energy or total_energy; speed: normal_speed"),
+        );
+    }
+    let what = What::positive(dimension_of(demand));
+    let median = reader.number_at(strength, &chosen.span, format!("{path}.median"), what);
+    let beta = What::not_negative(Dimension::Number).within(0.0, 3.0).or(if by_speed {
+        BETA / 2.0
+    } else {
+        BETA
+    });
+    let beta = reader.number(&table, "spread", beta);
+    Some(Barrier {
+        demand,
+        median,
+        beta,
+        scatter: scatter(reader, &key.span, path),
+        source: "as told in the scenario".to_owned(),
+        name: "as told".to_owned(),
+    })
+}
+
+fn dimension_of(demand: Demand) -> Dimension {
+    match demand {
+        Demand::NormalEnergy | Demand::TotalEnergy => Dimension::Energy,
+        Demand::NormalSpeed => Dimension::Speed,
+    }
+}
+
+/// This shot's standard normal deviate.
+fn scatter(reader: &mut Reader<'_>, span: &Span, path: &str) -> InputId {
+    debug_assert!(!FORMS.contains(&"scatter"));
+    let normal = Distribution::normal(0.0, 1.0).unwrap_or(Distribution::fixed(0.0));
+    reader.assume(format!("{path}.scatter"), Dimension::Number, normal, span.clone())
+}

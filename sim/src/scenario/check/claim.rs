@@ -1,0 +1,151 @@
+//! `claim`, `chain` and `harm`: what is said, step by step.
+
+use super::{
+    reader::{Reader, Table},
+    what::What,
+};
+use crate::{
+    diagnostic::{Diagnostic, Span},
+    quantity::Dimension,
+    scenario::{
+        Gate, Harm, Target,
+        yaml::{Key, Node, Value},
+    },
+    uncertain::Distribution,
+};
+
+/// Every gate by the word for it, in the order of events.
+pub(in crate::scenario) const GATES: [(&str, Gate); 6] = [
+    ("released", Gate::Released),
+    ("reaches", Gate::Reaches),
+    ("strikes", Gate::Strikes),
+    ("attitude", Gate::Attitude),
+    ("perforates", Gate::Perforates),
+    ("harms", Gate::Harms),
+];
+
+/// Energy from which explosives safety counts a fragment as hazardous to
+/// people, in J (58 ft lbf).
+const HAZARDOUS: f64 = 79.0;
+const HAZARDOUS_SOURCE: &str = "hazardous fragment of explosives safety, 79 J (58 ft lbf), DoD 6055.09 (from memory); a \
+     screening value: below it is not safe";
+
+pub(super) fn claim(reader: &mut Reader<'_>, scenario: &Table<'_>) -> Option<String> {
+    let example = "A plank falls off the van and goes through the windscreen behind.";
+    let (key, node) = reader.required(scenario, "claim", example)?;
+    let text = reader.text(node, &key.span, "the claim in a sentence")?.trim();
+    if text.is_empty() {
+        reader.missing(scenario, "claim", example);
+        return None;
+    }
+    Some(text.to_owned())
+}
+
+pub(super) fn harm(reader: &mut Reader<'_>, scenario: &Table<'_>) -> Option<Harm> {
+    let Some((key, node)) = scenario.get("harm") else {
+        let fixed = Distribution::fixed(HAZARDOUS);
+        let place = scenario.at.clone();
+        let threshold = reader.assume("harm.energy".to_owned(), Dimension::Energy, fixed, place);
+        return Some(Harm { threshold, source: HAZARDOUS_SOURCE.to_owned() });
+    };
+    let table = reader.table(node, &key.span, "harm", &["energy"])?;
+    let threshold = reader.number(&table, "energy", What::positive(Dimension::Energy));
+    Some(Harm { threshold, source: "as told in the scenario".to_owned() })
+}
+
+pub(super) fn chain(
+    reader: &mut Reader<'_>,
+    scenario: &Table<'_>,
+    target: Option<&Target>,
+) -> Option<Vec<Gate>> {
+    const EXAMPLE: &str = "[released, reaches, strikes]";
+    let (key, node) = reader.required(scenario, "chain", EXAMPLE)?;
+    let Value::List(items) = &node.value else {
+        reader.report(
+            Diagnostic::error("scenario::shape", "expected the steps of the claim, in a list")
+                .at(super::reader::pointed(node, &key.span), format!("found {}", node.kind()))
+                .help(format!("write, for example, `chain: {EXAMPLE}`")),
+        );
+        return None;
+    };
+    let mut chain: Vec<Gate> = Vec::new();
+    for item in items {
+        let Some(gate) = reader.word(item, &key.span, "a step of the claim", &GATES) else {
+            continue;
+        };
+        if chain.last().is_some_and(|last| *last >= gate) {
+            let list: Vec<&str> = GATES.iter().map(|(word, _)| *word).collect();
+            reader.report(
+                Diagnostic::error("scenario::chain", "the steps are out of order")
+                    .at(item.span.clone(), "does not come after the one before")
+                    .help(format!("the order of events is: {}", list.join(", "))),
+            );
+            continue;
+        }
+        needs(reader, gate, item, &chain, target);
+        chain.push(gate);
+    }
+    if items.is_empty() {
+        reader.missing(scenario, "chain", EXAMPLE);
+        return None;
+    }
+    unused(reader, key, &chain, target);
+    Some(chain)
+}
+
+/// What a gate needs from the rest of the scenario.
+fn needs(
+    reader: &mut Reader<'_>,
+    gate: Gate,
+    item: &Node,
+    before: &[Gate],
+    target: Option<&Target>,
+) {
+    let mut lacks = |found: &str, help: &str| {
+        let message = format!("`{}` cannot be decided", word(gate));
+        reader.report(
+            Diagnostic::error("scenario::chain", message).at(item.span.clone(), found).help(help),
+        );
+    };
+    if gate > Gate::Strikes && !before.contains(&Gate::Strikes) {
+        lacks("nothing has struck before", "put `strikes` before it");
+    }
+    let Some(target) = target else { return };
+    if gate == Gate::Attitude && target.attitude.is_none() {
+        lacks(
+            "the target asks for no attitude",
+            "add, for example, `attitude: {axis: length, within: 20 deg}` to `target`",
+        );
+    }
+    if gate == Gate::Perforates {
+        let bare = target.faces.iter().find(|face| face.aim && face.barrier.is_none());
+        if let Some(face) = bare {
+            lacks(
+                &format!("the aimed face `{}` has no barrier", face.name),
+                "add, for example, `barrier: toughened_glass` to the face",
+            );
+        }
+    }
+}
+
+/// What the chain leaves unused: a slip more often than not.
+fn unused(reader: &mut Reader<'_>, key: &Key, chain: &[Gate], target: Option<&Target>) {
+    let Some(target) = target else { return };
+    let mut doubt = |span: &Span, found: &str, gate: &str| {
+        reader.report(
+            Diagnostic::warning("scenario::unused", format!("the chain does not ask for `{gate}`"))
+                .at(span.clone(), found),
+        );
+    };
+    let barriers = target.faces.iter().any(|face| face.aim && face.barrier.is_some());
+    if barriers && !chain.contains(&Gate::Perforates) {
+        doubt(&key.span, "the barrier of the aimed face plays no part", "perforates");
+    }
+    if target.attitude.is_some() && !chain.contains(&Gate::Attitude) {
+        doubt(&key.span, "the attitude asked for plays no part", "attitude");
+    }
+}
+
+fn word(gate: Gate) -> &'static str {
+    GATES.iter().find(|(_, other)| *other == gate).map_or("", |(word, _)| word)
+}

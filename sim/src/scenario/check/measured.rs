@@ -1,0 +1,116 @@
+//! A spread as it was measured: one column of a CSV file.
+
+use super::{
+    reader::{Reader, nearest},
+    what::What,
+};
+use crate::{
+    diagnostic::{Diagnostic, Span},
+    quantity::parse,
+    scenario::yaml::{Key, Node},
+    uncertain::Distribution,
+};
+use std::{fs::File, io::Read, path::Path};
+
+/// Longest file that is read, in bytes.
+const LONGEST: u64 = 16 << 20;
+/// With fewer values than this, the sample says little about its tails.
+const FEW: usize = 20;
+
+/// Reads `measured: {file: …, column: …, unit: …}`.
+pub(super) fn read(
+    reader: &mut Reader<'_>,
+    key: &Key,
+    node: &Node,
+    what: What,
+) -> Option<Distribution> {
+    let table = reader.table(node, &key.span, "measured", &["file", "column", "unit"])?;
+    let mut word = |name: &str, example: &str| {
+        let (key, node) = reader.required(&table, name, example)?;
+        Some((reader.text(node, &key.span, "a name")?.to_owned(), node.span.clone()))
+    };
+    let file = word("file", "speeds.csv");
+    let column = word("column", "speed");
+    let unit = match table.get("unit") {
+        Some((key, node)) => Some(reader.text(node, &key.span, "a unit")?.to_owned()),
+        None => None,
+    };
+    let ((file, place), (column, column_place)) = (file?, column?);
+    match sample(&reader.folder.join(&file), &column, unit.as_deref(), what) {
+        Ok(sample) => {
+            if sample.len() < FEW {
+                reader.report(
+                    Diagnostic::warning("scenario::sample", "a small sample")
+                        .at(place, format!("{} values", sample.len()))
+                        .help("nothing beyond its smallest and largest value is ever drawn"),
+                );
+            }
+            reader.made(Distribution::measured(&sample), key, "")
+        }
+        Err((wrong, why)) => {
+            let place = if wrong == Wrong::Column { column_place } else { place };
+            reader.report(located(&file, place, why));
+            None
+        }
+    }
+}
+
+fn located(file: &str, place: Span, why: String) -> Diagnostic {
+    Diagnostic::error("scenario::measured", format!("cannot use the measured data of `{file}`"))
+        .at(place, why)
+        .help("a CSV file with a heading line; its name is relative to the scenario's folder")
+}
+
+/// What to point at.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Wrong {
+    File,
+    Column,
+}
+
+/// The values of a column, in SI.
+fn sample(
+    path: &Path,
+    column: &str,
+    unit: Option<&str>,
+    what: What,
+) -> Result<Vec<f64>, (Wrong, String)> {
+    let file = |why: String| (Wrong::File, why);
+    let mut bytes = Vec::new();
+    File::open(path)
+        .and_then(|file| file.take(LONGEST + 1).read_to_end(&mut bytes))
+        .map_err(|error| file(without_number(&error)))?;
+    if u64::try_from(bytes.len()).unwrap_or(u64::MAX) > LONGEST {
+        return Err(file(format!("longer than {LONGEST} bytes")));
+    }
+    let mut rows = csv::ReaderBuilder::new().trim(csv::Trim::All).from_reader(bytes.as_slice());
+    let headings = rows.headers().map_err(|error| file(error.to_string()))?.clone();
+    let names = || headings.iter().map(|name| name.trim_start_matches('\u{feff}'));
+    let place = names().position(|name| name == column).ok_or_else(|| {
+        let list: Vec<&str> = names().collect();
+        let near = nearest(column, names()).map(|near| format!(", did you mean `{near}`?"));
+        let near = near.unwrap_or_default();
+        (Wrong::Column, format!("its columns are: {}{near}", list.join(", ")))
+    })?;
+    let mut values = Vec::new();
+    for row in rows.records() {
+        let row = row.map_err(|error| file(error.to_string()))?;
+        let line = row.position().map_or(0, csv::Position::line);
+        let cell = row.get(place).unwrap_or_default();
+        let text = unit.map_or_else(|| cell.to_owned(), |unit| format!("{cell} {unit}"));
+        let value = parse(&text, what.dimension)
+            .map_err(|error| file(format!("line {line}: `{cell}`: {error}")))?;
+        if let Some(must) = what.objection(value) {
+            return Err(file(format!("line {line}: `{cell}` {must}")));
+        }
+        values.push(value);
+    }
+    Ok(values)
+}
+
+/// The system's words without its error number.
+fn without_number(error: &std::io::Error) -> String {
+    let words = error.to_string();
+    let end = words.find(" (os error").unwrap_or(words.len());
+    words[..end].to_lowercase()
+}

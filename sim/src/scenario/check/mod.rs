@@ -1,0 +1,126 @@
+//! From text to a [`Scenario`], or to everything that is wrong with it.
+//!
+//! The text becomes a tree (`yaml`), each part of the tree is read by the file
+//! of its name, and `sense` looks at the whole once its parts are read.
+
+mod air;
+mod barrier;
+mod claim;
+mod measured;
+mod object;
+mod reader;
+mod release;
+mod scatter;
+mod sense;
+mod spread;
+mod target;
+mod together;
+mod what;
+
+use self::reader::{Reader, Table};
+use super::{Inputs, Scenario, Show, yaml};
+use crate::diagnostic::{Diagnostic, Severity};
+use std::path::Path;
+
+/// The keys of a scenario, in the order in which they are best written.
+pub(super) const KEYS: [&str; 9] =
+    ["claim", "show", "air", "object", "release", "target", "harm", "chain", "together"];
+
+/// Reads and checks a scenario. `folder` is where the names of measured data
+/// start from.
+///
+/// # Errors
+///
+/// Returns every problem found, in the order of the text, and not just the
+/// first, so that a file can be put right in one go. Warnings do not stand in
+/// the way: they are in [`Scenario::warnings`].
+///
+/// # Examples
+///
+/// ```
+/// use longodds_sim::scenario;
+/// use std::path::Path;
+///
+/// let scenario = scenario::parse(scenario::template(), Path::new("."))
+///     .map_err(|problems| problems[0].clone())?;
+/// assert_eq!(scenario.chain.len(), 4);
+///
+/// let problems = scenario::parse("claim: a\nobjekt: b\n", Path::new(".")).unwrap_err();
+/// assert_eq!(problems[0].help.as_deref(), Some("did you mean `object`?"));
+/// # Ok::<(), longodds_sim::diagnostic::Diagnostic>(())
+/// ```
+pub fn parse(text: &str, folder: &Path) -> Result<Scenario, Vec<Diagnostic>> {
+    let root = yaml::tree(text).map_err(|problem| vec![problem])?;
+    let mut reader = Reader::new(folder);
+    let scenario =
+        reader.table(&root, &(0..0), "", &KEYS).and_then(|table| whole(&mut reader, &table, text));
+    let mut problems = reader.problems;
+    problems.sort_by_key(|p| p.label.as_ref().map_or(usize::MAX, |(span, _)| span.start));
+    problems.dedup();
+    match scenario {
+        Some(mut scenario) if problems.iter().all(|p| p.severity == Severity::Warning) => {
+            scenario.warnings = problems;
+            Ok(scenario)
+        }
+        _ => {
+            problems.retain(|problem| problem.severity == Severity::Error);
+            Err(problems)
+        }
+    }
+}
+
+/// Every part is read, whatever was wrong with those before.
+fn whole(reader: &mut Reader<'_>, table: &Table<'_>, text: &str) -> Option<Scenario> {
+    let claim = claim::claim(reader, table);
+    let show = show(reader, table);
+    let air = air::read(reader, table);
+    let object = object::read(reader, table);
+    let release = release::read(reader, table);
+    let target = target::read(reader, table);
+    let harm = claim::harm(reader, table);
+    let chain = claim::chain(reader, table, target.as_ref());
+    let copula = together::read(reader, table);
+    sense::look(reader, air.as_ref(), object.as_ref(), release.as_ref(), target.as_ref(), table);
+    if !reader.is_clean() {
+        return None;
+    }
+    let list = distinct_slots(std::mem::take(&mut reader.inputs));
+    Some(Scenario {
+        text: text.to_owned(),
+        claim: claim?,
+        show,
+        inputs: Inputs::new(list, copula?),
+        air: air?,
+        object: object?,
+        release: release?,
+        target: target?,
+        harm: harm?,
+        chain: chain?,
+        warnings: Vec::new(),
+    })
+}
+
+fn show(reader: &mut Reader<'_>, table: &Table<'_>) -> Show {
+    let words = [("si", Show::Si), ("imperial", Show::Imperial)];
+    table
+        .get("show")
+        .and_then(|(key, node)| reader.word(node, &key.span, "`si` or `imperial`", &words))
+        .unwrap_or_default()
+}
+
+/// Two names may share a hash, once in a hundred million scenarios: then the
+/// one that stands later in the alphabet takes the next free place.
+fn distinct_slots(mut list: Vec<super::Input>) -> Vec<super::Input> {
+    let mut order: Vec<usize> = (0..list.len()).collect();
+    order.sort_by(|a, b| list[*a].name.cmp(&list[*b].name));
+    let mut taken = std::collections::BTreeSet::new();
+    for i in order {
+        while !taken.insert(list[i].slot) {
+            list[i].slot = list[i].slot.wrapping_add(1);
+        }
+    }
+    list
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,51 @@
+//! `object`: shape, mass and doubt about the drag.
+
+use super::{
+    reader::{Reader, Table},
+    what::What,
+};
+use crate::{
+    body::Shape,
+    quantity::Dimension,
+    scenario::{InputId, Object},
+};
+
+pub(in crate::scenario) const KEYS: [&str; 3] = ["shape", "mass", "drag_factor"];
+/// Every shape with its keys.
+pub(in crate::scenario) const SHAPES: [(&str, &[&str]); 4] = [
+    ("sphere", &["diameter"]),
+    ("plate", &["length", "width", "thickness"]),
+    ("rod", &["length", "diameter"]),
+    ("block", &["length", "width", "height"]),
+];
+
+pub(super) fn read(reader: &mut Reader<'_>, scenario: &Table<'_>) -> Option<Object> {
+    let (key, node) = reader.required(scenario, "object", "{shape: …, mass: 4 kg}")?;
+    let table = reader.table(node, &key.span, "object", &KEYS)?;
+    let shape = shape(reader, &table);
+    let mass = reader.number(&table, "mass", What::positive(Dimension::Mass));
+    let factor = What::positive(Dimension::Number).within(0.01, 100.0).or(1.0);
+    let drag_factor = reader.number(&table, "drag_factor", factor);
+    Some(Object { shape: shape?, mass, drag_factor })
+}
+
+fn shape(reader: &mut Reader<'_>, object: &Table<'_>) -> Option<Shape<InputId>> {
+    let (key, node) = reader.required(object, "shape", "{sphere: {diameter: 10 cm}}")?;
+    let names = SHAPES.map(|(name, _)| name);
+    let table = reader.table(node, &key.span, "object.shape", &names)?;
+    let (key, node) = reader.one_of(&table, &names)?;
+    let path = table.path_of(&key.name);
+    let keys = SHAPES.iter().find(|(name, _)| *name == key.name).map_or(&[][..], |(_, keys)| keys);
+    let table = reader.table(node, &key.span, &path, keys)?;
+    let mut side = |name| reader.number(&table, name, What::positive(Dimension::Length));
+    Some(match key.name.as_str() {
+        "sphere" => Shape::Sphere { diameter: side("diameter") },
+        "plate" => Shape::Plate {
+            length: side("length"),
+            width: side("width"),
+            thickness: side("thickness"),
+        },
+        "rod" => Shape::Rod { length: side("length"), diameter: side("diameter") },
+        _ => Shape::Block { length: side("length"), width: side("width"), height: side("height") },
+    })
+}

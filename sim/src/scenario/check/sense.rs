@@ -1,0 +1,172 @@
+//! Does the whole make sense? Looks at the inputs in their middle.
+
+use super::reader::{Reader, Table};
+use crate::{
+    body::Shape,
+    diagnostic::{Diagnostic, Span},
+    math::{cos, sin},
+    quantity::{Dimension, Show, format},
+    scenario::{Air, InputId, Object, Outline, Place, Release, Target},
+};
+use std::f64::consts::PI;
+
+/// How deep something may stand in the ground by rounding, in m.
+const SLACK: f64 = 2e-3;
+
+/// Reports what cannot be, and what is odd. A value that could not be read is
+/// NaN, and fails no test here.
+pub(super) fn look(
+    reader: &mut Reader<'_>,
+    air: Option<&Air>,
+    object: Option<&Object>,
+    release: Option<&Release>,
+    target: Option<&Target>,
+    scenario: &Table<'_>,
+) {
+    if let Some(object) = object {
+        proportions(reader, &object.shape);
+        density(reader, object);
+    }
+    if let (Some(Release::Blown(_)), Some(air)) = (release, air)
+        && air.wind.is_none()
+    {
+        let at = scenario.get("release").map_or(scenario.at.clone(), |(key, _)| key.span.clone());
+        reader.report(
+            Diagnostic::error("scenario::wind", "nothing blows")
+                .at(at, "`blown` needs a wind")
+                .help("add, for example, `wind: {speed: 20 m/s}` to `air`"),
+        );
+    }
+    if let (Some(object), Some(release)) = (object, release) {
+        start(reader, object, place_of(release));
+    }
+    if let Some(target) = target {
+        above_ground(reader, target);
+        if let Some(release) = release {
+            outside(reader, target, place_of(release));
+        }
+    }
+}
+
+fn place_of(release: &Release) -> &Place {
+    match release {
+        Release::Launched(r) => &r.place,
+        Release::Dropped(r) => &r.place,
+        Release::Shed(r) => &r.place,
+        Release::Blown(r) => &r.place,
+    }
+}
+
+/// Points at an input.
+fn error(reader: &mut Reader<'_>, id: InputId, message: &str, found: &str, help: &str) {
+    let at = reader.place(id);
+    reader.report(Diagnostic::error("scenario::sense", message).at(at, found).help(help));
+}
+
+fn proportions(reader: &mut Reader<'_>, shape: &Shape<InputId>) {
+    let (long, short, message, help) = match *shape {
+        Shape::Sphere { .. } | Shape::Block { .. } => return,
+        Shape::Rod { length, diameter } => {
+            (length, diameter, "this rod is thicker than long", "write it as a block or a sphere")
+        }
+        Shape::Plate { length, width, thickness } => {
+            if reader.middle(thickness) >= reader.middle(width) {
+                let message = "this plate is thicker than wide";
+                let help = "write it as a block, or as a rod if it is round";
+                error(reader, thickness, message, "not less than `width`", help);
+            }
+            (length, width, "this plate is wider than long", "`length` is the longer side")
+        }
+    };
+    if reader.middle(short) > reader.middle(long) {
+        error(reader, short, message, "greater than `length`", help);
+    }
+}
+
+/// From lighter than most foams to heavier than any metal in use: a slip of
+/// units, more often than not.
+fn density(reader: &mut Reader<'_>, object: &Object) {
+    let volume = match object.shape.map(|id| reader.middle(id)) {
+        Shape::Sphere { diameter } => PI / 6.0 * diameter * diameter * diameter,
+        Shape::Plate { length, width, thickness: height }
+        | Shape::Block { length, width, height } => length * width * height,
+        Shape::Rod { length, diameter } => PI / 4.0 * diameter * diameter * length,
+    };
+    let density = reader.middle(object.mass) / volume;
+    let (heavy, light) = (density > 23_000.0, density < 2.0);
+    if heavy || light {
+        let at = reader.place(object.mass);
+        let shown = format(density, Dimension::Density, Show::Si);
+        let odd = if light { "little more than air" } else { "no metal is as dense" };
+        reader.report(
+            Diagnostic::warning("scenario::density", "is this mass right for this size?")
+                .at(at, format!("{shown}: {odd}"))
+                .help("look for a slip of units in the mass or the shape"),
+        );
+    }
+}
+
+fn start(reader: &mut Reader<'_>, object: &Object, place: &Place) {
+    let half = match object.shape.map(|id| reader.middle(id)) {
+        Shape::Sphere { diameter } | Shape::Rod { diameter, .. } => diameter / 2.0,
+        Shape::Plate { thickness, .. } => thickness / 2.0,
+        Shape::Block { length, width, height } => length.min(width).min(height) / 2.0,
+    };
+    if reader.middle(place[2]) < half - SLACK {
+        let help = "`height` is that of the object's centre above the ground";
+        let found = "lower than half its thinnest side";
+        error(reader, place[2], "the object starts inside the ground", found, help);
+    }
+}
+
+fn above_ground(reader: &mut Reader<'_>, target: &Target) {
+    for face in &target.faces {
+        let tall = match face.outline {
+            Outline::Rectangle { height, .. } => height,
+            Outline::Disc { diameter } => diameter,
+        };
+        let half = reader.middle(tall) / 2.0 * cos(reader.middle(face.rake)).abs();
+        let lowest = reader.middle(face.centre[2]) - half;
+        underground(reader, face.centre[2], lowest, &face.name);
+    }
+    for solid in &target.solids {
+        let lowest = reader.middle(solid.centre[2]) - reader.middle(solid.size[2]) / 2.0;
+        underground(reader, solid.centre[2], lowest, &solid.name);
+    }
+}
+
+fn underground(reader: &mut Reader<'_>, centre: InputId, lowest: f64, name: &str) {
+    if lowest < -SLACK {
+        let message = format!("`{name}` reaches into the ground");
+        let shown = format(lowest, Dimension::Length, Show::Si);
+        let found = format!("its lowest point is at {shown}");
+        let help = "`centre` is [downrange, to the left, up], up from the ground";
+        error(reader, centre, &message, &found, help);
+    }
+}
+
+/// A release inside a solid of the target can only be a slip.
+fn outside(reader: &mut Reader<'_>, target: &Target, place: &Place) {
+    let middle = |reader: &Reader<'_>, ids: &[InputId; 3]| ids.map(|id| reader.middle(id));
+    let [x, y, z] = middle(reader, place);
+    let (at, left) = (reader.middle(target.motion.at), reader.middle(target.motion.left));
+    for solid in &target.solids {
+        let centre = middle(reader, &solid.centre);
+        let size = middle(reader, &solid.size);
+        let turn = reader.middle(solid.turn);
+        let (dx, dy) = (x - at - centre[0], y - left - centre[1]);
+        let along = dx * cos(turn) + dy * sin(turn);
+        let across = dy * cos(turn) - dx * sin(turn);
+        let inside = along.abs() < size[0] / 2.0
+            && across.abs() < size[1] / 2.0
+            && (z - centre[2]).abs() < size[2] / 2.0;
+        if inside {
+            let span: Span = reader.place(place[2]);
+            reader.report(
+                Diagnostic::error("scenario::sense", "the release is inside the target")
+                    .at(span, format!("inside `{}`", solid.name))
+                    .help("move the target away with `at`, or release from above it"),
+            );
+        }
+    }
+}

@@ -1,0 +1,176 @@
+//! `target`: where it is, its faces, its solids, the attitude asked for.
+
+use super::{
+    barrier,
+    reader::{Reader, Table},
+    what::What,
+};
+use crate::{
+    diagnostic::{Diagnostic, Span},
+    quantity::Dimension,
+    scenario::{AttitudeDemand, Face, InputId, Motion, Outline, Solid, Target, yaml::Node},
+    uncertain::Distribution,
+};
+use std::f64::consts::PI;
+
+pub(in crate::scenario) const KEYS: [&str; 5] = ["stands", "moves", "faces", "solids", "attitude"];
+pub(in crate::scenario) const STANDS: [&str; 2] = ["at", "left"];
+pub(in crate::scenario) const MOVES: [&str; 4] = ["at", "left", "speed", "heading"];
+pub(in crate::scenario) const FACE: [&str; 8] =
+    ["centre", "width", "height", "diameter", "facing", "rake", "barrier", "aim"];
+pub(in crate::scenario) const SOLID: [&str; 3] = ["centre", "size", "turn"];
+pub(in crate::scenario) const AXES: [(&str, usize); 3] =
+    [("length", 0), ("width", 1), ("thickness", 2)];
+
+pub(super) fn read(reader: &mut Reader<'_>, scenario: &Table<'_>) -> Option<Target> {
+    let (key, node) = reader.required(scenario, "target", "{stands: {at: 14 m}, faces: {…}}")?;
+    let table = reader.table(node, &key.span, "target", &KEYS)?;
+    let motion = motion(reader, &table);
+    let faces = faces(reader, &table);
+    let solids = solids(reader, &table);
+    let attitude = attitude(reader, &table);
+    Some(Target { motion: motion?, faces: faces?, solids, attitude })
+}
+
+fn motion(reader: &mut Reader<'_>, target: &Table<'_>) -> Option<Motion> {
+    let (key, node) = reader.one_of_two(target, "stands", "moves")?;
+    let path = target.path_of(&key.name);
+    let moves = key.name == "moves";
+    let known: &[&str] = if moves { &MOVES } else { &STANDS };
+    let table = reader.table(node, &key.span, &path, known)?;
+    let along = What::any(Dimension::Length);
+    let at = reader.number(&table, "at", along);
+    let left = reader.number(&table, "left", along.or(0.0));
+    let (speed, heading) = if moves {
+        let speed = reader.number(&table, "speed", What::not_negative(Dimension::Speed));
+        (speed, reader.number(&table, "heading", What::any(Dimension::Angle)))
+    } else {
+        let mut none = |name: &str, dimension| {
+            let fixed = Distribution::fixed(0.0);
+            reader.assume(format!("{path}.{name}"), dimension, fixed, key.span.clone())
+        };
+        (none("speed", Dimension::Speed), none("heading", Dimension::Angle))
+    };
+    Some(Motion { at, left, speed, heading })
+}
+
+fn faces(reader: &mut Reader<'_>, target: &Table<'_>) -> Option<Vec<Face>> {
+    let example = "{window: {centre: [0 m, 0 m, 2 m], width: 1 m, height: 1 m, aim: true}}";
+    let (key, node) = reader.required(target, "faces", example)?;
+    let table = reader.open_table(node, &key.span, "target.faces")?;
+    let faces: Vec<Option<Face>> = table
+        .entries()
+        .iter()
+        .map(|(key, node)| {
+            good_name(reader, &key.name, &key.span);
+            face(reader, &key.name, node, &key.span, &table.path_of(&key.name))
+        })
+        .collect();
+    let faces: Vec<Face> = faces.into_iter().collect::<Option<_>>()?;
+    if !faces.iter().any(|face| face.aim) {
+        reader.report(
+            Diagnostic::error("scenario::aim", "no face is aimed at")
+                .at(key.span.clone(), "a hit on none of these would count")
+                .help("add `aim: true` to the face that the claim is about"),
+        );
+    }
+    Some(faces)
+}
+
+/// Names go into paths: letters, digits and underscores.
+fn good_name(reader: &mut Reader<'_>, name: &str, span: &Span) {
+    let good = name.chars().all(|c| c.is_alphanumeric() || c == '_') && !name.is_empty();
+    if !good {
+        reader.report(
+            Diagnostic::error("scenario::name", format!("`{name}` is not a name"))
+                .at(span.clone(), "letters, digits and `_` only")
+                .help("write, for example, `shop_window`"),
+        );
+    }
+}
+
+fn face(reader: &mut Reader<'_>, name: &str, node: &Node, at: &Span, path: &str) -> Option<Face> {
+    let table = reader.table(node, at, path, &FACE)?;
+    let centre = point(reader, &table, "centre", What::any(Dimension::Length));
+    let outline = outline(reader, &table);
+    let facing = reader.number(&table, "facing", What::any(Dimension::Angle).or(PI));
+    let rake = What::any(Dimension::Angle).within(-PI / 2.0, PI / 2.0).or(0.0);
+    let rake = reader.number(&table, "rake", rake);
+    let barrier = match table.get("barrier") {
+        Some((key, node)) => Some(barrier::read(reader, key, node, &table.path_of("barrier"))?),
+        None => None,
+    };
+    let aim = reader.flag(&table, "aim");
+    Some(Face {
+        name: name.to_owned(),
+        centre: centre?,
+        outline: outline?,
+        facing,
+        rake,
+        barrier,
+        aim,
+    })
+}
+
+fn outline(reader: &mut Reader<'_>, face: &Table<'_>) -> Option<Outline<InputId>> {
+    let length = What::positive(Dimension::Length);
+    if let Some((key, _)) = face.get("diameter") {
+        if face.get("width").is_some() || face.get("height").is_some() {
+            reader.report(
+                Diagnostic::error("scenario::alternatives", "a face is round or rectangular")
+                    .at(key.span.clone(), "`width` or `height` is there too")
+                    .help("keep `diameter`, or `width` and `height`"),
+            );
+            return None;
+        }
+        return Some(Outline::Disc { diameter: reader.number(face, "diameter", length) });
+    }
+    let width = reader.number(face, "width", length);
+    Some(Outline::Rectangle { width, height: reader.number(face, "height", length) })
+}
+
+/// A list of three numbers, along x, y and z.
+fn point(
+    reader: &mut Reader<'_>,
+    table: &Table<'_>,
+    name: &str,
+    what: What,
+) -> Option<[InputId; 3]> {
+    let (key, node) = reader.required(table, name, "[0 m, 0 m, 2 m]")?;
+    let items = reader.list(node, &key.span, 3, &format!("{name}: [0 m, 0 m, 2 m]"))?;
+    let path = table.path_of(name);
+    let mut axis = |i: usize, axis: &str| {
+        reader.number_at(&items[i], &key.span, format!("{path}.{axis}"), what)
+    };
+    Some([axis(0, "x"), axis(1, "y"), axis(2, "z")])
+}
+
+fn solids(reader: &mut Reader<'_>, target: &Table<'_>) -> Vec<Solid> {
+    let Some((key, node)) = target.get("solids") else { return Vec::new() };
+    let Some(table) = reader.open_table(node, &key.span, "target.solids") else {
+        return Vec::new();
+    };
+    let mut solids = Vec::new();
+    for (key, node) in table.entries() {
+        good_name(reader, &key.name, &key.span);
+        let path = table.path_of(&key.name);
+        let Some(inner) = reader.table(node, &key.span, &path, &SOLID) else { continue };
+        let centre = point(reader, &inner, "centre", What::any(Dimension::Length));
+        let size = point(reader, &inner, "size", What::positive(Dimension::Length));
+        let turn = reader.number(&inner, "turn", What::any(Dimension::Angle).or(0.0));
+        if let (Some(centre), Some(size)) = (centre, size) {
+            solids.push(Solid { name: key.name.clone(), centre, size, turn });
+        }
+    }
+    solids
+}
+
+fn attitude(reader: &mut Reader<'_>, target: &Table<'_>) -> Option<AttitudeDemand> {
+    let (key, node) = target.get("attitude")?;
+    let table = reader.table(node, &key.span, "target.attitude", &["axis", "within"])?;
+    let within = What::positive(Dimension::Angle).within(1e-3, PI / 2.0);
+    let within = reader.number(&table, "within", within);
+    let (key, node) = reader.required(&table, "axis", "length")?;
+    let axis = reader.word(node, &key.span, "an axis of the object", &AXES)?;
+    Some(AttitudeDemand { axis, within })
+}
