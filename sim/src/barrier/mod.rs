@@ -10,8 +10,20 @@
 //! What the published strengths hold for is a rigid, compact missile that comes
 //! square on: [`Verdict::oblique`] marks the others.
 
+pub mod concrete;
+mod footprint;
 pub mod fragility;
+mod missile;
+mod range;
 pub mod residual;
+pub mod scaling;
+pub mod steel;
+
+pub use self::{
+    footprint::Footprint,
+    missile::Missile,
+    range::{Limit, Ranged},
+};
 
 use crate::{
     body::Body,
@@ -86,6 +98,12 @@ impl Verdict {
             arriving_energy: left,
             oblique: touch.obliquity > SQUARE_ON,
         }
+    }
+
+    /// Whether the strength was measured on blows like this one.
+    #[must_use]
+    pub fn in_range(&self) -> bool {
+        !self.oblique
     }
 
     /// How much was missing for a perforation, in the barrier's measure; 0 if

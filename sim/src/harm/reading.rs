@@ -34,7 +34,7 @@ mod tests {
     use super::*;
     use crate::{harm::CAUTION, scenario::InputId};
 
-    /// Source: explosives-safety hazardous fragment, 79 J (58 ft-lbf), `DoD`
+    /// Source: explosives-safety hazardous fragment, 79 J (58 ft-lbf), DoD
     /// 6055.09 (from memory; the 58 ft-lbf read second-hand in a 1944 table).
     #[test]
     fn a_fragment_is_hazardous_from_79_joules_on() {
