@@ -26,4 +26,5 @@ pub(crate) struct Args {
 pub(crate) enum Command {
     New(commands::new::Arguments),
     Check(commands::check::Arguments),
+    Schema(commands::schema::Arguments),
 }

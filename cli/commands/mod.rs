@@ -3,6 +3,7 @@
 
 pub(crate) mod check;
 pub(crate) mod new;
+pub(crate) mod schema;
 
 use crate::{args::Command, failure::Failure};
 use std::io::Write;
@@ -12,5 +13,6 @@ pub(crate) fn run(command: &Command, out: &mut dyn Write) -> Result<(), Failure>
     match command {
         Command::New(arguments) => new::run(arguments, out),
         Command::Check(arguments) => check::run(arguments, out),
+        Command::Schema(arguments) => schema::run(arguments, out),
     }
 }

@@ -11,11 +11,13 @@
 mod check;
 mod inputs;
 pub mod library;
+mod schema;
 mod yaml;
 
 pub use self::{
     check::parse,
     inputs::{Input, InputId, Inputs},
+    schema::schema,
 };
 
 pub use crate::quantity::Show;

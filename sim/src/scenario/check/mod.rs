@@ -3,17 +3,17 @@
 //! The text becomes a tree (`yaml`), each part of the tree is read by the file
 //! of its name, and `sense` looks at the whole once its parts are read.
 
-mod air;
-mod barrier;
-mod claim;
+pub(super) mod air;
+pub(super) mod barrier;
+pub(super) mod claim;
 mod measured;
-mod object;
+pub(super) mod object;
 mod reader;
-mod release;
+pub(super) mod release;
 mod scatter;
 mod sense;
-mod spread;
-mod target;
+pub(super) mod spread;
+pub(super) mod target;
 mod together;
 mod what;
 

@@ -17,7 +17,7 @@ use crate::{
 };
 
 /// The ways to say how a number is spread.
-pub(super) const FORMS: [&str; 8] =
+pub(in crate::scenario) const FORMS: [&str; 8] =
     ["range", "triangle", "between", "normal", "lognormal", "weibull", "choice", "measured"];
 
 /// Standard normal quantile at 95 %. Source: NIST/SEMATECH e-Handbook, table
@@ -278,8 +278,8 @@ impl Reader<'_> {
         let (low, high) = what.bounds();
         let bounded = self.made(distribution.truncated(low, high), key, "")?;
         let share = bounded.cut();
-        // Less than one flight in a thousand million: not worth a word.
-        if share > 1e-9 {
+        // Less than one flight in a million: not worth a word.
+        if share > 1e-6 {
             let percent = crate::quantity::significant(100.0 * share, 2);
             self.report(
                 Diagnostic::warning("scenario::truncated", "part of this spread is impossible")

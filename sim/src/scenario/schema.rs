@@ -1,0 +1,270 @@
+//! The scenario language as a JSON Schema, for editors.
+//!
+//! An editor that knows it completes keys and marks misspelt ones while the
+//! scenario is typed. What it cannot know (units, order, physics) is `check`'s
+//! to say: every scenario that `check` accepts is valid here, not the reverse.
+
+mod parts;
+#[cfg(test)]
+mod tests;
+
+use self::parts::{group, list, one_key, text, words};
+use super::{
+    check::{claim, object, release, target},
+    library,
+};
+use crate::quantity::Dimension;
+use serde_json::{Map, Value, json};
+
+/// The JSON Schema (draft 2020-12) of a scenario.
+#[must_use]
+pub fn schema() -> Value {
+    let number = |dimension: Dimension| parts::reference(dimension);
+    let mut root = group(
+        "A claim about a flying object, for longodds.",
+        &[
+            ("claim", text("The claim, in a sentence or two.")),
+            ("show", words("How results are shown.", &["si", "imperial"])),
+            ("air", air()),
+            ("object", the_object()),
+            ("release", the_release()),
+            ("target", the_target()),
+            (
+                "harm",
+                group(
+                    "What counts as harm.",
+                    &[("energy", number(Dimension::Energy))],
+                    &["energy"],
+                ),
+            ),
+            ("chain", the_chain()),
+            ("together", together()),
+        ],
+        &["claim", "object", "release", "target", "chain"],
+    );
+    root["$schema"] = json!("https://json-schema.org/draft/2020-12/schema");
+    root["title"] = json!("longodds scenario");
+    root["$defs"] = parts::definitions();
+    root
+}
+
+fn air() -> Value {
+    let number = parts::reference;
+    let terrains: Vec<&str> = super::check::air::TERRAINS.iter().map(|(word, _)| *word).collect();
+    let wind = group(
+        "The mean wind.",
+        &[
+            ("speed", number(Dimension::Speed)),
+            ("towards", number(Dimension::Angle)),
+            ("height", number(Dimension::Length)),
+            ("terrain", words("How the wind grows with height.", &terrains)),
+        ],
+        &["speed"],
+    );
+    group(
+        "The air; a standard atmosphere at sea level where nothing is written.",
+        &[
+            ("temperature", number(Dimension::Temperature)),
+            ("pressure", number(Dimension::Pressure)),
+            ("humidity", number(Dimension::Ratio)),
+            ("altitude", text("Height above the sea, such as 1200 m.")),
+            ("wind", wind),
+        ],
+        &[],
+    )
+}
+
+fn the_object() -> Value {
+    let shapes = object::SHAPES.map(|(name, keys)| {
+        let sides: Vec<(&str, Value)> =
+            keys.iter().map(|key| (*key, parts::reference(Dimension::Length))).collect();
+        (name, group("Lengths of this shape.", &sides, keys))
+    });
+    group(
+        "What flies.",
+        &[
+            ("shape", one_key("Its shape.", &shapes)),
+            ("mass", parts::reference(Dimension::Mass)),
+            ("drag_factor", parts::reference(Dimension::Number)),
+        ],
+        &["shape", "mass"],
+    )
+}
+
+fn the_release() -> Value {
+    let kinds = release::KINDS.map(|(name, own)| {
+        let keys: Vec<(&str, Value)> = own
+            .iter()
+            .chain(&release::PLACE)
+            .chain(&release::POSE)
+            .map(|key| (*key, release_key(key)))
+            .collect();
+        let needed: &[&str] =
+            if own.contains(&"speed") { &["height", "speed"] } else { &["height"] };
+        (name, group("How the object starts to move.", &keys, needed))
+    });
+    one_key("How the object starts to move.", &kinds)
+}
+
+fn release_key(key: &str) -> Value {
+    let number = parts::reference;
+    match key {
+        "speed" => number(Dimension::Speed),
+        "at" | "left" | "height" => number(Dimension::Length),
+        "spin" => {
+            let rate = || number(Dimension::Rotation);
+            let axes = [("x", rate()), ("y", rate()), ("z", rate())];
+            let by_axis = group("Spin about each body axis.", &axes, &[]);
+            json!({ "anyOf": [number(Dimension::Rotation), by_axis] })
+        }
+        "scatter" => scatter(),
+        "held" => group(
+            "What holds it down until the wind lifts it.",
+            &[
+                ("times_weight", number(Dimension::Number)),
+                ("lift_coefficient", number(Dimension::Number)),
+            ],
+            &["times_weight"],
+        ),
+        _ => number(Dimension::Angle),
+    }
+}
+
+fn scatter() -> Value {
+    let axes = group(
+        "Standard deviation of the aim.",
+        &[("up", text("Such as 1 deg.")), ("left", text("Such as 1 deg."))],
+        &["up", "left"],
+    );
+    let group_size = group(
+        "A group of test shots.",
+        &[
+            ("group", text("Distance between the two shots farthest apart.")),
+            ("at", text("Distance to the target.")),
+            (
+                "shots",
+                json!({ "type": ["integer", "string"], "description": "Shots in the group." }),
+            ),
+        ],
+        &["group", "at", "shots"],
+    );
+    json!({ "anyOf": [text("Standard deviation both ways, such as 1 deg."), axes, group_size] })
+}
+
+fn the_target() -> Value {
+    let number = parts::reference;
+    let place = |more: &[(&'static str, Dimension)], needed: &[&str]| {
+        let mut keys = vec![("at", number(Dimension::Length)), ("left", number(Dimension::Length))];
+        keys.extend(more.iter().map(|(key, dimension)| (*key, number(*dimension))));
+        group("Where the target is.", &keys, needed)
+    };
+    let axes: Vec<&str> = target::AXES.iter().map(|(word, _)| *word).collect();
+    let attitude = group(
+        "The attitude that the claim asks for.",
+        &[
+            ("axis", words("The body axis that points at the face.", &axes)),
+            ("within", number(Dimension::Angle)),
+        ],
+        &["axis", "within"],
+    );
+    let solid = group(
+        "A box that only blocks.",
+        &[
+            ("centre", point("Centre: downrange, to the left, up.")),
+            ("size", point("Extents along the same axes.")),
+            ("turn", number(Dimension::Angle)),
+        ],
+        &["centre", "size"],
+    );
+    let moving = [("speed", Dimension::Speed), ("heading", Dimension::Angle)];
+    group(
+        "What has to be hit.",
+        &[
+            ("stands", place(&[], &["at"])),
+            ("moves", place(&moving, &["at", "speed", "heading"])),
+            ("faces", any_names("Flat faces by name.", &face())),
+            ("solids", any_names("Boxes by name.", &solid)),
+            ("attitude", attitude),
+        ],
+        &["faces"],
+    )
+}
+
+fn face() -> Value {
+    let number = parts::reference;
+    group(
+        "A flat face.",
+        &[
+            ("centre", point("Centre: downrange, to the left, up.")),
+            ("width", number(Dimension::Length)),
+            ("height", number(Dimension::Length)),
+            ("diameter", number(Dimension::Length)),
+            ("facing", number(Dimension::Angle)),
+            ("rake", number(Dimension::Angle)),
+            ("barrier", barrier()),
+            ("aim", json!({ "type": "boolean", "description": "Does a hit here count?" })),
+        ],
+        &["centre"],
+    )
+}
+
+fn barrier() -> Value {
+    let names: Vec<&str> = library::LIBRARY.iter().map(|entry| entry.name).collect();
+    let told = group(
+        "A strength as told.",
+        &[
+            ("energy", parts::reference(Dimension::Energy)),
+            ("speed", parts::reference(Dimension::Speed)),
+            ("spread", parts::reference(Dimension::Number)),
+            (
+                "measured_as",
+                words(
+                    "What the strength is measured in.",
+                    &["normal_energy", "total_energy", "normal_speed"],
+                ),
+            ),
+        ],
+        &[],
+    );
+    json!({ "anyOf": [words("A barrier of the library.", &names), told] })
+}
+
+fn the_chain() -> Value {
+    let gates: Vec<&str> = claim::GATES.iter().map(|(word, _)| *word).collect();
+    let mut chain = list("The steps of the claim, in order.", words("A step.", &gates), 1, 6);
+    chain["uniqueItems"] = json!(true);
+    chain
+}
+
+fn together() -> Value {
+    let pair = json!({
+        "type": "array",
+        "description": "Two uncertain inputs and their rank correlation.",
+        "prefixItems": [
+            { "type": "string" },
+            { "type": "string" },
+            { "type": ["number", "string"] },
+        ],
+        "minItems": 3,
+        "maxItems": 3,
+    });
+    json!({ "type": "array", "description": "Inputs that move together.", "items": pair })
+}
+
+fn point(description: &str) -> Value {
+    list(description, parts::reference(Dimension::Length), 3, 3)
+}
+
+fn any_names(description: &str, each: &Value) -> Value {
+    json!({
+        "type": "object",
+        "description": description,
+        "additionalProperties": each,
+        "minProperties": 1,
+    })
+}
+
+/// An object of properties, for `parts`.
+fn properties(keys: &[(&str, Value)]) -> Map<String, Value> {
+    keys.iter().map(|(key, value)| ((*key).to_owned(), value.clone())).collect()
+}
