@@ -12,6 +12,7 @@ pub mod barrier;
 pub mod body;
 pub mod contact;
 pub mod diagnostic;
+pub mod drivers;
 pub mod estimate;
 pub mod flight;
 pub mod harm;

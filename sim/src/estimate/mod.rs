@@ -11,6 +11,7 @@ mod bins;
 mod bottom_k;
 mod fisher;
 mod histogram;
+mod input_tally;
 mod likelihood;
 mod moments;
 mod proportion;
@@ -28,6 +29,7 @@ pub use self::{
     bottom_k::BottomK,
     fisher::{Fisher, fisher_exact},
     histogram::{Bars, Histogram},
+    input_tally::{BINS, InputTally, bin_edge, bin_of},
     likelihood::{one_in, word},
     moments::Moments,
     proportion::{LEVEL, Proportion},
