@@ -14,6 +14,7 @@ pub mod contact;
 pub mod diagnostic;
 pub mod drivers;
 pub mod estimate;
+pub mod findings;
 pub mod flight;
 pub mod harm;
 pub mod math;
