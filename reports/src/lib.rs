@@ -1,1 +1,42 @@
-//! Charts and the page.
+//! Findings as charts and one self-contained page.
+//!
+//! Everything is drawn from a [`Findings`] record alone: nothing is simulated,
+//! printed or written here. Pictures come as SVG text and as PNG bytes, the
+//! page as one HTML text that works offline from a single file.
+
+mod axis;
+mod canvas;
+pub mod chart;
+pub mod font;
+pub mod look;
+mod page;
+pub mod picture;
+pub mod words;
+
+#[cfg(test)]
+mod looking;
+#[cfg(test)]
+mod sample;
+
+pub use self::{canvas::Frame, page::page, picture::Picture};
+
+use longodds_sim::findings::Findings;
+
+/// Every chart of a record, in the order of the page.
+#[must_use]
+pub fn pictures(findings: &Findings) -> Vec<Picture> {
+    let frame = Frame::page();
+    [
+        chart::chain,
+        chart::flights,
+        chart::tumble,
+        chart::hits,
+        chart::barrier,
+        chart::impact_speed,
+        chart::miss_distance,
+        chart::obliquity,
+        chart::drivers,
+    ]
+    .map(|chart| chart(findings, frame))
+    .into()
+}

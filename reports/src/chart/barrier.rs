@@ -1,0 +1,239 @@
+//! What arrives against what the barrier resists: two curves, where they
+//! overlap, and the chance in it.
+
+use super::{histogram::steps, nothing, small};
+use crate::{
+    axis::Scale,
+    canvas::{Canvas, Frame, Panel, Rect, Text, heading_height},
+    font::{self, Weight},
+    look::{self, Stroke, veil},
+    picture::Picture,
+    words,
+};
+use longodds_sim::{
+    findings::{BarrierFinding, Chance, Findings, Spread},
+    math,
+    quantity::{Dimension, Show, significant},
+    scenario::Gate,
+};
+
+const HIGH: f64 = 200.0;
+const SIDE: f64 = 14.0;
+/// Room over the curves for their names, px.
+const HEAD: f64 = 52.0;
+
+/// Demand against resistance.
+#[must_use]
+pub fn barrier(findings: &Findings, frame: Frame) -> Picture {
+    let Some(barrier) = &findings.barrier else {
+        let why = if findings.impact_speed.is_none() {
+            "No flight struck, so nothing arrived at a barrier."
+        } else {
+            "The aimed face has no barrier in this scenario: nothing has to be broken."
+        };
+        return nothing("barrier", "There is no barrier to compare with", why, frame);
+    };
+    let (title, subtitle) = (title(barrier, findings), subtitle(barrier));
+    let width = f64::from(frame.width);
+    let top = heading_height(width, &title, &subtitle);
+    let canvas = Canvas::new(frame, top + HEAD + HIGH + 44.0);
+    let top = canvas.heading(&title, &subtitle) + HEAD;
+    let rect = Rect { left: SIDE, top, right: width - SIDE, bottom: top + HIGH };
+    let warp = Warp::new(barrier);
+    let panel = canvas.panel(rect, warp.low..warp.high, 0.0..1.0);
+    curves(&canvas, &panel, barrier, warp);
+    names(&canvas, &panel, barrier, warp, words::show(findings));
+    axis(&canvas, &panel, barrier, warp, words::show(findings));
+    chance(&canvas, &panel, findings, barrier, warp);
+    canvas.finish("barrier", &title, &description(barrier, findings))
+}
+
+/// The axis: straight, or logarithmic where the two are far apart.
+#[derive(Clone, Copy)]
+struct Warp {
+    log: bool,
+    low: f64,
+    high: f64,
+}
+
+impl Warp {
+    fn new(barrier: &BarrierFinding) -> Self {
+        let (d, r) = (&barrier.demanded, &barrier.resisted);
+        let low = d.quantiles[0].min(r.quantiles[0]);
+        let high = d.max.max(r.max);
+        let apart = (d.quantiles[3] / r.quantiles[3]).max(r.quantiles[3] / d.quantiles[3]);
+        if low > 0.0 && apart > 12.0 {
+            return Self { log: true, low: math::log10(low * 0.7), high: math::log10(high * 1.2) };
+        }
+        let low = d.min.min(r.min).min(0.0);
+        let high = if high > low { high } else { low + 1.0 };
+        Self { log: false, low, high: high + 0.03 * (high - low) }
+    }
+
+    fn at(self, si: f64) -> f64 {
+        let v = if self.log { math::log10(si.max(1e-300)) } else { si };
+        v.clamp(self.low, self.high)
+    }
+}
+
+/// The stepped curve from the axis up and back, on the warped axis.
+fn curve(spread: &Spread, warp: Warp) -> Vec<(f64, f64)> {
+    let mut bins: Vec<(f64, f64, f64)> = steps(spread)
+        .into_iter()
+        .map(|(a, b, n)| {
+            let (a, b) = (warp.at(a), warp.at(b));
+            // On a logarithmic axis a density is a count per decade.
+            (a, b, if warp.log && b > a { n / (b - a) } else { n })
+        })
+        .filter(|(a, b, _)| b > a)
+        .collect();
+    let most = bins.iter().map(|b| b.2).fold(0.0, f64::max);
+    for bin in &mut bins {
+        bin.2 *= if most > 0.0 { 0.94 / most } else { 0.0 };
+    }
+    let mut line: Vec<_> = bins.iter().flat_map(|&(a, b, h)| [(a, h), (b, h)]).collect();
+    if let (Some(first), Some(last)) = (line.first().copied(), line.last().copied()) {
+        line.insert(0, (first.0, 0.0));
+        line.push((last.0, 0.0));
+    }
+    line
+}
+
+fn curves(canvas: &Canvas, panel: &Panel, barrier: &BarrierFinding, warp: Warp) {
+    let palette = canvas.palette;
+    let rim = Stroke::solid(palette.harbour, 2.2);
+    let hatch = Some((veil(palette.harbour, 0.75), false));
+    panel.shape(&curve(&barrier.resisted, warp), None, hatch, Some(rim));
+    let rim = Stroke::solid(palette.ember, 2.2);
+    let fill = Some(veil(palette.ember, 0.30));
+    panel.shape(&curve(&barrier.demanded, warp), fill, None, Some(rim));
+}
+
+/// Each curve's name over its own half, side by side if they are close.
+fn names(canvas: &Canvas, panel: &Panel, barrier: &BarrierFinding, warp: Warp, show: Show) {
+    let palette = canvas.palette;
+    let (dimension, _) = words::demand(barrier.demand);
+    let half = |spread: &Spread| words::quantity(spread.quantiles[3], dimension, show);
+    let peak = |spread: &Spread| panel.place((warp.at(spread.quantiles[3]), 0.0)).0;
+    let demanded = format!("what arrives: half below {}", half(&barrier.demanded));
+    let resisted = format!("what {} resists: half below {}", barrier.name, half(&barrier.resisted));
+    let first = peak(&barrier.demanded) <= peak(&barrier.resisted);
+    let middle = canvas.width() / 2.0;
+    for (words, spread, ink, left) in [
+        (demanded, &barrier.demanded, palette.ember, first),
+        (resisted, &barrier.resisted, palette.harbour, !first),
+    ] {
+        let words = font::fit(&words, Weight::Bold, look::LABEL, middle - SIDE - 8.0);
+        let text = Text::new(words, look::LABEL, ink).bold();
+        let (width, x) = (text.width(), peak(spread));
+        let (low, high) = if left {
+            (SIDE, middle - 8.0 - width)
+        } else {
+            (middle + 8.0, canvas.width() - SIDE - width)
+        };
+        let at = (x - width / 2.0).clamp(low, high.max(low));
+        let y = panel.rect.top - 18.0;
+        canvas.text((at, y), text);
+        let foot =
+            [(x.clamp(at, at + width), y + 6.0), (x, panel.rect.top), (x, panel.rect.bottom)];
+        canvas.line(&foot, Stroke::solid(ink, look::THIN).dashed(look::MISSED));
+    }
+}
+
+/// The chance that it goes through, large, where the curves meet.
+fn chance(
+    canvas: &Canvas,
+    panel: &Panel,
+    findings: &Findings,
+    barrier: &BarrierFinding,
+    warp: Warp,
+) {
+    let Some(chance) = through(findings) else { return };
+    let palette = canvas.palette;
+    let at = |s: &Spread| panel.place((warp.at(s.quantiles[3]), 0.0)).0;
+    let x = f64::midpoint(at(&barrier.demanded), at(&barrier.resisted));
+    let number = Text::new(words::share(chance.probability), 30.0, palette.ink).bold().middle();
+    let below = Text::new("go through", look::LABEL, palette.ink).middle();
+    let half = f64::midpoint(number.width(), 8.0).max(40.0);
+    let x = x.clamp(half, canvas.width() - half);
+    let y = panel.rect.top + 0.30 * panel.rect.height();
+    canvas.text((x, y), number.halo(palette.halo));
+    canvas.text((x, y + 18.0), below.halo(palette.halo));
+}
+
+fn axis(canvas: &Canvas, panel: &Panel, barrier: &BarrierFinding, warp: Warp, show: Show) {
+    let (dimension, _) = words::demand(barrier.demand);
+    let largest = barrier.demanded.quantiles[3].max(barrier.resisted.quantiles[3]);
+    let scale = Scale::new(dimension, show, largest);
+    let what = if dimension == Dimension::Speed { "speed" } else { "energy" };
+    if warp.log {
+        decades(canvas, panel, &scale, warp, what);
+    } else {
+        panel.x_axis(canvas, &scale, what);
+    }
+}
+
+/// An axis on which each mark is ten times the last.
+fn decades(canvas: &Canvas, panel: &Panel, scale: &Scale, warp: Warp, what: &str) {
+    let palette = canvas.palette;
+    let y = panel.rect.bottom;
+    let line = Stroke::solid(palette.ink, look::THIN);
+    canvas.line(&[(panel.rect.left, y), (panel.rect.right, y)], line);
+    let unit = |power: f64| math::log10(scale.unit.value(math::pow(10.0, power)).max(1e-300));
+    let (low, high) = (unit(warp.low), unit(warp.high));
+    let stride = ((high - low) / 8.0).ceil().max(1.0);
+    let mut power = low.ceil();
+    while power <= high {
+        let value = math::pow(10.0, power);
+        let x = panel.place((warp.at(scale.unit.si(value)), 0.0)).0;
+        canvas.line(&[(x, y), (x, y + 5.0)], line);
+        let text = Text::new(significant(value, 1), look::TICK, palette.ink).middle();
+        let half = text.width() / 2.0;
+        canvas.text((x.clamp(half, canvas.width() - half), y + 19.0), text);
+        power += stride;
+    }
+    let title = small(format!("{what}, {}; each step of 10 equally long", scale.sign()), canvas);
+    canvas.text((panel.rect.right, y + 37.0), title.end());
+}
+
+fn through(findings: &Findings) -> Option<&Chance> {
+    findings.gates.iter().find(|g| g.gate == Gate::Perforates).map(|g| &g.given_before)
+}
+
+fn title(barrier: &BarrierFinding, findings: &Findings) -> String {
+    let (dimension, _) = words::demand(barrier.demand);
+    let show = words::show(findings);
+    let half = |spread: &Spread| words::quantity(spread.quantiles[3], dimension, show);
+    let (arrives, resists) = (half(&barrier.demanded), half(&barrier.resisted));
+    let compare = format!("{arrives} typically arrives against {resists}");
+    match through(findings) {
+        Some(c) => {
+            format!(
+                "{} of what comes to the barrier goes through: {compare}",
+                words::share(c.probability)
+            )
+        }
+        None => compare,
+    }
+}
+
+fn subtitle(barrier: &BarrierFinding) -> String {
+    let (_, measured) = words::demand(barrier.demand);
+    format!(
+        "Both as {measured}, over {} that struck {}. Each curve to its own height; where they overlap, some go through.",
+        words::flights(barrier.demanded.count),
+        barrier.face
+    )
+}
+
+fn description(barrier: &BarrierFinding, findings: &Findings) -> String {
+    let chance =
+        through(findings).map_or_else(String::new, |c| format!(" ({})", words::interval(c)));
+    format!(
+        "Two curves over one axis: what arrives (filled) and what {} resists (hatched). {}{chance}. \
+         The strength is from: {}.",
+        barrier.name,
+        title(barrier, findings),
+        barrier.source
+    )
+}

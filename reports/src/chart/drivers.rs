@@ -1,0 +1,128 @@
+//! Which inputs decide, per gate: ranked bars with the noise level marked.
+
+use super::nothing;
+use crate::{
+    canvas::{Canvas, Frame, Text, heading_height},
+    font::{self, Weight},
+    look::{self, Stroke, opaque, veil},
+    picture::Picture,
+    words,
+};
+use longodds_sim::findings::{Driver, Findings, GateDrivers};
+
+/// Most bars per gate.
+const MOST: usize = 7;
+const BAR: f64 = 23.0;
+const HEAD: f64 = 36.0;
+/// Where bars start, px.
+const START: f64 = 330.0;
+const SUBTITLE: &str = "How far the flights that pass stand apart from all that came, input by input \
+    (0 not at all, 1 wholly). Triangle up: more of it helps; down: less. \
+    A bar that ends left of its dotted line (hatched) is no more than chance would show.";
+
+/// What drives each gate.
+#[must_use]
+pub fn drivers(findings: &Findings, frame: Frame) -> Picture {
+    let blocks: Vec<_> = findings.drivers.iter().filter(|d| !d.ranking.is_empty()).collect();
+    let Some(first) = blocks.first() else {
+        let why = "Nothing varies, or every flight had the same fate: there is nothing to compare.";
+        return nothing("drivers", "No input can be said to decide the outcome", why, frame);
+    };
+    let title = title(first);
+    let top = heading_height(f64::from(frame.width), &title, SUBTITLE);
+    let body: f64 = blocks.iter().map(|b| HEAD + rows(b)).sum();
+    let canvas = Canvas::new(frame, top + body + 12.0);
+    let mut y = canvas.heading(&title, SUBTITLE);
+    for block in &blocks {
+        y = draw(&canvas, block, y);
+    }
+    canvas.finish("drivers", &title, &description(&blocks))
+}
+
+fn rows(block: &GateDrivers) -> f64 {
+    let shown = block.ranking.len().min(MOST) + usize::from(block.ranking.len() > MOST);
+    f64::from(u32::try_from(shown).unwrap_or(u32::MAX)) * BAR
+}
+
+fn heading(block: &GateDrivers) -> String {
+    match block.gate {
+        None => "The whole claim".to_owned(),
+        Some(gate) => format!("“{}”, of those that come to it", words::gate(gate)),
+    }
+}
+
+fn draw(canvas: &Canvas, block: &GateDrivers, top: f64) -> f64 {
+    let palette = canvas.palette;
+    let rule = Stroke::solid(palette.rule, look::HAIR);
+    canvas.line(&[(0.0, top + 6.0), (canvas.width(), top + 6.0)], rule);
+    canvas.text((0.0, top + 26.0), Text::new(heading(block), look::LABEL, palette.ink).bold());
+    let mut y = top + HEAD;
+    for driver in block.ranking.iter().take(MOST) {
+        bar(canvas, driver, y);
+        y += BAR;
+    }
+    let rest = block.ranking.get(MOST..).unwrap_or_default();
+    if !rest.is_empty() {
+        let above = rest.iter().filter(|d| clear(d)).count();
+        let words = format!("and {} more, {above} of them above the noise", rest.len());
+        canvas.text((START, y + 16.0), Text::new(words, look::TICK, palette.quiet));
+        y += BAR;
+    }
+    y
+}
+
+/// Does it stand out from what chance would show?
+fn clear(driver: &Driver) -> bool {
+    driver.separation > driver.noise
+}
+
+fn bar(canvas: &Canvas, driver: &Driver, y: f64) {
+    let palette = canvas.palette;
+    let full = canvas.width() - START - 60.0;
+    let x = |v: f64| START + full * v.clamp(0.0, 1.0);
+    let ink = if clear(driver) { palette.ink } else { palette.quiet };
+    let name = font::fit(&driver.input, Weight::Regular, look::LABEL, START - 34.0);
+    canvas.text((0.0, y + 16.5), Text::new(name, look::LABEL, ink));
+    let (a, b, end) = (y + 4.0, y + BAR - 4.0, x(driver.separation));
+    let corners = [(START, a), (end, a), (end, b), (START, b)];
+    if clear(driver) {
+        canvas.area(&corners, opaque(palette.ember));
+        direction(canvas, driver, y);
+    } else {
+        let hatch = Some((veil(palette.ash, 0.9), true));
+        canvas.shape(&corners, None, hatch, Some(Stroke::solid(palette.ash, look::THIN)));
+    }
+    let noise = x(driver.noise);
+    let dots = Stroke::solid(palette.ink, 2.0).dashed(look::ASSUMED);
+    canvas.line(&[(noise, y), (noise, y + BAR)], dots);
+    let label = format!("{:.2}", driver.separation);
+    canvas.text((end.max(noise) + 8.0, y + 16.5), Text::new(label, look::TICK, ink));
+}
+
+/// A triangle: up where more helps, down where less does.
+fn direction(canvas: &Canvas, driver: &Driver, y: f64) {
+    if (driver.auc - 0.5).abs() < 0.02 {
+        return;
+    }
+    let (x, m, r) = (START - 13.0, y + BAR / 2.0, 5.0);
+    let tip = if driver.auc > 0.5 { -r } else { r };
+    canvas.area(&[(x, m + tip), (x + r, m - tip), (x - r, m - tip)], opaque(canvas.palette.ink));
+}
+
+fn title(block: &GateDrivers) -> String {
+    let standing: Vec<&Driver> = block.ranking.iter().filter(|d| clear(d)).collect();
+    match standing[..] {
+        [] => "No input stands out: none decides more than chance would show".to_owned(),
+        [one] => format!("{} decides; nothing else stands out", one.input),
+        [first, second, ..] => format!("{} decides most, then {}", first.input, second.input),
+    }
+}
+
+fn description(blocks: &[&GateDrivers]) -> String {
+    let driver = |d: &Driver| format!("{} {:.2} (noise {:.2})", d.input, d.separation, d.noise);
+    let block = |b: &&GateDrivers| {
+        let top: Vec<String> = b.ranking.iter().take(3).map(driver).collect();
+        format!("{}: {}", heading(b), top.join(", "))
+    };
+    blocks.iter().map(block).collect::<Vec<_>>().join(". ")
+}

@@ -1,0 +1,232 @@
+//! Flights from the side and from above, to true scale, with the target as it
+//! stands.
+
+use super::{
+    fate::{self, Fate},
+    nothing, small,
+    view::{self, View, Window},
+};
+use crate::{
+    axis::Scale,
+    canvas::{Canvas, Frame, Panel, Text, heading_height},
+    font::{self, Weight},
+    look::{self, Stroke, opaque},
+    picture::Picture,
+    words,
+};
+use longodds_sim::{
+    findings::{FaceFinding, Findings, FlightFinding},
+    quantity::Dimension,
+};
+
+/// Room for the numbers to the left of a view, px.
+const LEFT: f64 = 46.0;
+/// Largest height of one view, px.
+const TALL: f64 = 330.0;
+/// Room over a view for its name, and under it for its axis, px.
+const HEAD: f64 = 34.0;
+const FOOT: f64 = 46.0;
+
+/// The fan of flights.
+#[must_use]
+pub fn flights(findings: &Findings, frame: Frame) -> Picture {
+    if findings.flights.is_empty() {
+        let why = "The record holds no paths.";
+        return nothing("flights", "No flight was kept for drawing", why, frame);
+    }
+    let (title, subtitle) = (title(findings), subtitle(findings));
+    let windows = [View::Side, View::Plan].map(|v| (v, window(findings, v)));
+    let plan = Plan::new(f64::from(frame.width), &windows);
+    let top = heading_height(f64::from(frame.width), &title, &subtitle);
+    let canvas = Canvas::new(frame, top + 26.0 + plan.height);
+    let y = canvas.heading(&title, &subtitle);
+    fate::key(&canvas, (2.0, y + 16.0), counts(&findings.flights), true);
+    for ((which, window), (left, top)) in windows.iter().zip(plan.corners) {
+        let panel = window.panel(&canvas, left, y + 26.0 + top, plan.scale);
+        one(&canvas, &panel, findings, *which);
+    }
+    canvas.finish("flights", &title, &description(findings))
+}
+
+/// Where the two views go: one above the other, or side by side where that
+/// lets them be drawn larger.
+struct Plan {
+    scale: f64,
+    /// Top left corners of the panels.
+    corners: [(f64, f64); 2],
+    height: f64,
+}
+
+impl Plan {
+    fn new(width: f64, windows: &[(View, Window); 2]) -> Self {
+        let [side, plan] = [&windows[0].1, &windows[1].1];
+        let fits = |room: f64, tall: f64, w: &Window| (room / w.wide()).min(tall / w.high());
+        let room = width - LEFT - 14.0;
+        let stacked = fits(room, TALL, side).min(fits(room, TALL, plan));
+        let half = width - 2.0 * LEFT - 28.0;
+        let beside = (half / (side.wide() + plan.wide())).min(420.0 / side.high().max(plan.high()));
+        if beside > 0.85 * stacked {
+            let second = LEFT + side.wide() * beside + LEFT + 14.0;
+            let height = side.high().max(plan.high()) * beside + HEAD + FOOT;
+            return Self { scale: beside, corners: [(LEFT, HEAD), (second, HEAD)], height };
+        }
+        let first = side.high() * stacked + HEAD + FOOT;
+        let height = first + plan.high() * stacked + HEAD + FOOT;
+        Self { scale: stacked, corners: [(LEFT, HEAD), (LEFT, first + HEAD)], height }
+    }
+}
+
+pub(super) fn fate_of(flight: &FlightFinding) -> Fate {
+    Fate::of(flight.struck, flight.stopped_at.is_none())
+}
+
+fn counts(flights: &[FlightFinding]) -> [usize; 3] {
+    Fate::ALL.map(|fate| flights.iter().filter(|f| fate_of(f) == fate).count())
+}
+
+/// A flight's path as the view sees it.
+fn path(findings: &Findings, flight: &FlightFinding, which: View) -> Vec<(f64, f64)> {
+    let flat = |p: &longodds_sim::findings::PathPoint| {
+        which.flat(view::seen(findings, p.position, p.time))
+    };
+    flight.path.iter().map(flat).collect()
+}
+
+/// What the view has to hold: the release, the target, and the flights a
+/// little beyond them.
+fn window(findings: &Findings, which: View) -> Window {
+    let mut window = Window::new();
+    let paths: Vec<_> = findings.flights.iter().map(|f| path(findings, f, which)).collect();
+    for start in paths.iter().filter_map(|p| p.first()) {
+        window.include(*start);
+    }
+    let aimed = findings.faces.iter().filter(|f| f.aim).flat_map(view::face);
+    for corner in aimed.chain(findings.solids.iter().flat_map(view::solid)) {
+        window.include(which.flat(corner));
+    }
+    if which == View::Side {
+        window.include((window.x.0, 0.0));
+    }
+    let reach = window.wide().max(window.high()).max(1.0);
+    let (x, y) = (window.x, window.y);
+    for point in paths.iter().flatten() {
+        let held = (
+            point.0.clamp(x.0 - 0.25 * reach, x.1 + 0.25 * reach),
+            point.1.clamp(y.0 - 0.6 * reach, y.1 + 0.6 * reach),
+        );
+        window.include(held);
+    }
+    window.padded(0.04, 0.5)
+}
+
+fn one(canvas: &Canvas, panel: &Panel, findings: &Findings, which: View) {
+    let show = words::show(findings);
+    let scale = Scale::new(Dimension::Length, show, panel.x.end - panel.x.start);
+    let up = match which {
+        View::Side => "From the side: height",
+        View::Plan => "From above: to the left",
+    };
+    panel.y_axis(canvas, &scale, up);
+    panel.x_axis(canvas, &scale, "downrange");
+    view::scene(canvas, panel, findings, which);
+    paths(canvas, panel, findings, which);
+    names(canvas, panel, findings, which);
+}
+
+fn paths(canvas: &Canvas, panel: &Panel, findings: &Findings, which: View) {
+    let mut order: Vec<&FlightFinding> = findings.flights.iter().collect();
+    order.sort_by_key(|f| fate_of(f));
+    for flight in &order {
+        panel.line(&path(findings, flight, which), fate_of(flight).stroke(&canvas.palette));
+    }
+    for flight in &order {
+        let end = path(findings, flight, which).last().copied();
+        if let Some(end) = end.filter(|end| panel.holds(*end)) {
+            fate_of(flight).mark(canvas, panel.place(end), 3.6);
+        }
+    }
+    if let Some(start) = release(findings, which).filter(|s| panel.holds(*s)) {
+        let (ink, halo) = (canvas.palette.ink, opaque(canvas.palette.halo));
+        canvas.round(panel.place(start), 4.5, Some(halo), Some(Stroke::solid(ink, 2.0)));
+        canvas.round(panel.place(start), 1.6, Some(opaque(ink)), None);
+    }
+}
+
+fn release(findings: &Findings, which: View) -> Option<(f64, f64)> {
+    let first = findings.flights.first()?.path.first()?;
+    Some(which.flat(view::seen(findings, first.position, first.time)))
+}
+
+/// Names of the release and of the aimed faces, where there is room.
+fn names(canvas: &Canvas, panel: &Panel, findings: &Findings, which: View) {
+    let palette = canvas.palette;
+    if let Some(start) = release(findings, which) {
+        let (x, y) = panel.place(start);
+        let text = Text::new("release", look::LABEL, palette.ink).bold().halo(palette.halo);
+        canvas.try_text(&[(x - 4.0, y - 12.0), (x - 4.0, y + 22.0)], &text);
+    }
+    for face in findings.faces.iter().filter(|f| f.aim) {
+        name(canvas, panel, findings, face, which);
+    }
+    if view::moves(findings) {
+        let text = small("as the target sees it", canvas).end();
+        canvas.try_text(&[(panel.rect.right, panel.rect.top - 12.0)], &text);
+    }
+}
+
+/// The face's name to the right of the target, or else beside the face.
+fn name(canvas: &Canvas, panel: &Panel, findings: &Findings, face: &FaceFinding, which: View) {
+    let seen = |p: view::World| panel.place(which.flat(p));
+    let corners: Vec<_> = view::face(face).into_iter().map(seen).collect();
+    let solids = findings.solids.iter().flat_map(view::solid).map(seen);
+    let behind = solids.map(|c| c.0).filter(|x| *x < panel.rect.right);
+    let left = corners.iter().map(|c| c.0).fold(f64::INFINITY, f64::min) - 9.0;
+    let right = corners.iter().map(|c| c.0).chain(behind).fold(f64::NEG_INFINITY, f64::max) + 8.0;
+    let top = corners.iter().map(|c| c.1).fold(f64::INFINITY, f64::min);
+    let low = corners.iter().map(|c| c.1).fold(f64::NEG_INFINITY, f64::max);
+    let y = f64::midpoint(top, low) + 5.0;
+    let words = font::fit(&face.name, Weight::Bold, look::LABEL, 0.2 * canvas.width());
+    let ink = canvas.palette.harbour;
+    let text = Text::new(words, look::LABEL, ink).bold().halo(canvas.palette.halo);
+    let width = text.width();
+    let middle = (left + right - width) / 2.0;
+    let beside = [(right, y), (middle, top - 8.0), (left - width, y), (middle, low + 18.0)];
+    let inside = beside.into_iter().filter(|p| p.0 + width < panel.rect.right + 14.0);
+    canvas.try_text(&inside.collect::<Vec<_>>(), &text);
+}
+
+fn title(findings: &Findings) -> String {
+    let claim = &findings.claim;
+    let struck = findings.flights.iter().any(|f| f.struck) || findings.impact_speed.is_some();
+    let n = words::flights(claim.flights);
+    match (claim.held, struck) {
+        (0, false) => format!("Not one of {n} does what the claim says, and none even strikes"),
+        (0, true) => format!("Some flights strike, but not one of {n} does what the claim says"),
+        (1, _) if claim.flights == 1 => "The one flight flown does what the claim says".to_owned(),
+        (held, _) if held == claim.flights => format!("All of {n} do what the claim says"),
+        (held, _) => format!("{} of {n} do what the claim says", words::count(held)),
+    }
+}
+
+fn subtitle(findings: &Findings) -> String {
+    let shown = findings.flights.len() as u64;
+    let drawn = format!(
+        "A sample of {}, to true scale, with the target as it stands.",
+        words::flights(shown)
+    );
+    if !view::moves(findings) {
+        return drawn;
+    }
+    let speed = findings.target_velocity.iter().map(|v| v * v).sum::<f64>().sqrt();
+    let speed = words::quantity(speed, Dimension::Speed, words::show(findings));
+    format!("{drawn} The target moves at {speed}: paths are drawn in its own frame.")
+}
+
+fn description(findings: &Findings) -> String {
+    let [held, struck, missed] = counts(&findings.flights);
+    format!(
+        "Paths of {} from the side and from above: {held} do what the claim says (solid, diamond), \
+         {struck} strike and fail later (thin, ring), {missed} miss (dashed, cross).",
+        words::flights(findings.flights.len() as u64)
+    )
+}

@@ -1,0 +1,189 @@
+//! Where flights crossed the plane of the aimed face, on its own outline.
+
+use super::{
+    fate::{self, Fate},
+    nothing, small, view,
+};
+use crate::{
+    axis::Scale,
+    canvas::{Canvas, Frame, Panel, Rect, Text, heading_height},
+    font::{self, Weight},
+    look::{self, Stroke, opaque, veil},
+    picture::Picture,
+    words,
+};
+use longodds_sim::{
+    findings::{CrossingFinding, FaceFinding, Findings},
+    quantity::Dimension,
+    scenario::Outline,
+};
+use std::ops::Range;
+
+const LEFT: f64 = 46.0;
+/// Room over the map for the key and the axis' name, px.
+const HEAD: f64 = 62.0;
+/// Most crossings drawn: more would be a blot.
+const MOST: usize = 1200;
+
+/// The hit map of the aimed face that most crossings are of.
+#[must_use]
+pub fn hits(findings: &Findings, frame: Frame) -> Picture {
+    let Some((index, face)) = busiest(findings) else {
+        let why = "The record holds no aimed face.";
+        return nothing("hits", "No face is aimed at", why, frame);
+    };
+    let crossings: Vec<_> = findings.crossings.iter().filter(|c| c.face == index).collect();
+    if crossings.is_empty() {
+        let title = format!("No flight came as far as the plane of {}", face.name);
+        return nothing("hits", &title, "There is no crossing to draw.", frame);
+    }
+    let half = window(face, &crossings);
+    let outside =
+        crossings.iter().filter(|c| c.right.abs() > half.0 || c.up.abs() > half.1).count();
+    let (title, subtitle) = (title(findings, face, &crossings), subtitle(crossings.len(), outside));
+    let width = f64::from(frame.width);
+    let room = (width - LEFT - 14.0, f64::from(frame.height) - 150.0);
+    let scale = (room.0 / (2.0 * half.0)).min(room.1 / (2.0 * half.1));
+    let (wide, high) = (2.0 * half.0 * scale, 2.0 * half.1 * scale);
+    let canvas = Canvas::new(frame, heading_height(width, &title, &subtitle) + HEAD + high + 46.0);
+    let y = canvas.heading(&title, &subtitle);
+    let counts = Fate::ALL.map(|f| crossings.iter().filter(|c| fate_of(c) == f).count());
+    fate::key(&canvas, (2.0, y + 16.0), counts, false);
+    let (left, top) = (LEFT + (room.0 - wide) / 2.0, y + HEAD);
+    let rect = Rect { left, top, right: left + wide, bottom: top + high };
+    let panel = canvas.panel(rect, -half.0..half.0, -half.1..half.1);
+    draw(&canvas, &panel, findings, face, &crossings);
+    canvas.finish("hits", &title, &description(face, counts))
+}
+
+fn busiest(findings: &Findings) -> Option<(usize, &FaceFinding)> {
+    let crossings = |i: usize| findings.crossings.iter().filter(|c| c.face == i).count();
+    let aimed = findings.faces.iter().enumerate().filter(|(_, f)| f.aim);
+    aimed.rev().max_by_key(|(i, _)| crossings(*i))
+}
+
+fn fate_of(crossing: &CrossingFinding) -> Fate {
+    Fate::of(crossing.struck, crossing.held)
+}
+
+fn size(face: &FaceFinding) -> (f64, f64) {
+    match face.outline {
+        Outline::Rectangle { width, height } => (width, height),
+        Outline::Disc { diameter } => (diameter, diameter),
+    }
+}
+
+/// Half the window's sides: nine in ten of the crossings, but never more than
+/// six times the face nor less than its surroundings.
+fn window(face: &FaceFinding, crossings: &[&CrossingFinding]) -> (f64, f64) {
+    let (w, h) = size(face);
+    let reach = |mut values: Vec<f64>, side: f64| {
+        values.sort_by(f64::total_cmp);
+        let far = values.get(values.len() * 9 / 10).copied().unwrap_or(0.0) * 1.08;
+        let least = 0.5 * side + 0.15 * w.max(h);
+        far.clamp(least, (3.0 * side).max(least))
+    };
+    let right = reach(crossings.iter().map(|c| c.right.abs()).collect(), w.max(0.4 * h));
+    let up = reach(crossings.iter().map(|c| c.up.abs()).collect(), h.max(0.4 * w));
+    // Neither side may be squashed beyond reading.
+    (right.max(0.4 * up), up.max(0.25 * right))
+}
+
+fn draw(
+    canvas: &Canvas,
+    panel: &Panel,
+    findings: &Findings,
+    face: &FaceFinding,
+    crossings: &[&CrossingFinding],
+) {
+    let palette = canvas.palette;
+    let scale = Scale::new(Dimension::Length, words::show(findings), panel.x.end);
+    panel.y_axis(canvas, &scale, "up the face from its centre");
+    panel.x_axis(canvas, &scale, "to the right");
+    let rim = Stroke { ink: opaque(palette.harbour), width: look::HEAVY, dash: None };
+    panel.shape(&view::outline(face, 96), Some(veil(palette.harbour, 0.12)), None, Some(rim));
+    let mut order: Vec<_> = crossings.iter().copied().take(MOST).collect();
+    order.sort_by_key(|c| fate_of(c));
+    for crossing in order {
+        let at = (crossing.right, crossing.up);
+        if panel.holds(at) {
+            fate_of(crossing).mark(canvas, panel.place(at), 3.8);
+        } else {
+            edge(canvas, panel, at);
+        }
+    }
+    labels(canvas, panel, findings, face);
+}
+
+/// A tick on the frame for a crossing that lies beyond it.
+fn edge(canvas: &Canvas, panel: &Panel, at: (f64, f64)) {
+    let held = (at.0.clamp(panel.x.start, panel.x.end), at.1.clamp(panel.y.start, panel.y.end));
+    let (x, y) = panel.place(held);
+    let toward = |v: f64, r: &Range<f64>| {
+        if v > r.end {
+            1.0
+        } else if v < r.start {
+            -1.0
+        } else {
+            0.0
+        }
+    };
+    let (dx, dy) = (toward(at.0, &panel.x), -toward(at.1, &panel.y));
+    let inward = (x - 7.0 * dx, y - 7.0 * dy);
+    canvas.line(&[(x, y), inward], Stroke::solid(canvas.palette.ash, 1.2));
+}
+
+fn labels(canvas: &Canvas, panel: &Panel, findings: &Findings, face: &FaceFinding) {
+    let show = words::show(findings);
+    let (w, h) = size(face);
+    let wide = words::quantity(w, Dimension::Length, show);
+    let measure = match face.outline {
+        Outline::Rectangle { .. } => {
+            format!("{wide} wide, {} high", words::quantity(h, Dimension::Length, show))
+        }
+        Outline::Disc { .. } => format!("{wide} across"),
+    };
+    let palette = canvas.palette;
+    let (x, y) = panel.place((0.0, h / 2.0));
+    let name = font::fit(&face.name, Weight::Bold, look::LABEL, panel.rect.width() - 12.0);
+    let name = Text::new(name, look::LABEL, palette.harbour).bold().middle().halo(palette.halo);
+    canvas.try_text(&[(x, y - 8.0), (x, y + 18.0)], &name);
+    let (x, y) = panel.place((0.0, -h / 2.0));
+    let mut text = small(measure, canvas).middle().halo(palette.halo);
+    text.ink = opaque(palette.harbour);
+    canvas.try_text(&[(x, y + 18.0), (x, y - 8.0)], &text);
+}
+
+fn title(findings: &Findings, face: &FaceFinding, crossings: &[&CrossingFinding]) -> String {
+    let struck = crossings.iter().filter(|c| c.struck).count() as u64;
+    let (n, name) = (crossings.len() as u64, &face.name);
+    let half = findings.miss_distance.as_ref().map_or(0.0, |m| m.quantiles[3]);
+    if struck == n {
+        return format!("Every flight drawn that comes so far strikes {name}");
+    }
+    if half > 0.0 {
+        let half = words::quantity(half, Dimension::Length, words::show(findings));
+        return format!("Half of the flights that come so far miss {name} by {half} or more");
+    }
+    format!("{} of {} that come so far strike {name}", words::count(struck), words::flights(n))
+}
+
+fn subtitle(n: usize, outside: usize) -> String {
+    let all = words::flights(n as u64);
+    let beyond = match outside {
+        0 => String::new(),
+        1 => " One lies beyond the frame (tick on its edge).".to_owned(),
+        m => format!(" {} lie beyond the frame (ticks on its edge).", words::count(m as u64)),
+    };
+    format!(
+        "Where the centres of {all} crossed the plane of the face, seen from outside, to true scale.{beyond}"
+    )
+}
+
+fn description(face: &FaceFinding, [held, struck, missed]: [usize; 3]) -> String {
+    format!(
+        "The outline of {} with the places where flights crossed its plane: {held} where the claim \
+         holds (diamonds), {struck} that strike and fail later (rings), {missed} misses (crosses).",
+        face.name
+    )
+}

@@ -1,0 +1,46 @@
+//! The charts, one idea and one file each: `fn(&Findings, Frame) -> Picture`.
+//!
+//! A chart's title is a sentence with its numbers in it, and says what the
+//! chart proves. Where there is nothing to show, the picture says why.
+
+mod barrier;
+mod chain;
+mod drivers;
+mod fate;
+mod flights;
+mod histogram;
+mod hits;
+mod spreads;
+mod tumble;
+mod view;
+
+pub use self::{
+    barrier::barrier,
+    chain::chain,
+    drivers::drivers,
+    flights::flights,
+    hits::hits,
+    spreads::{impact_speed, miss_distance, obliquity},
+    tumble::tumble,
+};
+
+pub(crate) use self::chain::weakest;
+
+use crate::{
+    canvas::{Canvas, Frame, Text, heading_height},
+    look,
+    picture::Picture,
+};
+
+/// A picture that says why there is nothing to draw.
+fn nothing(name: &str, title: &str, why: &str, frame: Frame) -> Picture {
+    let height = heading_height(f64::from(frame.width), title, why) + 8.0;
+    let canvas = Canvas::new(frame, height);
+    canvas.heading(title, why);
+    canvas.finish(name, title, why)
+}
+
+/// Small print.
+fn small(words: impl Into<String>, canvas: &Canvas) -> Text {
+    Text::new(words, look::TICK, canvas.palette.quiet)
+}

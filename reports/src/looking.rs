@@ -1,0 +1,51 @@
+//! Checks of every picture of every extreme record, and a way to look at them.
+
+use crate::{page, picture::Picture, pictures, sample};
+
+fn everything() -> Vec<(&'static str, Picture)> {
+    sample::all()
+        .iter()
+        .flat_map(|(name, findings)| pictures(findings).into_iter().map(move |p| (*name, p)))
+        .collect()
+}
+
+#[test]
+fn no_text_leaves_its_frame() {
+    for (record, picture) in everything() {
+        let (w, h) = (f64::from(picture.width), f64::from(picture.height));
+        for t in picture.texts() {
+            let inside =
+                t.left >= -0.5 && t.top >= -0.5 && t.right <= w + 0.5 && t.bottom <= h + 0.5;
+            assert!(inside, "{record}/{}: `{}` leaves the frame: {t:?}", picture.name, t.text);
+        }
+    }
+}
+
+#[test]
+fn no_text_runs_into_another() {
+    for (record, picture) in everything() {
+        let texts = picture.texts();
+        for (i, a) in texts.iter().enumerate() {
+            for b in &texts[i + 1..] {
+                assert!(!a.overlaps(b), "{record}/{}: {a:?} runs into {b:?}", picture.name);
+            }
+        }
+    }
+}
+
+/// Not a test: `cargo test -p longodds-reports -- --ignored write_every_picture`
+/// with `LOOK` set to a folder writes all of them there.
+#[test]
+#[ignore = "writes pictures for a person to look at"]
+fn write_every_picture() {
+    let folder = option_env!("LOOK").unwrap_or("target/look");
+    std::fs::create_dir_all(folder).unwrap();
+    for (record, findings) in sample::all() {
+        std::fs::write(format!("{folder}/{record}.html"), page(&findings)).unwrap();
+    }
+    for (record, picture) in everything() {
+        let path = format!("{folder}/{record}-{}", picture.name);
+        std::fs::write(format!("{path}.svg"), picture.svg()).unwrap();
+        std::fs::write(format!("{path}.png"), picture.png(1.0)).unwrap();
+    }
+}

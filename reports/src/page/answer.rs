@@ -1,0 +1,68 @@
+//! The answer first: the number, its interval, the word for it; then where
+//! the claim breaks and the next thing to do.
+
+use super::next;
+use crate::{chart::weakest, words};
+use longodds_sim::findings::Findings;
+use maud::{Markup, html};
+
+/// The head of the page.
+pub(super) fn head(findings: &Findings) -> Markup {
+    let claim = &findings.claim;
+    let number = words::share(claim.probability);
+    let long = if number.chars().count() > 7 { "number long" } else { "number" };
+    html! {
+        p.told { "The claim put to the test (" (findings.scenario_name) ")" }
+        h1 { (told(&findings.claim_text)) }
+        @if findings.partial {
+            p.partial { strong { "Stopped early. " } "The run was ended before all its flights were flown; what follows rests on " (words::flights(claim.flights)) "." }
+        }
+        div.answer {
+            p class=(long) { (number) }
+            div {
+                p.word { (words::capital(&claim.likelihood)) }
+                p.said { (interval(findings)) }
+            }
+        }
+        dl.first {
+            dt { "Where it breaks" }
+            dd { (breaks(findings)) " " a href="#chain" { "See the chain" } }
+            dt { "Next" }
+            dd { (next::step(findings)) }
+            @if let Some(caution) = findings.cautions.first() {
+                dt { "Caution" }
+                dd { (caution) " " a href="#cautions" { "All cautions" } }
+            }
+        }
+    }
+}
+
+fn told(claim: &str) -> String {
+    let claim = claim.trim();
+    if claim.is_empty() { "A claim without words".to_owned() } else { format!("“{claim}”") }
+}
+
+fn interval(findings: &Findings) -> String {
+    let claim = &findings.claim;
+    let level = longodds_sim::quantity::significant(claim.level * 100.0, 3);
+    let (held, all) = (words::count(claim.held), words::flights(claim.flights));
+    let interval = words::capital(&words::interval(claim));
+    format!("{interval} at {level} % confidence. It held in {held} of {all} ({}).", claim.method)
+}
+
+fn breaks(findings: &Findings) -> String {
+    let Some(gate) = weakest(findings) else { return "No flight came to a gate.".to_owned() };
+    let name = words::gate(gate.gate);
+    if gate.passed >= gate.came {
+        return "Nowhere: every flight passes every gate.".to_owned();
+    }
+    let share = words::share(gate.given_before.probability);
+    let came = words::flights(gate.came);
+    if gate.passed == 0 {
+        return format!(
+            "At “{name}” ({}): none of the {came} that come to it passes.",
+            gate.meaning
+        );
+    }
+    format!("At “{name}” ({}): of the {came} that come to it, {share} pass.", gate.meaning)
+}

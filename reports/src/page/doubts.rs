@@ -1,0 +1,62 @@
+//! What may be wrong with the answer.
+
+use crate::words;
+use longodds_sim::{
+    findings::{Findings, StepError},
+    quantity::{Dimension, Show, significant},
+};
+use maud::{Markup, html};
+
+/// Sampling error, step error, validity breaches, warnings.
+pub(super) fn list(findings: &Findings) -> Markup {
+    let claim = &findings.claim;
+    let level = significant(claim.level * 100.0, 3);
+    html! {
+        h3 { "Sampling error" }
+        p {
+            "From " (words::flights(claim.flights)) " the chance of the claim is known to be "
+            (words::interval(claim)) " (" (level) " % confidence, " (claim.method)
+            "). This covers chance alone: neither wrong inputs nor wrong physics."
+        }
+        h3 { "Step error" }
+        p { (step(&findings.step_error, words::show(findings))) }
+        h3 { "Models used outside their range" }
+        @if findings.breaches.is_empty() {
+            p { "None: every flight stayed within the range its models are valid in." }
+        } @else {
+            ul { @for breach in &findings.breaches {
+                li { (words::share(breach.share)) " of flights (" (words::count(breach.flights)) "): " (breach.sentence) }
+            } }
+        }
+        h3 { "Warnings about the scenario" }
+        @if findings.warnings.is_empty() {
+            p { "None." }
+        } @else {
+            ul { @for warning in &findings.warnings { li { (warning) } } }
+        }
+    }
+}
+
+fn step(error: &StepError, show: Show) -> String {
+    if error.flights == 0 {
+        return "Not measured in this run.".to_owned();
+    }
+    let length = |m: f64| words::quantity(m, Dimension::Length, show);
+    let part = |x: f64| format!("{} %", significant(x * 100.0, 2));
+    let verdict = match (error.outside, error.changed) {
+        (0, 0) => "All are within the budget (1 mm in 50 m, 0.1 % of the energy), and none changed its outcome.".to_owned(),
+        (outside, changed) => format!(
+            "{} lie outside the budget (1 mm in 50 m, 0.1 % of the energy) and {} changed their outcome.",
+            words::count(outside),
+            words::count(changed)
+        ),
+    };
+    format!(
+        "{} were flown again at half the step. The end point moved by {} in 50 m at most ({} typically), the energy by {} at most ({} typically). {verdict}",
+        words::flights(error.flights),
+        length(error.point_max),
+        length(error.point_median),
+        part(error.energy_max),
+        part(error.energy_median)
+    )
+}

@@ -1,0 +1,56 @@
+//! The inputs as the run used them.
+
+use crate::words;
+use longodds_sim::{
+    findings::{Findings, InputFinding, Units},
+    quantity::Show,
+};
+use maud::{Markup, html};
+
+/// The table of inputs, uncertain ones first as in the record.
+pub(super) fn table(findings: &Findings) -> Markup {
+    let show = words::show(findings);
+    let both = findings.show == Units::Imperial;
+    let varying = findings.inputs.iter().filter(|i| !i.fixed).count();
+    html! {
+        p {
+            (findings.inputs.len()) " inputs, " (varying) " of them uncertain. "
+            span.tag { "varies" } " differs from one event to the next; "
+            span.tag.unknown { "unknown" } " is one value that nobody knows; "
+            span.tag.assumed { "assumed" } " was not told: it is the model's own."
+        }
+        div.wide tabindex="0" role="region" aria-label="Inputs as used" {
+            table {
+                thead { tr {
+                    th scope="col" { "Input" }
+                    th scope="col" { "As told" }
+                    th scope="col" { "Half below (nine in ten)" }
+                    @if both { th scope="col" { "In SI" } }
+                    th scope="col" { "Kind" }
+                } }
+                tbody { @for input in &findings.inputs { tr {
+                    th scope="row" { (input.name) }
+                    td { (input.written) }
+                    td { (range(input, show)) }
+                    @if both { td { (range(input, Show::Si)) } }
+                    td { (kind(input)) }
+                } } }
+            }
+        }
+    }
+}
+
+fn range(input: &InputFinding, show: Show) -> String {
+    let dimension = words::dimension(&input.dimension);
+    let say = |i: usize| words::quantity(input.quantiles[i], dimension, show);
+    if input.fixed { say(1) } else { format!("{} ({} to {})", say(1), say(0), say(2)) }
+}
+
+fn kind(input: &InputFinding) -> Markup {
+    html! {
+        @if input.fixed { span.tag.fixed { "fixed" } }
+        @else if input.unknown { span.tag.unknown { "unknown" } }
+        @else { span.tag { "varies" } }
+        @if input.assumed { span.tag.assumed { "assumed" } }
+    }
+}

@@ -1,0 +1,95 @@
+//! One self-contained page: it works offline from a single file, needs no
+//! script to be read, prints on A4 and Letter, and speaks to a screen reader.
+
+mod answer;
+mod doubts;
+mod inputs;
+mod next;
+mod notes;
+
+use crate::{
+    canvas::Frame,
+    chart,
+    picture::{Picture, font_faces},
+};
+use longodds_sim::findings::Findings;
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+
+const STYLE: &str = include_str!("style.css");
+
+/// A part of the page.
+struct Part {
+    id: &'static str,
+    name: &'static str,
+    body: Markup,
+}
+
+impl Part {
+    fn new(id: &'static str, name: &'static str, body: Markup) -> Self {
+        Self { id, name, body }
+    }
+}
+
+/// The page of a record.
+#[must_use]
+pub fn page(findings: &Findings) -> String {
+    let parts = parts(findings);
+    let title = format!("{} · longodds", findings.scenario_name);
+    html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                meta name="generator" content=(findings.program);
+                title { (title) }
+                style { (PreEscaped(font_faces())) (PreEscaped(STYLE)) }
+            }
+            body {
+                a.skip href="#chain" { "Skip to the evidence" }
+                header { (answer::head(findings)) }
+                nav aria-labelledby="contents" {
+                    h2 #contents { "On this page" }
+                    ul { @for part in &parts { li { a href={ "#" (part.id) } { (part.name) } } } }
+                }
+                main {
+                    @for part in &parts {
+                        section id=(part.id) aria-labelledby={ (part.id) "-name" } {
+                            h2 id={ (part.id) "-name" } { (part.name) }
+                            (part.body)
+                        }
+                    }
+                }
+                footer { (notes::foot(findings)) }
+            }
+        }
+    }
+    .into_string()
+}
+
+fn parts(findings: &Findings) -> Vec<Part> {
+    let draw = |charts: &[fn(&Findings, Frame) -> Picture]| -> Markup {
+        html! { @for chart in charts { (figure(&chart(findings, Frame::page()))) } }
+    };
+    vec![
+        Part::new("chain", "Where the claim breaks", draw(&[chart::chain])),
+        Part::new("flights", "Flights", draw(&[chart::flights, chart::tumble])),
+        Part::new("hits", "Where they come in", draw(&[chart::hits])),
+        Part::new("barrier", "Energy against the barrier", draw(&[chart::barrier])),
+        Part::new(
+            "arrival",
+            "Speeds, misses, angles",
+            draw(&[chart::impact_speed, chart::miss_distance, chart::obliquity]),
+        ),
+        Part::new("drivers", "What drives it", draw(&[chart::drivers])),
+        Part::new("inputs", "Inputs as used", inputs::table(findings)),
+        Part::new("doubts", "Doubts", doubts::list(findings)),
+        Part::new("models", "Models and sources", notes::models(findings)),
+        Part::new("cautions", "Cautions", notes::cautions(findings)),
+        Part::new("again", "How to get this again", notes::again(findings)),
+    ]
+}
+
+fn figure(picture: &Picture) -> Markup {
+    html! { figure { (PreEscaped(picture.inline())) } }
+}

@@ -1,0 +1,62 @@
+//! Models, cautions, and how to get the same page again.
+
+use longodds_sim::findings::Findings;
+use maud::{Markup, html};
+
+/// Models with their sources.
+pub(super) fn models(findings: &Findings) -> Markup {
+    if findings.models.is_empty() {
+        return html! { p { "The record names no models." } };
+    }
+    html! {
+        div.wide tabindex="0" role="region" aria-label="Models and sources" {
+            table {
+                thead { tr {
+                    th scope="col" { "For" } th scope="col" { "Model" }
+                    th scope="col" { "Valid" } th scope="col" { "Source" }
+                } }
+                tbody { @for note in &findings.models { tr {
+                    th scope="row" { (note.what) }
+                    td { (note.model) } td { (note.valid) } td { (note.source) }
+                } } }
+            }
+        }
+        @if let Some(barrier) = &findings.barrier {
+            p { "Strength of " (barrier.name) ": " (barrier.source) }
+        }
+        @if let Some(harm) = &findings.harm { p { "Harm: " (harm.source) } }
+    }
+}
+
+/// What has to be said wherever someone could be hurt.
+pub(super) fn cautions(findings: &Findings) -> Markup {
+    html! {
+        @for caution in &findings.cautions { p.caution { (caution) } }
+        p.caution {
+            "This page judges a claim. It is no proof that an arrangement is safe and no permission to try it: \
+             local codes and licensed practice come first, wherever energy is stored or things fly."
+        }
+    }
+}
+
+/// Seed, command, and the scenario whole.
+pub(super) fn again(findings: &Findings) -> Markup {
+    html! {
+        p {
+            "Save the text below as " code { (findings.scenario_name) } " and run the command. The same version, \
+             seed and processor family (" code { (findings.family) } ") give the same numbers to the last bit."
+        }
+        pre tabindex="0" aria-label="Command" { "longodds run " (findings.scenario_name) " --seed " (findings.seed) }
+        pre tabindex="0" aria-label="The scenario" { (findings.scenario_text) }
+    }
+}
+
+/// The last line.
+pub(super) fn foot(findings: &Findings) -> Markup {
+    html! {
+        p {
+            "Made by " (findings.program) ", seed " (findings.seed) ", processor family " (findings.family)
+            ". Set in Barlow (SIL Open Font License 1.1)."
+        }
+    }
+}

@@ -1,0 +1,79 @@
+//! A finished picture: marks on a grid ten times finer than a pixel, with the
+//! words that tell a screen reader what it shows.
+//!
+//! Charts draw through plotters on a [`recorder`] that keeps every mark; the
+//! same list is then written as SVG text or painted as a PNG, so that the two
+//! cannot differ.
+
+mod clip;
+mod elements;
+mod mark;
+mod png;
+mod recorder;
+mod svg;
+
+pub use self::mark::{Anchor, Lettering, Mark, Pen, Point, TextBox};
+pub(crate) use self::{
+    clip::cut,
+    elements::{Area, Line, Round, Words},
+    recorder::Recorder,
+    svg::font_faces,
+};
+
+use plotters::style::RGBColor;
+
+/// Grid steps per pixel.
+pub const FINE: f64 = 10.0;
+
+/// A chart, drawn.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Picture {
+    /// Short name, for files and anchors (`chain`).
+    pub name: String,
+    /// The title: a sentence that says what the chart shows.
+    pub title: String,
+    /// The same in words, for those who cannot see it.
+    pub description: String,
+    /// Width, px.
+    pub width: u32,
+    /// Height, px.
+    pub height: u32,
+    /// Colour of the ground; `None`: transparent.
+    pub paper: Option<RGBColor>,
+    /// What is on it, in painting order.
+    pub marks: Vec<Mark>,
+}
+
+impl Picture {
+    /// A complete SVG file with the type embedded.
+    #[must_use]
+    pub fn svg(&self) -> String {
+        svg::write(self, true)
+    }
+
+    /// SVG text for a page that already carries the type.
+    #[must_use]
+    pub fn inline(&self) -> String {
+        svg::write(self, false)
+    }
+
+    /// A PNG file of `scale` pixels per px.
+    ///
+    /// Empty if the size is zero or beyond what memory can hold.
+    #[must_use]
+    pub fn png(&self, scale: f32) -> Vec<u8> {
+        png::write(self, scale)
+    }
+
+    /// The room that each text takes, in px.
+    #[must_use]
+    pub fn texts(&self) -> Vec<TextBox> {
+        self.marks
+            .iter()
+            .filter_map(|mark| match mark {
+                Mark::Text(lettering) => Some(lettering.room()),
+                Mark::Path { .. } | Mark::Circle { .. } => None,
+            })
+            .collect()
+    }
+}

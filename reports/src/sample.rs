@@ -1,0 +1,399 @@
+//! Findings of our own invention, to draw and to test with: thrown boards
+//! along plain parabolas, not simulated. Nothing here is a result.
+
+use longodds_sim::{
+    findings::*,
+    math,
+    scenario::{Demand, Gate, Outline},
+};
+
+/// A number in 0..1 that depends on `i` and `k` alone (additive recurrence).
+pub(crate) fn unit(i: u64, k: u64) -> f64 {
+    #[expect(clippy::cast_precision_loss, reason = "small counts")]
+    let x =
+        (i + 1) as f64 * [0.754_877_666, 0.569_840_291, 0.362_712_5, 0.219_319_1][(k % 4) as usize];
+    x - x.floor()
+}
+
+fn chance(held: u64, flights: u64) -> Chance {
+    let (x, n) =
+        (f64::from(u32::try_from(held).unwrap()), f64::from(u32::try_from(flights).unwrap()));
+    // Wilson, z = 1.96: good enough for a made-up record.
+    let (p, z2) = (if n > 0.0 { x / n } else { 0.0 }, 3.84);
+    let middle = (p + z2 / (2.0 * n)) / (1.0 + z2 / n);
+    let half = (1.96 / (1.0 + z2 / n)) * (p * (1.0 - p) / n + z2 / (4.0 * n * n)).sqrt();
+    Chance {
+        probability: p,
+        low: if held == 0 { 0.0 } else { middle - half },
+        high: if held == flights { 1.0 } else { middle + half },
+        level: 0.95,
+        flights,
+        held,
+        likelihood: match p {
+            p if p > 0.99 => "virtually certain",
+            p if p > 0.9 => "very likely",
+            p if p > 0.66 => "likely",
+            p if p > 0.33 => "about as likely as not",
+            p if p > 0.1 => "unlikely",
+            p if p > 0.01 => "very unlikely",
+            _ => "exceptionally unlikely",
+        }
+        .to_owned(),
+        method: "plain sampling".to_owned(),
+    }
+}
+
+pub(crate) fn spread(values: impl Iterator<Item = f64>) -> Option<Spread> {
+    let mut v: Vec<f64> = values.collect();
+    v.sort_by(f64::total_cmp);
+    let (min, max) = (*v.first()?, *v.last()?);
+    let n = f64::from(u32::try_from(v.len()).unwrap());
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "an index")]
+    let at = |q: f64| v[((n - 1.0) * q).round() as usize];
+    let bins: u32 = 32;
+    let (low, high) = if max > min { (min, max) } else { (min - 0.5, max + 0.5) };
+    let width = (high - low) / f64::from(bins);
+    let mut counts = vec![0; bins as usize];
+    for x in &v {
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "an index")]
+        let bin = ((x - low) / width) as usize;
+        counts[bin.min(bins as usize - 1)] += 1;
+    }
+    Some(Spread {
+        count: v.len() as u64,
+        mean: v.iter().sum::<f64>() / n,
+        min,
+        max,
+        quantiles: [0.01, 0.05, 0.25, 0.5, 0.75, 0.95, 0.99].map(at),
+        edges: (0..=bins).map(|i| low + width * f64::from(i)).collect(),
+        counts,
+    })
+}
+
+fn path(i: u64, miss: bool) -> FlightFinding {
+    let speed = 15.0 + 9.0 * unit(i, 0);
+    let rise = -0.25 + 0.5 * unit(i, 1);
+    let side = (unit(i, 2) - 0.5) * 0.4;
+    let (vx, vy, vz) = (speed * math::cos(side), speed * math::sin(side), speed * rise);
+    let wall = 14.0;
+    let t_wall = wall / vx;
+    let z_wall = 8.0 + vz * t_wall - 4.905 * t_wall * t_wall;
+    let t_ground = (vz + (vz * vz + 156.96).sqrt()) / 9.81;
+    let y_wall = vy * t_wall;
+    let struck = !miss && z_wall > 0.8 && z_wall < 3.0 && y_wall.abs() < 1.5;
+    let end = if t_wall < t_ground { t_wall } else { t_ground };
+    let path = (0..=24)
+        .map(|k| {
+            let t = end * f64::from(k) / 24.0;
+            let turn = t * (2.0 + 6.0 * unit(i, 3));
+            PathPoint {
+                time: t,
+                position: [vx * t, vy * t, 8.0 + vz * t - 4.905 * t * t],
+                velocity: [vx, vy, vz - 9.81 * t],
+                attitude: [0.0, math::sin(turn / 2.0), 0.0, math::cos(turn / 2.0)],
+            }
+        })
+        .collect();
+    let stopped_at = if t_ground < t_wall {
+        Some(Gate::Reaches)
+    } else if !struck {
+        Some(Gate::Strikes)
+    } else if unit(i, 3) < 0.7 {
+        Some(Gate::Perforates)
+    } else {
+        None
+    };
+    FlightFinding { draw: i, stopped_at, struck, end_speed: speed, path }
+}
+
+fn input(i: u64, name: &str, dimension: &str, written: &str, q: [f64; 3]) -> InputFinding {
+    InputFinding {
+        name: name.to_owned(),
+        dimension: dimension.to_owned(),
+        written: written.to_owned(),
+        quantiles: q,
+        fixed: (q[0] - q[2]).abs() < 1e-12,
+        unknown: i.is_multiple_of(3),
+        assumed: i.is_multiple_of(4),
+    }
+}
+
+fn gate(
+    gate: Gate,
+    meaning: &str,
+    came: u64,
+    passed: u64,
+    margin: (f64, &str, &str),
+) -> GateFinding {
+    GateFinding {
+        gate,
+        meaning: meaning.to_owned(),
+        came,
+        passed,
+        given_before: chance(passed, came),
+        so_far: chance(passed, 10_000),
+        margin: (passed < came).then(|| spread((0..500).map(|i| margin.0 * unit(i, 1)))).flatten(),
+        margin_meaning: margin.1.to_owned(),
+        margin_dimension: margin.2.to_owned(),
+    }
+}
+
+/// An ordinary record: a board off a scaffold against a shop window.
+pub(crate) fn ordinary() -> Findings {
+    let flights: Vec<_> = (0..60).map(|i| path(i, false)).collect();
+    let crossings = (0..400)
+        .map(|i| {
+            let (right, up) = (8.0 * (unit(i, 0) - 0.5), 7.0 * (unit(i, 1) - 0.4));
+            let struck = right.abs() < 1.5 && up.abs() < 1.1;
+            CrossingFinding { right, up, face: 0, struck, held: struck && unit(i, 2) > 0.6 }
+        })
+        .collect();
+    Findings {
+        version: VERSION,
+        program: "longodds 0.1.0".to_owned(),
+        claim_text: "A sheet of plywood blows off a scaffold and goes through the shop window across the street.".to_owned(),
+        show: Units::Si,
+        scenario_name: "plywood.yaml".to_owned(),
+        scenario_text: "claim: >-\n  A sheet of plywood blows off a scaffold and goes through the shop window.\nair:\n  wind: {speed: {between: [14 m/s, 24 m/s]}}  # <gusts> & \"lulls\"\n".to_owned(),
+        seed: 1,
+        partial: false,
+        family: "avx2".to_owned(),
+        claim: chance(31, 10_000),
+        gates: vec![
+            gate(Gate::Released, "the wind lifts it off the scaffold", 10_000, 8_120, (90.0, "short of what lifts it", "force")),
+            gate(Gate::Reaches, "it comes as far as the plane of shop_window", 8_120, 2_904, (9.0, "short of the plane of shop_window", "length")),
+            gate(Gate::Strikes, "its first touch is on shop_window", 2_904, 212, (4.0, "off the outline of shop_window", "length")),
+            gate(Gate::Perforates, "it goes through the toughened glass", 212, 31, (260.0, "short of what the glass resists", "energy")),
+        ],
+        inputs: vec![
+            input(1, "air.wind.speed", "speed", "central 90 % from 14 m/s to 24 m/s", [14.0, 19.0, 24.0]),
+            input(2, "release.blown.height", "length", "triangular 6 m, 8 m, 10 m", [6.9, 8.0, 9.1]),
+            input(3, "target.faces.shop_window.barrier.strength", "energy", "lognormal, median 260 J", [150.0, 260.0, 450.0]),
+            input(5, "release.blown.nose_up", "angle", "uniform from 0 deg to 25 deg", [0.02, 0.22, 0.41]),
+            input(7, "object.mass", "mass", "normal, mean 21 kg, sd 1 kg", [19.4, 21.0, 22.6]),
+            input(8, "air.temperature", "temperature", "12 degC", [285.15; 3]),
+            input(11, "target.stands.at", "length", "14 m", [14.0; 3]),
+        ],
+        faces: vec![
+            FaceFinding { name: "shop_window".to_owned(), centre: [14.0, 0.0, 1.9], normal: [-1.0, 0.0, 0.0], right: [0.0, -1.0, 0.0], up: [0.0, 0.0, 1.0], outline: Outline::Rectangle { width: 3.0, height: 2.2 }, aim: true },
+            FaceFinding { name: "door".to_owned(), centre: [14.0, 2.6, 1.1], normal: [-1.0, 0.0, 0.0], right: [0.0, -1.0, 0.0], up: [0.0, 0.0, 1.0], outline: Outline::Rectangle { width: 1.0, height: 2.1 }, aim: false },
+        ],
+        solids: vec![SolidFinding { name: "front".to_owned(), centre: [14.3, 0.0, 3.5], size: [0.5, 8.0, 7.0], turn: 0.0 }],
+        object: ObjectFinding { shape: "plate".to_owned(), extents: [2.44, 1.22, 0.012], mass: 21.0 },
+        target_at: [0.0; 3],
+        target_velocity: [0.0; 3],
+        impact_speed: spread((0..212).map(|i| 15.0 + 9.0 * unit(i, 0) * unit(i, 1) + 3.0 * unit(i, 2))),
+        miss_distance: spread((0..2904).map(|i| if unit(i, 3) < 0.08 { 0.0 } else { 5.0 * unit(i, 0) * unit(i, 1) })),
+        obliquity: spread((0..212).map(|i| 1.3 * unit(i, 0) * unit(i, 2) + 0.05)),
+        barrier: Some(BarrierFinding {
+            face: "shop_window".to_owned(),
+            name: "toughened_glass".to_owned(),
+            demand: Demand::NormalEnergy,
+            demanded: spread((0..212).map(|i| 20.0 + 300.0 * unit(i, 0) * unit(i, 1))).unwrap(),
+            resisted: spread((0..212).map(|i| 180.0 + 160.0 * (unit(i, 0) + unit(i, 1) + unit(i, 2) - 1.0))).unwrap(),
+            source: "made up for this example".to_owned(),
+        }),
+        arriving_energy: spread((0..31).map(|i| 10.0 + 120.0 * unit(i, 0))),
+        harm: None,
+        step_error: StepError { flights: 64, point_max: 4.1e-4, point_median: 2.0e-5, energy_max: 6.0e-4, energy_median: 3.0e-5, outside: 0, changed: 0 },
+        drivers: vec![
+            ranking(None, &[("release.blown.height", 0.81, 0.52), ("air.wind.speed", 0.74, 0.41), ("target.faces.shop_window.barrier.strength", 0.2, 0.38), ("object.mass", 0.56, 0.12), ("release.blown.nose_up", 0.45, 0.09)]),
+            ranking(Some(Gate::Reaches), &[("air.wind.speed", 0.88, 0.63), ("release.blown.height", 0.71, 0.33), ("object.mass", 0.4, 0.03)]),
+            ranking(Some(Gate::Strikes), &[("release.blown.nose_up", 0.3, 0.3), ("air.wind.speed", 0.52, 0.02)]),
+        ],
+        breaches: vec![BreachFinding { sentence: "attitude beyond the tunnel tests: lift is a guess there".to_owned(), flights: 310, share: 0.031 }],
+        models: vec![ModelNote { what: "drag and lift of the plate".to_owned(), model: "quasi-steady coefficients against angle of attack".to_owned(), source: "made up for this example".to_owned(), valid: "angles up to 90°, Re > 1e4".to_owned() }],
+        cautions: vec!["Flying boards kill. This record judges a claim; it is no licence to try it.".to_owned()],
+        warnings: vec!["`object.mass` is wider than its length suggests".to_owned()],
+        flights,
+        crossings,
+    }
+}
+
+fn ranking(gate: Option<Gate>, rows: &[(&str, f64, f64)]) -> GateDrivers {
+    let ranking = rows
+        .iter()
+        .map(|&(input, auc, separation)| Driver {
+            input: input.to_owned(),
+            auc,
+            separation,
+            noise: 0.11,
+        })
+        .collect();
+    GateDrivers { gate, ranking }
+}
+
+/// Every extreme that a page must survive, by name.
+pub(crate) fn all() -> Vec<(&'static str, Findings)> {
+    vec![
+        ("ordinary", ordinary()),
+        ("imperial", imperial()),
+        ("impossible", impossible()),
+        ("certain", certain()),
+        ("single", single()),
+        ("bare", bare()),
+        ("long", long_names()),
+        ("thirty", thirty()),
+        ("rare", rare()),
+        ("moving", moving()),
+    ]
+}
+
+fn imperial() -> Findings {
+    Findings { show: Units::Imperial, partial: true, ..ordinary() }
+}
+
+fn impossible() -> Findings {
+    let mut f = ordinary();
+    f.claim = chance(0, 10_000);
+    f.claim.likelihood = "exceptionally unlikely".to_owned();
+    f.gates[2] = gate(
+        Gate::Strikes,
+        "its first touch is on shop_window",
+        2_904,
+        0,
+        (4.0, "off the outline of shop_window", "length"),
+    );
+    f.gates[3] = gate(
+        Gate::Perforates,
+        "it goes through the toughened glass",
+        0,
+        0,
+        (1.0, "short", "energy"),
+    );
+    f.flights = (0..60).map(|i| path(i, true)).collect();
+    for crossing in &mut f.crossings {
+        (crossing.struck, crossing.held, crossing.up) = (false, false, crossing.up + 9.0);
+    }
+    (f.impact_speed, f.obliquity, f.barrier, f.arriving_energy) = (None, None, None, None);
+    f.drivers.clear();
+    f
+}
+
+fn certain() -> Findings {
+    let mut f = ordinary();
+    f.claim = chance(10_000, 10_000);
+    for g in &mut f.gates {
+        *g = gate(g.gate, &g.meaning, 10_000, 10_000, (1.0, "", "length"));
+    }
+    for flight in &mut f.flights {
+        (flight.stopped_at, flight.struck) = (None, true);
+    }
+    for c in &mut f.crossings {
+        (c.struck, c.held, c.right, c.up) = (true, true, c.right / 4.0, c.up / 4.0);
+    }
+    f.drivers.clear();
+    f.breaches.clear();
+    f.warnings.clear();
+    f
+}
+
+fn single() -> Findings {
+    let mut f = ordinary();
+    f.claim = chance(1, 1);
+    for g in &mut f.gates {
+        *g = gate(g.gate, &g.meaning, 1, 1, (1.0, "", "length"));
+    }
+    f.flights.truncate(1);
+    f.crossings = vec![CrossingFinding { right: 0.2, up: -0.3, face: 0, struck: true, held: true }];
+    let one = |x: f64| spread(std::iter::once(x));
+    (f.impact_speed, f.miss_distance, f.obliquity) = (one(17.3), one(0.0), one(0.31));
+    f.arriving_energy = one(80.0);
+    f.barrier = None;
+    f.drivers.clear();
+    f
+}
+
+/// No wind, no barrier, nothing strikes, nothing is drawn.
+fn bare() -> Findings {
+    let mut f = impossible();
+    f.flights.clear();
+    f.crossings.clear();
+    f.solids.clear();
+    f.miss_distance = None;
+    f.gates =
+        vec![gate(Gate::Strikes, "its first touch is on shop_window", 10_000, 0, (0.0, "", ""))];
+    f.gates[0].margin = None;
+    f.inputs.truncate(3);
+    f.models.clear();
+    f.cautions.clear();
+    f.warnings.clear();
+    f.breaches.clear();
+    f
+}
+
+fn long_names() -> Findings {
+    let mut f = ordinary();
+    f.claim_text = "A very long story about ".repeat(12);
+    let long = "the_window_of_the_shop_on_the_other_side_of_the_street_beside_the_old_post_office";
+    f.faces[0].name = long.to_owned();
+    f.solids[0].name = format!("solid_{long}");
+    for input in &mut f.inputs {
+        input.name = format!("{}.{long}", input.name);
+        input.written = format!("{} and {long} <b>", input.written);
+    }
+    for g in &mut f.gates {
+        g.meaning = format!("{} of {long} & co", g.meaning);
+        g.margin_meaning = format!("short of {long}");
+    }
+    for d in f.drivers.iter_mut().flat_map(|d| &mut d.ranking) {
+        d.input = format!("{}.{long}", d.input);
+    }
+    if let Some(barrier) = &mut f.barrier {
+        (barrier.name, barrier.face) = (long.to_owned(), long.to_owned());
+    }
+    f
+}
+
+fn thirty() -> Findings {
+    let mut f = ordinary();
+    f.inputs = (0..30)
+        .map(|i| {
+            input(
+                i,
+                &format!("object.part_{i}.length"),
+                "length",
+                "uniform from 1 m to 2 m",
+                [1.0, 1.5, if i < 20 { 2.0 } else { 1.0 }],
+            )
+        })
+        .collect();
+    let rows: Vec<(String, f64)> =
+        (0..30).map(|i| (format!("object.part_{i}.length"), 0.6 / f64::from(i + 1))).collect();
+    let rows: Vec<_> = rows.iter().map(|(n, s)| (n.as_str(), 0.7, *s)).collect();
+    f.drivers = vec![
+        ranking(None, &rows),
+        ranking(Some(Gate::Reaches), &rows),
+        ranking(Some(Gate::Strikes), &rows),
+        ranking(Some(Gate::Perforates), &rows),
+    ];
+    f
+}
+
+/// One in four million, by splitting.
+fn rare() -> Findings {
+    let mut f = ordinary();
+    let p = [0.31, 4.0e-3, 2.1e-4, 0.9];
+    let mut so_far = 1.0;
+    for (g, p) in f.gates.iter_mut().zip(p) {
+        so_far *= p;
+        (g.given_before.probability, g.given_before.low, g.given_before.high) =
+            (p, p * 0.9, f64::min(p * 1.1, 1.0));
+        (g.so_far.probability, g.so_far.low, g.so_far.high) = (so_far, so_far * 0.8, so_far * 1.2);
+    }
+    let c = &mut f.claim;
+    (c.probability, c.low, c.high) = (so_far, so_far * 0.8, so_far * 1.25);
+    c.likelihood = "exceptionally unlikely, about 1 in 4.3 million".to_owned();
+    c.method = "multilevel splitting over the chain".to_owned();
+    f.gates[1].given_before.held = 4_000;
+    f
+}
+
+/// A target that drives past.
+fn moving() -> Findings {
+    let mut f = ordinary();
+    f.target_velocity = [0.0, 4.0, 0.0];
+    f.target_at = [14.0, -3.0, 0.0];
+    f.faces[0].outline = Outline::Disc { diameter: 2.6 };
+    f
+}

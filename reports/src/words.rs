@@ -1,0 +1,221 @@
+//! Numbers as a person reads them: counts with separators, shares that never
+//! round to "never" or "always", quantities in the reader's units.
+
+use longodds_sim::{
+    findings::{Chance, Findings, Units},
+    quantity::{self, Dimension, Show, significant},
+    scenario::{Demand, Gate},
+};
+
+/// Units of display of a record.
+#[must_use]
+pub fn show(findings: &Findings) -> Show {
+    match findings.show {
+        Units::Si => Show::Si,
+        Units::Imperial => Show::Imperial,
+    }
+}
+
+/// A count with separators: `12,345`.
+#[must_use]
+pub fn count(n: u64) -> String {
+    let digits = n.to_string();
+    let mut out = String::new();
+    for (i, c) in digits.chars().enumerate() {
+        if i > 0 && (digits.len() - i).is_multiple_of(3) {
+            out.push(',');
+        }
+        out.push(c);
+    }
+    out
+}
+
+/// "1 flight", "2 flights".
+#[must_use]
+pub fn flights(n: u64) -> String {
+    format!("{} {}", count(n), if n == 1 { "flight" } else { "flights" })
+}
+
+/// A probability: `41 %`, `0.31 %`, `1 in 23,000`; exactly 0 and 1 alone read
+/// as `0 %` and `100 %`.
+#[must_use]
+pub fn share(p: f64) -> String {
+    if p <= 0.0 {
+        "0 %".to_owned()
+    } else if p >= 1.0 {
+        "100 %".to_owned()
+    } else if p < 1e-3 {
+        one_in(p)
+    } else if p > 0.99 {
+        let rest = significant((1.0 - p) * 100.0, 1);
+        let decimals = rest.split_once('.').map_or(0, |(_, d)| d.len()).min(9);
+        // 1 - 1e-12 has more nines than anybody reads.
+        if (1.0 - p) < 1e-6 {
+            "over 99.9999 %".to_owned()
+        } else {
+            format!("{:.decimals$} %", p * 100.0)
+        }
+    } else {
+        format!("{} %", significant(p * 100.0, 2))
+    }
+}
+
+/// `1 in N`, N to two digits and in words from a million up.
+#[must_use]
+pub fn one_in(p: f64) -> String {
+    if p <= 0.0 {
+        return "none".to_owned();
+    }
+    let n = 1.0 / p;
+    let worded = |unit: f64, word: &str| format!("1 in {} {word}", significant(n / unit, 2));
+    match n {
+        n if n < 9.5 => format!("1 in {}", significant(n, 2)),
+        n if n < 999_500.0 => format!("1 in {}", count(rounded(n))),
+        n if n < 9.995e8 => worded(1e6, "million"),
+        n if n < 9.995e11 => worded(1e9, "billion"),
+        _ => format!("1 in {}", significant(n, 2)),
+    }
+}
+
+/// To two digits, as a count.
+#[expect(clippy::cast_possible_truncation, reason = "called below a million")]
+#[expect(clippy::cast_sign_loss, reason = "called above zero")]
+fn rounded(n: f64) -> u64 {
+    significant(n, 2).parse::<f64>().unwrap_or(n).round() as u64
+}
+
+/// The interval in words: "between 0.21 % and 0.44 %", "at most 0.037 %".
+#[must_use]
+pub fn interval(chance: &Chance) -> String {
+    if chance.low <= 0.0 && chance.high >= 1.0 {
+        "anything from 0 % to 100 %".to_owned()
+    } else if chance.low <= 0.0 {
+        format!("at most {}", share(chance.high))
+    } else if chance.high >= 1.0 {
+        format!("at least {}", share(chance.low))
+    } else {
+        format!("between {} and {}", share(chance.low), share(chance.high))
+    }
+}
+
+/// A quantity in the reader's units, with typographic unit signs.
+#[must_use]
+pub fn quantity(si: f64, dimension: Dimension, show: Show) -> String {
+    if si == 0.0 && dimension != Dimension::Temperature {
+        // Zero needs no unit, and the one picked for it would be the smallest.
+        return "0".to_owned();
+    }
+    let text = quantity::format(si, dimension, show);
+    match text.rsplit_once(' ') {
+        // "ft lbf" is two words.
+        Some((number, "lbf")) if number.ends_with(" ft") => {
+            format!("{} ft·lbf", number.trim_end_matches(" ft"))
+        }
+        Some((number, "deg")) => format!("{number}°"),
+        Some((number, unit)) => format!("{number} {}", sign(unit)),
+        None => text,
+    }
+}
+
+/// A unit's symbol with typographic signs.
+#[must_use]
+pub fn sign(symbol: &str) -> String {
+    match symbol {
+        "deg" => "°".to_owned(),
+        "degC" => "°C".to_owned(),
+        "degF" => "°F".to_owned(),
+        "delta degF" => "°F".to_owned(),
+        "ft lbf" => "ft·lbf".to_owned(),
+        other => other.replace('2', "²").replace('3', "³"),
+    }
+}
+
+/// The dimension named in a record; a pure number if it is none we know.
+#[must_use]
+pub fn dimension(name: &str) -> Dimension {
+    Dimension::from_name(name).unwrap_or(Dimension::Number)
+}
+
+/// What a barrier's strength is measured in.
+#[must_use]
+pub fn demand(demand: Demand) -> (Dimension, &'static str) {
+    match demand {
+        Demand::NormalEnergy => {
+            (Dimension::Energy, "energy along the normal at the point of contact")
+        }
+        Demand::TotalEnergy => (Dimension::Energy, "kinetic energy on arrival"),
+        Demand::NormalSpeed => {
+            (Dimension::Speed, "closing speed along the normal at the point of contact")
+        }
+    }
+}
+
+/// A gate's name.
+#[must_use]
+pub fn gate(gate: Gate) -> &'static str {
+    match gate {
+        Gate::Released => "released",
+        Gate::Reaches => "reaches",
+        Gate::Strikes => "strikes",
+        Gate::Attitude => "attitude",
+        Gate::Perforates => "perforates",
+        Gate::Harms => "harms",
+    }
+}
+
+/// What flights do that pass a gate ("one in ten ... ").
+#[must_use]
+pub fn passes(gate: Gate) -> &'static str {
+    match gate {
+        Gate::Released => "come loose",
+        Gate::Reaches => "come as far as the target",
+        Gate::Strikes => "strike what was aimed at",
+        Gate::Attitude => "strike in the attitude the claim needs",
+        Gate::Perforates => "go through",
+        Gate::Harms => "arrive with enough energy to harm",
+    }
+}
+
+/// The first letter as a capital.
+#[must_use]
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |c| c.to_uppercase().chain(letters).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_share_never_rounds_to_never_or_always() {
+        let cases = [
+            (0.0, "0 %"),
+            (1.0, "100 %"),
+            (0.414, "41 %"),
+            (0.0041, "0.41 %"),
+            (0.99996, "99.996 %"),
+            (0.995, "99.5 %"),
+            (0.9999999999, "over 99.9999 %"),
+            (4.3e-5, "1 in 23,000"),
+            (8.1e-8, "1 in 12 million"),
+        ];
+        for (p, words) in cases {
+            assert_eq!(share(p), words);
+        }
+    }
+
+    #[test]
+    fn counts_have_separators() {
+        assert_eq!(count(7), "7");
+        assert_eq!(count(1_234_567), "1,234,567");
+        assert_eq!(flights(1), "1 flight");
+    }
+
+    #[test]
+    fn units_are_set_with_their_signs() {
+        assert_eq!(quantity(std::f64::consts::FRAC_PI_6, Dimension::Angle, Show::Si), "30°");
+        assert_eq!(quantity(79.0, Dimension::Energy, Show::Imperial), "58.3 ft·lbf");
+        assert_eq!(quantity(12.5, Dimension::Speed, Show::Si), "12.5 m/s");
+    }
+}
