@@ -18,6 +18,7 @@ pub mod drop;
 pub mod frame;
 pub mod inverse;
 mod launcher;
+pub mod log;
 pub mod pendulum;
 pub mod prediction;
 pub mod pressure;
