@@ -5,7 +5,7 @@ use crate::math;
 /// Prior of the share of the push's energy that arrives in speed.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Efficiency {
-    /// Beta distribution on (0.3, 0.999): the push is known, losses are not.
+    /// Beta distribution: the push is known, losses are not.
     Beta {
         /// First shape parameter, > 1.
         a: f64,
@@ -26,7 +26,11 @@ impl Efficiency {
     #[must_use]
     pub fn ln_range(&self) -> (f64, f64) {
         match *self {
-            Self::Beta { .. } => (math::ln(0.3), math::ln(0.999)),
+            Self::Beta { a, b } => {
+                let mean = a / (a + b);
+                let half = 6.5 * (mean * (1.0 - mean) / (a + b + 1.0)).sqrt();
+                (math::ln((mean - half).max(0.05)), math::ln((mean + half).min(0.9999)))
+            }
             Self::LogNormal { median, sd } => {
                 (math::ln(median) - 5.0 * sd, math::ln(median) + 5.0 * sd)
             }

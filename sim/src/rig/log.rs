@@ -261,11 +261,8 @@ struct Row<'a> {
 impl Row<'_> {
     fn check_width(&mut self, row: &str, start: usize) {
         if self.cells.len() > self.columns.len() {
-            let message = format!(
-                "{} cells under {} columns",
-                self.cells.len(),
-                self.columns.len()
-            );
+            let message =
+                format!("{} cells under {} columns", self.cells.len(), self.columns.len());
             self.problems.push(
                 Diagnostic::error("shots::width", message)
                     .at(start..start + row.len(), "this line is too long")

@@ -26,12 +26,14 @@ pub mod ramp;
 pub mod rubber;
 pub mod run;
 pub mod spring;
+mod text;
 pub mod tow;
 
 pub use self::{
     cautions::cautions,
     doubt::{Doubt, Efficiency, Scatter},
     launcher::Launcher,
+    text::parse,
 };
 
 use self::{frame::Frame, run::Run};

@@ -8,11 +8,11 @@
 //! of the scenario holds [`InputId`]s. A draw is a row of `f64`, one per
 //! input, in SI units: `row[id.0]`.
 
-mod check;
+pub(crate) mod check;
 mod inputs;
 pub mod library;
 mod schema;
-mod yaml;
+pub(crate) mod yaml;
 
 pub use self::{
     check::parse,

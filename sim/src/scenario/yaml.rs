@@ -16,15 +16,15 @@ use std::fmt;
 
 /// One node of the text.
 #[derive(Clone, Debug)]
-pub(super) struct Node {
+pub(crate) struct Node {
     /// Where it stands. Of a list or a map, its first character.
-    pub(super) span: Span,
-    pub(super) value: Value,
+    pub(crate) span: Span,
+    pub(crate) value: Value,
 }
 
 /// What a node holds.
 #[derive(Clone, Debug)]
-pub(super) enum Value {
+pub(crate) enum Value {
     /// Nothing was written.
     Empty,
     /// A word, a number, a quantity, as it was written.
@@ -35,14 +35,14 @@ pub(super) enum Value {
 
 /// The key of a map's entry.
 #[derive(Clone, Debug)]
-pub(super) struct Key {
-    pub(super) name: String,
-    pub(super) span: Span,
+pub(crate) struct Key {
+    pub(crate) name: String,
+    pub(crate) span: Span,
 }
 
 impl Node {
     /// What it is, for messages.
-    pub(super) fn kind(&self) -> &'static str {
+    pub(crate) fn kind(&self) -> &'static str {
         match self.value {
             Value::Empty => "nothing",
             Value::Text(_) => "a single value",
@@ -58,7 +58,7 @@ impl Node {
 ///
 /// Returns one diagnostic if the text is too long, is not YAML, holds more
 /// than one document, or is out of all proportion (depth, nodes, aliases).
-pub(super) fn tree(text: &str) -> Result<Node, Diagnostic> {
+pub(crate) fn tree(text: &str) -> Result<Node, Diagnostic> {
     if text.len() > LONGEST {
         let message = format!("the scenario is too long: {} bytes", text.len());
         return Err(Diagnostic::error("scenario::size", message).help(format!(

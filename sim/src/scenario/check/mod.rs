@@ -8,14 +8,14 @@ pub(super) mod barrier;
 pub(super) mod claim;
 mod measured;
 pub(super) mod object;
-mod reader;
+pub(crate) mod reader;
 pub(super) mod release;
 mod scatter;
 mod sense;
 pub(super) mod spread;
 pub(super) mod target;
 mod together;
-mod what;
+pub(crate) mod what;
 
 use self::reader::{Reader, Table};
 use super::{Inputs, Scenario, Show, yaml};

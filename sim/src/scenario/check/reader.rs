@@ -15,21 +15,21 @@ use std::path::Path;
 
 /// Collects inputs and problems. What could not be read becomes NaN, so that
 /// checking goes on; a scenario with problems is never handed out.
-pub(super) struct Reader<'a> {
+pub(crate) struct Reader<'a> {
     /// Where relative file names start from.
-    pub(super) folder: &'a Path,
-    pub(super) problems: Vec<Diagnostic>,
-    pub(super) inputs: Vec<Input>,
+    pub(crate) folder: &'a Path,
+    pub(crate) problems: Vec<Diagnostic>,
+    pub(crate) inputs: Vec<Input>,
     /// Where each input stands; an assumed one, where it is missing.
-    pub(super) places: Vec<Span>,
+    pub(crate) places: Vec<Span>,
 }
 
 /// A group of keys.
-pub(super) struct Table<'n> {
+pub(crate) struct Table<'n> {
     /// The key it hangs on.
-    pub(super) at: Span,
+    pub(crate) at: Span,
     /// Its path, empty for the whole scenario.
-    pub(super) path: String,
+    pub(crate) path: String,
     entries: &'n [(Key, Node)],
     /// Keys that are not known here, and have been reported.
     strange: Vec<&'n str>,
@@ -37,17 +37,17 @@ pub(super) struct Table<'n> {
 
 impl<'n> Table<'n> {
     /// The entry of this key.
-    pub(super) fn get(&self, name: &str) -> Option<&'n (Key, Node)> {
+    pub(crate) fn get(&self, name: &str) -> Option<&'n (Key, Node)> {
         self.entries.iter().find(|(key, _)| key.name == name)
     }
 
     /// All entries, in order.
-    pub(super) fn entries(&self) -> &'n [(Key, Node)] {
+    pub(crate) fn entries(&self) -> &'n [(Key, Node)] {
         self.entries
     }
 
     /// The path of one of its keys.
-    pub(super) fn path_of(&self, name: &str) -> String {
+    pub(crate) fn path_of(&self, name: &str) -> String {
         if self.path.is_empty() { name.to_owned() } else { format!("{}.{name}", self.path) }
     }
 
@@ -58,21 +58,21 @@ impl<'n> Table<'n> {
 }
 
 impl<'a> Reader<'a> {
-    pub(super) fn new(folder: &'a Path) -> Self {
+    pub(crate) fn new(folder: &'a Path) -> Self {
         Self { folder, problems: Vec::new(), inputs: Vec::new(), places: Vec::new() }
     }
 
-    pub(super) fn report(&mut self, problem: Diagnostic) {
+    pub(crate) fn report(&mut self, problem: Diagnostic) {
         self.problems.push(problem);
     }
 
     /// Whether nothing so far stands in the way of a scenario.
-    pub(super) fn is_clean(&self) -> bool {
+    pub(crate) fn is_clean(&self) -> bool {
         self.problems.iter().all(|problem| problem.severity == Severity::Warning)
     }
 
     /// A group of any keys.
-    pub(super) fn open_table<'n>(
+    pub(crate) fn open_table<'n>(
         &mut self,
         node: &'n Node,
         at: &Span,
@@ -94,7 +94,7 @@ impl<'a> Reader<'a> {
     }
 
     /// A group of known keys; every other key is an error.
-    pub(super) fn table<'n>(
+    pub(crate) fn table<'n>(
         &mut self,
         node: &'n Node,
         at: &Span,
@@ -125,7 +125,7 @@ impl<'a> Reader<'a> {
     }
 
     /// The entry of a key that must be there.
-    pub(super) fn required<'n>(
+    pub(crate) fn required<'n>(
         &mut self,
         table: &Table<'n>,
         name: &str,
@@ -139,7 +139,7 @@ impl<'a> Reader<'a> {
     }
 
     /// A key is missing, unless it is there and misspelt.
-    pub(super) fn missing(&mut self, table: &Table<'_>, name: &str, example: &str) {
+    pub(crate) fn missing(&mut self, table: &Table<'_>, name: &str, example: &str) {
         if table.strange.iter().any(|strange| nearest(strange, [name].into_iter()).is_some()) {
             return;
         }
@@ -152,7 +152,7 @@ impl<'a> Reader<'a> {
 
     /// The one key of a group that may hold one of several; the others are
     /// reported.
-    pub(super) fn one_of<'n>(
+    pub(crate) fn one_of<'n>(
         &mut self,
         table: &Table<'n>,
         choices: &[&str],
@@ -184,7 +184,7 @@ impl<'a> Reader<'a> {
     }
 
     /// One of two keys that exclude each other in a group with other keys too.
-    pub(super) fn one_of_two<'n>(
+    pub(crate) fn one_of_two<'n>(
         &mut self,
         table: &Table<'n>,
         first: &str,
@@ -214,7 +214,7 @@ impl<'a> Reader<'a> {
     }
 
     /// The text of a node that is a single value.
-    pub(super) fn text<'n>(&mut self, node: &'n Node, at: &Span, what: &str) -> Option<&'n str> {
+    pub(crate) fn text<'n>(&mut self, node: &'n Node, at: &Span, what: &str) -> Option<&'n str> {
         match &node.value {
             Value::Text(text) => Some(text),
             _ => {
@@ -228,7 +228,7 @@ impl<'a> Reader<'a> {
     }
 
     /// One of a few words.
-    pub(super) fn word<T: Copy>(
+    pub(crate) fn word<T: Copy>(
         &mut self,
         node: &Node,
         at: &Span,
@@ -253,7 +253,7 @@ impl<'a> Reader<'a> {
     }
 
     /// `true` or `false`; `false` where the key is missing.
-    pub(super) fn flag(&mut self, table: &Table<'_>, name: &str) -> bool {
+    pub(crate) fn flag(&mut self, table: &Table<'_>, name: &str) -> bool {
         let words = [("true", true), ("false", false)];
         table.get(name).is_some_and(|(key, node)| {
             self.word(node, &key.span, "`true` or `false`", &words).unwrap_or(false)
@@ -261,7 +261,7 @@ impl<'a> Reader<'a> {
     }
 
     /// A list of exactly so many nodes.
-    pub(super) fn list<'n>(
+    pub(crate) fn list<'n>(
         &mut self,
         node: &'n Node,
         at: &Span,
@@ -282,7 +282,7 @@ impl<'a> Reader<'a> {
     }
 
     /// A plain quantity within its bounds.
-    pub(super) fn value(&mut self, node: &Node, at: &Span, what: What) -> Option<f64> {
+    pub(crate) fn value(&mut self, node: &Node, at: &Span, what: What) -> Option<f64> {
         let text =
             self.text(node, at, &format!("{} in one value", what.dimension.with_article()))?;
         match read(text, node.span.clone(), what.dimension) {
@@ -304,20 +304,20 @@ impl<'a> Reader<'a> {
     }
 
     /// A plain quantity under a key that must be there.
-    pub(super) fn value_of(&mut self, table: &Table<'_>, name: &str, what: What) -> Option<f64> {
+    pub(crate) fn value_of(&mut self, table: &Table<'_>, name: &str, what: What) -> Option<f64> {
         let (key, node) = self.required(table, name, what.example())?;
         self.value(node, &key.span, what)
     }
 
     /// Adds an input.
-    pub(super) fn add(&mut self, input: Input, place: Span) -> InputId {
+    pub(crate) fn add(&mut self, input: Input, place: Span) -> InputId {
         self.inputs.push(input);
         self.places.push(place);
         InputId(self.inputs.len() - 1)
     }
 
     /// Adds an input that the user did not write.
-    pub(super) fn assume(
+    pub(crate) fn assume(
         &mut self,
         name: String,
         dimension: Dimension,
@@ -332,19 +332,19 @@ impl<'a> Reader<'a> {
     }
 
     /// The value in the middle of an input; NaN if it could not be read.
-    pub(super) fn middle(&self, id: InputId) -> f64 {
+    pub(crate) fn middle(&self, id: InputId) -> f64 {
         self.inputs[id.0].distribution.quantile(0.5)
     }
 
     /// The place of an input.
-    pub(super) fn place(&self, id: InputId) -> Span {
+    pub(crate) fn place(&self, id: InputId) -> Span {
         self.places[id.0].clone()
     }
 }
 
 /// A single value is pointed at itself; a group or a list has no useful place
 /// of its own, so its key is.
-pub(super) fn pointed(node: &Node, at: &Span) -> Span {
+pub(crate) fn pointed(node: &Node, at: &Span) -> Span {
     match node.value {
         Value::Text(_) => node.span.clone(),
         Value::Empty | Value::List(_) | Value::Map(_) => at.clone(),
@@ -352,7 +352,7 @@ pub(super) fn pointed(node: &Node, at: &Span) -> Span {
 }
 
 /// The likeliest meaning of a misspelt word.
-pub(super) fn nearest<'w>(word: &str, known: impl Iterator<Item = &'w str>) -> Option<&'w str> {
+pub(crate) fn nearest<'w>(word: &str, known: impl Iterator<Item = &'w str>) -> Option<&'w str> {
     let likeness = |other: &&str| strsim::jaro_winkler(&word.to_lowercase(), other);
     known
         .map(|other| (likeness(&other), other))

@@ -33,7 +33,7 @@ struct Read {
 
 impl Reader<'_> {
     /// The input under a key, or its default, or a problem.
-    pub(super) fn number(&mut self, table: &Table<'_>, name: &str, what: What) -> InputId {
+    pub(crate) fn number(&mut self, table: &Table<'_>, name: &str, what: What) -> InputId {
         let path = table.path_of(name);
         match table.get(name) {
             Some((key, node)) => self.number_at(node, &key.span, path, what),
@@ -49,7 +49,7 @@ impl Reader<'_> {
     }
 
     /// The input that a node holds.
-    pub(super) fn number_at(
+    pub(crate) fn number_at(
         &mut self,
         node: &Node,
         at: &Span,
@@ -251,7 +251,7 @@ impl Reader<'_> {
     }
 
     /// A distribution, or why there is none.
-    pub(super) fn made(
+    pub(crate) fn made(
         &mut self,
         made: Result<Distribution, DistributionError>,
         key: &Key,

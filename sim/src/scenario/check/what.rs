@@ -4,19 +4,19 @@ use crate::quantity::{Dimension, Show, format};
 
 /// Dimension, bounds and default of a number.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct What {
-    pub(super) dimension: Dimension,
+pub(crate) struct What {
+    pub(crate) dimension: Dimension,
     low: f64,
     high: f64,
     /// Is `low` itself outside?
     open: bool,
     /// SI value where the user wrote none.
-    pub(super) default: Option<f64>,
+    pub(crate) default: Option<f64>,
 }
 
 impl What {
     /// Any value this side of the absurd.
-    pub(super) fn any(dimension: Dimension) -> Self {
+    pub(crate) fn any(dimension: Dimension) -> Self {
         let limit = limit(dimension);
         let low = match dimension {
             Dimension::Temperature => 150.0,
@@ -27,37 +27,37 @@ impl What {
     }
 
     /// Greater than zero.
-    pub(super) fn positive(dimension: Dimension) -> Self {
+    pub(crate) fn positive(dimension: Dimension) -> Self {
         Self { low: 0.0, open: true, ..Self::any(dimension) }
     }
 
     /// Zero or greater.
-    pub(super) fn not_negative(dimension: Dimension) -> Self {
+    pub(crate) fn not_negative(dimension: Dimension) -> Self {
         Self { low: 0.0, ..Self::any(dimension) }
     }
 
     /// Between two SI values, both included.
-    pub(super) fn within(self, low: f64, high: f64) -> Self {
+    pub(crate) fn within(self, low: f64, high: f64) -> Self {
         Self { low, high, open: false, ..self }
     }
 
     /// SI value where the user writes none.
-    pub(super) fn or(self, default: f64) -> Self {
+    pub(crate) fn or(self, default: f64) -> Self {
         Self { default: Some(default), ..self }
     }
 
     /// The same for a spread about it: a difference, greater than zero.
-    pub(super) fn spread(self) -> Self {
+    pub(crate) fn spread(self) -> Self {
         Self::positive(self.dimension.difference())
     }
 
     /// Bounds for a distribution.
-    pub(super) fn bounds(&self) -> (f64, f64) {
+    pub(crate) fn bounds(&self) -> (f64, f64) {
         (if self.open { f64::MIN_POSITIVE } else { self.low }, self.high)
     }
 
     /// Why a value will not do.
-    pub(super) fn objection(&self, value: f64) -> Option<String> {
+    pub(crate) fn objection(&self, value: f64) -> Option<String> {
         let limit = limit(self.dimension);
         let shown = |value| format(value, self.dimension, Show::Si);
         let inside = value >= self.low && value <= self.high && !(self.open && value <= self.low);
@@ -79,7 +79,7 @@ impl What {
     }
 
     /// A value to show how it is written.
-    pub(super) fn example(&self) -> &'static str {
+    pub(crate) fn example(&self) -> &'static str {
         match self.dimension {
             Dimension::Number => "1.2",
             Dimension::Ratio => "30 %",
