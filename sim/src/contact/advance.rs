@@ -3,13 +3,22 @@
 //! Source: B. V. Mirtich, Impulse-based Dynamic Simulation of Rigid Body
 //! Systems, thesis, Berkeley 1996 (from memory).
 
-use super::{Motion, gap::gap, hull::Form, obstacle::Obstacle, pace::Pace};
+use super::{
+    Motion,
+    gap::{Gap, gap},
+    hull::Form,
+    obstacle::Obstacle,
+    pace::Pace,
+};
 use crate::flight::State;
 
 /// At this distance two things touch, in m.
 pub(super) const TOUCHING: f64 = 1e-6;
 /// Slower than this is not an approach, in m/s.
 const STILL: f64 = 1e-6;
+/// Longest way that a body which leaves a contact may go between two looks, in
+/// m.
+const FARTHEST_HOP: f64 = 1e-4;
 /// After so many rounds the distance that counts as touching doubles, so that
 /// a long graze ends; see [`meet`].
 const PATIENCE: u32 = 64;
@@ -36,28 +45,30 @@ pub(super) fn meet<M: Motion>(
     pace: &Pace,
     [t0, t1]: [f64; 2],
 ) -> Option<Meeting> {
+    let look = |time: f64| Look::at(motion, form, obstacle, time);
     let fastest = pace.speed(obstacle.velocity).max(STILL);
-    let (mut time, mut hop, mut rounds) = (t0, TOUCHING / fastest, 0);
-    let mut touching = TOUCHING;
+    let (mut time, mut rounds, mut touching) = (t0, 0, TOUCHING);
+    // While it leaves a contact: the last look that said so.
+    let mut leaving: Option<f64> = None;
+    let mut hop = TOUCHING / fastest;
     while time <= t1 {
-        let state = motion.state(time);
-        let centre = obstacle.centre_at(time);
-        let gap = gap(&form.placed(&state, state.position - centre), &obstacle.figure);
-        if gap.distance <= touching {
-            let offset = gap.point + centre - state.position;
-            let velocity = state.velocity_at(offset) - obstacle.velocity;
-            if -velocity.dot(gap.axis) > STILL {
-                return Some(Meeting { time, state });
+        let now = look(time);
+        if now.gap.distance <= touching {
+            if now.closes {
+                let found = leaving.map_or(now, |since| first_closing(since, now, look));
+                return Some(Meeting { time: found.time, state: found.state });
             }
             // It leaves: look again a little later, then later still.
+            leaving = Some(time);
             time += hop;
-            hop *= 2.0;
+            hop = (2.0 * hop).min(FARTHEST_HOP / fastest);
         } else {
-            let closing = pace.closing(gap.axis, obstacle.velocity, time);
+            leaving = None;
+            let closing = pace.closing(now.gap.axis, obstacle.velocity, time);
             if closing <= 0.0 {
                 return None;
             }
-            time += gap.distance / closing;
+            time += now.gap.distance / closing;
         }
         rounds += 1;
         if rounds % PATIENCE == 0 {
@@ -65,4 +76,36 @@ pub(super) fn meet<M: Motion>(
         }
     }
     None
+}
+
+/// A look at one instant.
+#[derive(Clone, Copy)]
+struct Look {
+    time: f64,
+    state: State,
+    gap: Gap,
+    /// Whether the nearest point comes nearer.
+    closes: bool,
+}
+
+impl Look {
+    fn at<M: Motion>(motion: &M, form: &Form, obstacle: &Obstacle, time: f64) -> Self {
+        let state = motion.state(time);
+        let centre = obstacle.centre_at(time);
+        let gap = gap(&form.placed(&state, state.position - centre), &obstacle.figure);
+        let offset = gap.point + centre - state.position;
+        let velocity = state.velocity_at(offset) - obstacle.velocity;
+        Self { time, state, gap, closes: -velocity.dot(gap.axis) > STILL }
+    }
+}
+
+/// The first look that closes, between one that left and one that closes: one
+/// corner rises and another comes down in the same hop.
+fn first_closing(left: f64, closes: Look, look: impl Fn(f64) -> Look) -> Look {
+    let (mut low, mut found) = (left, closes);
+    for _ in 0..40 {
+        let now = look(f64::midpoint(low, found.time));
+        if now.closes { found = now } else { low = now.time }
+    }
+    found
 }

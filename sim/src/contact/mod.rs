@@ -12,6 +12,7 @@
 //! that is lost is at most 0.41 radii wide.
 
 mod advance;
+pub mod bounce;
 mod crossing;
 mod gap;
 mod gjk;

@@ -66,7 +66,11 @@ fn record(
     let local = state.position - centre;
     let hull = Form::of(body).placed(state, local);
     let gap = exact_gap(&hull, &obstacle.figure);
-    let point = contact_point(&hull, &obstacle.figure, &gap);
+    let closing = |point: DVec3| gap.axis.dot(obstacle.velocity - state.velocity_at(point - local));
+    // A body that rocks on a flat contact touches with the corner that closes.
+    let middle = contact_point(&hull, &obstacle.figure, &gap);
+    let rocks = closing(middle) < 0.5 * closing(gap.point);
+    let point = if rocks { gap.point } else { middle };
     let (normal, on_face) = match surface {
         Surface::Face(i) => {
             let face = &scenery.faces[i];

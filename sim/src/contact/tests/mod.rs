@@ -1,6 +1,7 @@
 //! Tests of first touch: closed forms, published values, a brute-force
 //! reference, symmetries.
 
+mod bouncing;
 mod brute;
 mod closed;
 mod crossing;
