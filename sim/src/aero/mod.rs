@@ -1,0 +1,104 @@
+//! Forces and moments of the air on each shape family.
+//!
+//! A family is one file: what it assumes, where it is valid, what it ignores,
+//! and one [`Model`] that the step loop computes for a block of flights at
+//! once. [`Coefficients`] is what one flight brings: plain numbers.
+//!
+//! Conventions: velocity is that of the body relative to the air; everything
+//! is in the body frame (x length, y width, z thickness); moments are about
+//! the centre of mass.
+
+mod block;
+mod coefficients;
+mod face;
+mod plate;
+mod rod;
+mod sphere;
+mod validity;
+
+pub use self::{
+    block::Block,
+    coefficients::Coefficients,
+    plate::Plate,
+    rod::{Rod, cylinder_drag},
+    sphere::{Sphere, sphere_drag},
+    validity::{Doubt, Limits},
+};
+
+use crate::lane::{Lane, Processor, Vector};
+use core::fmt::Debug;
+
+/// What the air does to a body.
+#[derive(Clone, Copy, Debug)]
+pub struct Load<S: Processor> {
+    /// Force, in N.
+    pub force: Vector<S>,
+    /// Moment, in N m.
+    pub moment: Vector<S>,
+}
+
+/// How a body moves through the air.
+#[derive(Clone, Copy, Debug)]
+pub struct Flow<S: Processor> {
+    /// Velocity relative to the air, in m/s.
+    pub velocity: Vector<S>,
+    /// Its magnitude, in m/s.
+    pub speed: Lane<S>,
+    /// Angular velocity, in rad/s.
+    pub rates: Vector<S>,
+}
+
+impl<S: Processor> Flow<S> {
+    /// From the velocity relative to the air and the rates.
+    #[inline(always)]
+    pub fn new(velocity: Vector<S>, rates: Vector<S>) -> Self {
+        Self { velocity, speed: velocity.dot(velocity).sqrt(), rates }
+    }
+}
+
+/// A shape family as the step loop sees it.
+pub trait Model: Copy + Debug {
+    /// The numbers of a block of flights.
+    type Lanes<S: Processor>: Copy + Debug;
+    /// What the flights share (tables).
+    type Shared: Copy;
+    /// Whether attitude matters. Where it does not, the loop neither turns the
+    /// body nor the flow, and the attitude follows from the constant rates.
+    const TURNS: bool;
+
+    /// This family's numbers, if the flight is of this family.
+    fn of(coefficients: &Coefficients) -> Option<Self>;
+    /// What the flights share.
+    fn shared() -> Self::Shared;
+    /// The same numbers for every flight of a block.
+    fn spread<S: Processor>(self, simd: S) -> Self::Lanes<S>;
+    /// Puts one flight's numbers in its place.
+    fn put<S: Processor>(self, lanes: &mut Self::Lanes<S>, lane: usize);
+    /// What the air does.
+    fn load<S: Processor>(shared: Self::Shared, lanes: &Self::Lanes<S>, flow: &Flow<S>) -> Load<S>;
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use glam::DVec3;
+    use pulp::Scalar;
+
+    /// Air of 1.225 kg/m³.
+    pub(super) fn still_air() -> crate::world::Air {
+        crate::world::Air { density: 1.225, viscosity: 1.789e-5, sound: 340.294 }
+    }
+
+    /// What the step loop computes for one body, in the body frame.
+    pub(super) fn force_and_moment<M: Model>(
+        model: M,
+        velocity: [f64; 3],
+        rates: [f64; 3],
+    ) -> (DVec3, DVec3) {
+        let lanes = model.spread(Scalar);
+        let flow = Flow::new(Vector::splat(Scalar, velocity), Vector::splat(Scalar, rates));
+        let load = M::load(M::shared(), &lanes, &flow);
+        let read = |v: Vector<Scalar>| DVec3::new(v.x.get(0), v.y.get(0), v.z.get(0));
+        (read(load.force), read(load.moment))
+    }
+}

@@ -1,0 +1,87 @@
+//! Where the models are confirmed.
+
+use crate::{
+    body::{Body, Shape},
+    world::Air,
+};
+
+/// A range that a draw has left. The order is stable: it names sentences in
+/// the findings.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Doubt {
+    /// Faster than Mach 0.6: the drag is optimistic there.
+    Mach,
+    /// A Reynolds number above the range of the drag curve.
+    Reynolds,
+    /// Proportions outside those of the shape family.
+    Proportions,
+}
+
+/// Within what one flight's model is confirmed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Limits {
+    /// Speed through the air at Mach 0.6, in m/s.
+    pub mach: f64,
+    /// Speed through the air at the largest Reynolds number, in m/s.
+    pub reynolds: f64,
+    /// Whether the shape has the proportions of its family.
+    pub proportions: bool,
+}
+
+impl Limits {
+    /// The limits of a body in this air.
+    #[must_use]
+    pub fn new(body: &Body, air: &Air) -> Self {
+        let per_speed = |length| air.reynolds(length, 1.0);
+        let (reynolds, proportions) = match body.shape {
+            Shape::Sphere { diameter } => (1e6 / per_speed(diameter), true),
+            Shape::Plate { length, width, thickness } => {
+                (f64::INFINITY, thickness <= 0.2 * length.min(width))
+            }
+            Shape::Rod { length, diameter } => {
+                (1e7 / per_speed(diameter), length >= 2.0 * diameter)
+            }
+            Shape::Block { length, width, height } => {
+                let sides = [length, width, height];
+                let longest = sides.into_iter().fold(0.0, f64::max);
+                let shortest = sides.into_iter().fold(f64::INFINITY, f64::min);
+                (f64::INFINITY, longest <= 5.0 * shortest)
+            }
+        };
+        Self { mach: 0.6 * air.sound, reynolds, proportions }
+    }
+
+    /// What a flight left whose largest speed through the air was `fastest`.
+    pub fn doubts(&self, fastest: f64) -> impl Iterator<Item = Doubt> {
+        [
+            (fastest > self.mach).then_some(Doubt::Mach),
+            (fastest > self.reynolds).then_some(Doubt::Reynolds),
+            (!self.proportions).then_some(Doubt::Proportions),
+        ]
+        .into_iter()
+        .flatten()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_fast_thick_plate_is_doubted_twice() {
+        let air = Air::moist(288.15, 101_325.0, 0.0);
+        let shape = Shape::Plate { length: 1.0, width: 0.5, thickness: 0.2 };
+        let limits = Limits::new(&Body::solid(shape, 3.0), &air);
+        let found: Vec<Doubt> = limits.doubts(210.0).collect();
+        assert_eq!(found, [Doubt::Mach, Doubt::Proportions]);
+    }
+
+    /// Source: Morrison 2013, valid to Reynolds number 1e6.
+    #[test]
+    fn a_big_fast_ball_leaves_the_drag_curve() {
+        let air = Air::moist(288.15, 101_325.0, 0.0);
+        let limits = Limits::new(&Body::solid(Shape::Sphere { diameter: 0.5 }, 3.0), &air);
+        assert_eq!(limits.doubts(40.0).collect::<Vec<_>>(), [Doubt::Reynolds]);
+        assert_eq!(limits.doubts(20.0).count(), 0);
+    }
+}
