@@ -8,6 +8,7 @@
 //! rad, m/s, N, J, Pa). Other units exist in [`quantity`] only. The crate
 //! prints nothing, writes nothing, and reads only the files a scenario names.
 
+pub mod aero;
 pub mod barrier;
 pub mod body;
 pub mod contact;
@@ -17,6 +18,7 @@ pub mod estimate;
 pub mod findings;
 pub mod flight;
 pub mod harm;
+pub mod lane;
 pub mod math;
 pub mod quantity;
 pub mod rig;
@@ -24,3 +26,4 @@ pub mod sampling;
 pub mod scenario;
 pub mod trials;
 pub mod uncertain;
+pub mod world;

@@ -1,7 +1,39 @@
 //! What the stepper is asked to do, and what it reports.
 
 use super::{State, Step, Watch};
-use crate::{aero::Coefficients, body::Body, world::AirNow};
+use crate::{aero::Coefficients, body::Body, lane::Family, world::AirNow};
+
+/// How accurately, and on what, flights are flown.
+#[derive(Clone, Copy, Debug)]
+pub struct Settings {
+    /// Allowed error per step, about in m, m/s and rad; see `turn`. The default
+    /// keeps the error budget.
+    pub tolerance: f64,
+    /// Steps are this much as long, about (0.5: the check at half the step).
+    pub step_scale: f64,
+    /// Which instructions to use; those that the machine lacks are replaced by
+    /// the next best.
+    pub family: Family,
+}
+
+impl Default for Settings {
+    fn default() -> Self {
+        Self { tolerance: 1e-5, step_scale: 1.0, family: Family::of_this_machine() }
+    }
+}
+
+/// What flying took.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Work {
+    /// Flights begun.
+    pub flights: u64,
+    /// Accepted steps.
+    pub steps: u64,
+    /// Refused steps.
+    pub rejected: u64,
+    /// Evaluations of the equations of motion.
+    pub evaluations: u64,
+}
 
 /// One flight to be flown: plain numbers, nothing uncertain.
 #[derive(Clone, Debug)]
@@ -34,7 +66,18 @@ pub trait Scene {
     fn look(&mut self, flight: &Flight, step: &Step) -> Verdict;
     /// A flight ended by itself (deadline or failure); after
     /// [`Verdict::Stop`] this is not called.
-    fn ended(&mut self, flight: &Flight, ending: Ending, time: f64, state: &State);
+    fn ended(&mut self, flight: &Flight, ending: Ending, last: Last);
+}
+
+/// Where a flight was when it ended by itself.
+#[derive(Clone, Copy, Debug)]
+pub struct Last {
+    /// When, in s after release.
+    pub time: f64,
+    /// Its state then.
+    pub state: State,
+    /// See [`Step::fastest`].
+    pub fastest: f64,
 }
 
 /// How a flight goes on after a look.

@@ -1,0 +1,156 @@
+//! Equations of motion of a rigid body in the air.
+//!
+//! Assumes: constant gravity, a flat ground, a rigid body with principal axes;
+//! weight less the buoyancy of the displaced air. Ignores: added mass (matters
+//! for bodies less than about 50 times as dense as air: foam, card), the
+//! rotation of the earth.
+
+use super::State;
+use crate::{
+    aero::{Flow, Model},
+    body::{Body, Shape},
+    lane::{Lane, Processor, Vector, per_flight},
+    world::{Air, WindModel},
+};
+use glam::{DQuat, DVec3};
+
+/// Standard gravity, in m/s².
+pub const GRAVITY: f64 = 9.806_65;
+
+/// Numbers in a state: position, velocity, attitude (x, y, z, w), rates.
+pub(super) const SIZE: usize = 13;
+
+/// A block of states, or of their rates of change.
+pub(super) type Numbers<S> = [Lane<S>; SIZE];
+
+impl State {
+    /// As a row of numbers.
+    pub(super) fn to_array(self) -> [f64; SIZE] {
+        let (p, v, q, w) = (self.position, self.velocity, self.attitude, self.rates);
+        [p.x, p.y, p.z, v.x, v.y, v.z, q.x, q.y, q.z, q.w, w.x, w.y, w.z]
+    }
+
+    /// From a row of numbers; the attitude is made a unit quaternion.
+    pub(super) fn from_array(row: &[f64; SIZE]) -> Self {
+        let vector = |i: usize| DVec3::new(row[i], row[i + 1], row[i + 2]);
+        Self {
+            position: vector(0),
+            velocity: vector(3),
+            attitude: DQuat::from_xyzw(row[6], row[7], row[8], row[9]).normalize(),
+            rates: vector(10),
+        }
+    }
+}
+
+per_flight! {
+    /// Mass and inertia of one flight's body.
+    pub(super) struct Inertia {
+        /// 1 / mass, in 1/kg.
+        per_mass,
+        /// Acceleration downwards: gravity less buoyancy, in m/s².
+        weight,
+        /// 1 / moment of inertia about x, in 1/(kg m²).
+        per_x,
+        /// About y.
+        per_y,
+        /// About z.
+        per_z,
+        /// `(I_y - I_z) / I_x`.
+        gyro_x,
+        /// `(I_z - I_x) / I_y`.
+        gyro_y,
+        /// `(I_x - I_y) / I_z`.
+        gyro_z,
+    }
+}
+
+impl Inertia {
+    /// Of this body in this air.
+    pub(super) fn new(body: &Body, air: &Air) -> Self {
+        let i = body.inertia;
+        Self {
+            per_mass: 1.0 / body.mass,
+            weight: GRAVITY * (1.0 - air.density * volume(&body.shape) / body.mass),
+            per_x: 1.0 / i.x,
+            per_y: 1.0 / i.y,
+            per_z: 1.0 / i.z,
+            gyro_x: (i.y - i.z) / i.x,
+            gyro_y: (i.z - i.x) / i.y,
+            gyro_z: (i.x - i.y) / i.z,
+        }
+    }
+}
+
+/// Volume, in m³.
+fn volume(shape: &Shape<f64>) -> f64 {
+    use core::f64::consts::PI;
+    match *shape {
+        Shape::Sphere { diameter } => PI * diameter * diameter * diameter / 6.0,
+        Shape::Plate { length, width, thickness: height }
+        | Shape::Block { length, width, height } => length * width * height,
+        Shape::Rod { length, diameter } => PI * diameter * diameter * length / 4.0,
+    }
+}
+
+/// All that a block of flights brings besides its state.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Given<S: Processor, M: Model, W: WindModel> {
+    pub(super) inertia: Inertia<Lane<S>>,
+    pub(super) model: M::Lanes<S>,
+    pub(super) wind: W::Lanes<S>,
+}
+
+/// What all flights of a run share.
+#[derive(Clone, Copy)]
+pub(super) struct Shared<M: Model, W: WindModel> {
+    pub(super) model: M::Shared,
+    pub(super) wind: W::Shared,
+}
+
+impl<S: Processor, M: Model, W: WindModel> Given<S, M, W> {
+    /// Rate of change of a block of states, and the speed through the air.
+    #[inline(always)]
+    pub(super) fn rate(
+        &self,
+        shared: Shared<M, W>,
+        state: &Numbers<S>,
+        time: Lane<S>,
+    ) -> (Numbers<S>, Lane<S>) {
+        let [_, _, z, vx, vy, vz, qx, qy, qz, qw, wx, wy, wz] = *state;
+        let [wind_x, wind_y] = W::velocity(shared.wind, &self.wind, z, time);
+        let relative = Vector::new(vx - wind_x, vy - wind_y, vz);
+        let (axis, rates) = (Vector::new(qx, qy, qz), Vector::new(wx, wy, wz));
+        let mass = &self.inertia;
+
+        if !M::TURNS {
+            let flow = Flow::new(relative, rates);
+            let force = M::load(shared.model, &self.model, &flow).force * mass.per_mass;
+            let zero = z.of(0.0);
+            let down = force.z - mass.weight;
+            let mut rate = [zero; SIZE];
+            rate[..6].copy_from_slice(&[vx, vy, vz, force.x, force.y, down]);
+            return (rate, flow.speed);
+        }
+
+        let flow = Flow::new(relative.turned(axis, -qw), rates);
+        let load = M::load(shared.model, &self.model, &flow);
+        let force = (load.force * mass.per_mass).turned(axis, qw);
+        let (half_x, half_y, half_z) = (wx * 0.5, wy * 0.5, wz * 0.5);
+        let rate = [
+            vx,
+            vy,
+            vz,
+            force.x,
+            force.y,
+            force.z - mass.weight,
+            qw.mul_add(half_x, qy.mul_add(half_z, -(qz * half_y))),
+            qw.mul_add(half_y, qz.mul_add(half_x, -(qx * half_z))),
+            qw.mul_add(half_z, qx.mul_add(half_y, -(qy * half_x))),
+            -(qx.mul_add(half_x, qy.mul_add(half_y, qz * half_z))),
+            load.moment.x.mul_add(mass.per_x, mass.gyro_x * wy * wz),
+            load.moment.y.mul_add(mass.per_y, mass.gyro_y * wz * wx),
+            load.moment.z.mul_add(mass.per_z, mass.gyro_z * wx * wy),
+        ];
+        (rate, flow.speed)
+    }
+}

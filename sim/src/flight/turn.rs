@@ -1,0 +1,211 @@
+//! One turn of the step loop: a step of every flight in a block.
+
+#![expect(
+    clippy::needless_range_loop,
+    reason = "iterators' closures are not compiled for the processor"
+)]
+
+use super::{
+    motion::{Given, Numbers, SIZE, Shared},
+    near::{Bounds, Ends},
+    tableau::{ERROR, STAGES, TIMES, WEIGHTS},
+};
+use crate::{
+    aero::Model,
+    lane::{Lane, Processor},
+    world::WindModel,
+};
+use pulp::{Simd, WithSimd};
+
+/// Smallest step, in s. A flight that needs less has failed.
+pub(super) const SMALLEST_STEP: f64 = 1e-9;
+/// A step may grow and shrink by these factors at once.
+const GROWTH: [f64; 2] = [0.2, 5.0];
+/// Share of the step that the estimate promises which is taken.
+const CAUTION: f64 = 0.9;
+
+/// A block of flights, each with its own time and step.
+///
+/// A fresh flight has a step of 0: its first turn changes nothing but works
+/// out its first stage, in company with its neighbours' full steps, so that no
+/// flight's bits depend on when its neighbours began.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Block<S: Processor, M: Model, W: WindModel> {
+    pub(super) given: Given<S, M, W>,
+    pub(super) bounds: Bounds<Lane<S>>,
+    pub(super) state: Numbers<S>,
+    /// Rate of change at `state`.
+    pub(super) first: Numbers<S>,
+    pub(super) time: Lane<S>,
+    pub(super) step: Lane<S>,
+    /// The step after a step of 0.
+    pub(super) opening: Lane<S>,
+    pub(super) deadline: Lane<S>,
+    pub(super) fastest: Lane<S>,
+    /// 1 where there is a flight, 0 in an empty seat.
+    pub(super) seated: Lane<S>,
+    /// Turns since the flight began.
+    pub(super) turns: Lane<S>,
+    /// Accepted steps since the flight began.
+    pub(super) taken: Lane<S>,
+}
+
+/// What a turn did, kept until the next one.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Trace<S: Processor> {
+    pub(super) from: Lane<S>,
+    pub(super) to: Lane<S>,
+    pub(super) start: Numbers<S>,
+    pub(super) end: Numbers<S>,
+    pub(super) stages: [Numbers<S>; STAGES],
+    /// 1 where the scene wants to see it.
+    pub(super) wanted: Lane<S>,
+    /// 1 where the deadline is reached or the flight has failed.
+    pub(super) over: Lane<S>,
+}
+
+/// A turn to be compiled for a processor.
+pub(super) struct Turn<'a, S: Processor, M: Model, W: WindModel> {
+    pub(super) shared: Shared<M, W>,
+    pub(super) tolerance: f64,
+    pub(super) block: &'a mut Block<S, M, W>,
+    pub(super) trace: &'a mut Trace<S>,
+}
+
+/// How many numbers of the state move.
+const fn moving<M: Model>() -> usize {
+    if M::TURNS { SIZE } else { 6 }
+}
+
+impl<S: Processor, M: Model, W: WindModel> Turn<'_, S, M, W> {
+    /// Does the turn; true if a flight wants attention.
+    #[inline(always)]
+    fn run(self) -> bool {
+        let Self { shared, tolerance, block, trace } = self;
+        let step = block.step;
+        trace.from = block.time;
+        trace.start = block.state;
+        trace.stages[0] = block.first;
+        for stage in 1..STAGES - 1 {
+            let state = combined::<S, M>(trace, stage, step);
+            let time = step.mul_add(step.of(TIMES[stage]), trace.from);
+            trace.stages[stage] = block.given.rate(shared, &state, time).0;
+        }
+        trace.to = trace.from + step;
+        trace.end = combined::<S, M>(trace, STAGES - 1, step);
+        if M::TURNS {
+            normalize(&mut trace.end);
+        }
+        let (last, speed) = block.given.rate(shared, &trace.end, trace.to);
+        trace.stages[STAGES - 1] = last;
+        let error = error_square::<S, M>(trace, step, tolerance);
+        settle(block, trace, error, speed)
+    }
+}
+
+/// State at a stage.
+#[inline(always)]
+fn combined<S: Processor, M: Model>(trace: &Trace<S>, stage: usize, step: Lane<S>) -> Numbers<S> {
+    let mut state = trace.start;
+    for i in 0..moving::<M>() {
+        let mut slope = trace.stages[0][i] * WEIGHTS[stage][0];
+        for earlier in 1..stage {
+            let weight = step.of(WEIGHTS[stage][earlier]);
+            slope = trace.stages[earlier][i].mul_add(weight, slope);
+        }
+        state[i] = slope.mul_add(step, state[i]);
+    }
+    state
+}
+
+/// One Newton step towards a unit quaternion, exact to the square of the tiny
+/// distance from it.
+#[inline(always)]
+fn normalize<S: Processor>(state: &mut Numbers<S>) {
+    let [x, y, z, w] = [state[6], state[7], state[8], state[9]];
+    let square = x.mul_add(x, y.mul_add(y, z.mul_add(z, w * w)));
+    let factor = square.mul_add(square.of(-0.5), square.of(1.5));
+    for part in &mut state[6..10] {
+        *part = *part * factor;
+    }
+}
+
+/// Square of the estimated error over what is allowed.
+///
+/// Allowed are `tolerance` metres, as a share of 1 m/s plus the speed, of 1,
+/// and of 1 rad/s plus the rate: norms of vectors, so that turning the world
+/// changes nothing.
+#[inline(always)]
+fn error_square<S: Processor, M: Model>(
+    trace: &Trace<S>,
+    step: Lane<S>,
+    tolerance: f64,
+) -> Lane<S> {
+    let mut squares = [step.of(0.0); SIZE];
+    for (i, square) in squares.iter_mut().enumerate().take(moving::<M>()) {
+        let mut slope = trace.stages[0][i] * ERROR[0];
+        for stage in 1..STAGES {
+            slope = trace.stages[stage][i].mul_add(step.of(ERROR[stage]), slope);
+        }
+        *square = slope * slope;
+    }
+    let of = |i: usize| squares[i] + squares[i + 1] + squares[i + 2];
+    let scale = |i: usize| {
+        let y = &trace.end;
+        y[i].mul_add(y[i], y[i + 1].mul_add(y[i + 1], y[i + 2] * y[i + 2])) + 1.0
+    };
+    let mut sum = of(0) + of(3) / scale(3);
+    if M::TURNS {
+        sum = sum + of(6) + squares[9] + of(10) / scale(10);
+    }
+    sum * (step * step) * (1.0 / (tolerance * tolerance))
+}
+
+/// Accepts or refuses each flight's step, and chooses the next; true if a
+/// flight wants attention.
+#[inline(always)]
+fn settle<S: Processor, M: Model, W: WindModel>(
+    block: &mut Block<S, M, W>,
+    trace: &mut Trace<S>,
+    error: Lane<S>,
+    speed: Lane<S>,
+) -> bool {
+    let step = block.step;
+    let (zero, one) = (step.of(0.0), step.of(1.0));
+    let accepted = error.at_most(one);
+    for i in 0..moving::<M>() {
+        block.state[i] = accepted.select(trace.end[i], trace.start[i]);
+        block.first[i] = accepted.select(trace.stages[STAGES - 1][i], trace.stages[0][i]);
+    }
+    block.time = accepted.select(trace.to, trace.from);
+    block.fastest = accepted.select(block.fastest.max(speed), block.fastest);
+
+    let factor = (error.rough_inverse_tenth_root() * CAUTION)
+        .max(step.of(GROWTH[0]))
+        .min(step.of(GROWTH[1]));
+    let fresh = step.at_most(zero);
+    let next = fresh.select(block.opening, step * factor);
+    let left = block.deadline - block.time;
+    block.step = next.min(left);
+
+    let smallest = step.of(SMALLEST_STEP);
+    // Written so that a step that is not a number counts as too small.
+    let enough = smallest.at_most(next) & smallest.at_most(left);
+    let ends = Ends { from: trace.from, to: trace.to, start: &trace.start, end: &trace.end };
+    let moved = zero.below(step);
+    trace.wanted = (accepted & moved & block.bounds.wants(&ends)).to_number();
+    trace.over = enough.select(zero, one);
+    block.turns += one;
+    block.taken += (accepted & moved).to_number();
+    trace.wanted.max(trace.over * block.seated).largest() > 0.0
+}
+
+/// The function boundary at which the processor's instructions begin.
+impl<S: Processor, M: Model, W: WindModel> WithSimd for Turn<'_, S, M, W> {
+    type Output = bool;
+
+    #[inline(always)]
+    fn with_simd<T: Simd>(self, _: T) -> bool {
+        self.run()
+    }
+}
