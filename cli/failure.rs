@@ -56,15 +56,22 @@ impl Failure {
     }
 }
 
-/// The system's words without its error number.
+/// Why a file cannot be used: the same words on every system for what happens
+/// every day, the system's own without its error number for the rest.
 fn plain_words(error: &io::Error) -> String {
-    let words = error.to_string();
-    let end = words.find(" (os error").unwrap_or(words.len());
-    let mut words = words[..end].to_owned();
-    if let Some(first) = words.get_mut(..1) {
-        first.make_ascii_lowercase();
-    }
-    words
+    let words = match error.kind() {
+        io::ErrorKind::NotFound => "no such file or folder",
+        io::ErrorKind::PermissionDenied => "permission denied",
+        io::ErrorKind::IsADirectory => "it is a folder",
+        io::ErrorKind::NotADirectory => "part of its path is not a folder",
+        io::ErrorKind::ReadOnlyFilesystem => "the disk can only be read",
+        io::ErrorKind::StorageFull => "the disk is full",
+        _ => {
+            let words = error.to_string();
+            return words[..words.find(" (os error").unwrap_or(words.len())].to_owned();
+        }
+    };
+    words.to_owned()
 }
 
 impl From<io::Error> for Failure {

@@ -78,7 +78,7 @@ fn beside(path: &Path, bytes: &[u8]) -> io::Result<NamedTempFile> {
     let access = std::os::unix::fs::PermissionsExt::from_mode(0o666);
     #[cfg(unix)]
     builder.permissions(access);
-    // The system's own words: those of the helper crate name its random file.
+    // The kind alone: the helper crate's words name its random file.
     let mut file = builder.tempfile_in(folder).map_err(|error| io::Error::from(error.kind()))?;
     file.write_all(bytes)?;
     file.as_file().sync_all()?;

@@ -1,1 +1,9 @@
-//! Tests.
+//! Tests of the command as people use it: a file in, text out; and of the
+//! house that it is built in.
+#![expect(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
+
+mod bad_input;
+mod check;
+mod layers;
+mod new;
+mod util;

@@ -68,7 +68,7 @@ fn matters(input: &Input) -> bool {
     !input.distribution.is_fixed() || input.distribution.quantile(0.5).abs() > 0.0
 }
 
-fn inputs_table(inputs: &[&Input], show: Show) -> Table {
+fn inputs_table(inputs: &[&Input], show: Show) -> String {
     let other = match show {
         Show::Si => Show::Imperial,
         Show::Imperial => Show::Si,
@@ -94,7 +94,8 @@ fn inputs_table(inputs: &[&Input], show: Show) -> Table {
             kind(input),
         ]);
     }
-    table
+    let text = table.to_string();
+    text.lines().map(str::trim_end).collect::<Vec<_>>().join("\n")
 }
 
 fn in_words(show: Show) -> String {
@@ -165,7 +166,11 @@ fn meaning(scenario: &Scenario, gate: Gate) -> String {
 fn sources(scenario: &Scenario, out: &mut dyn Write) -> Result<(), Failure> {
     for face in &scenario.target.faces {
         if let Some(barrier) = &face.barrier {
-            writeln!(out, "\nBarrier of {}: {}: {}.", face.name, barrier.name, barrier.source)?;
+            let name = match barrier.source.contains(barrier.name.as_str()) {
+                true => String::new(),
+                false => format!("{}: ", barrier.name),
+            };
+            writeln!(out, "\nBarrier of {}: {name}{}.", face.name, barrier.source)?;
         }
     }
     if scenario.chain.contains(&Gate::Harms) {

@@ -275,9 +275,9 @@ fn known(symbol: &str, wanted: Dimension) -> Result<&'static Unit, QuantityError
         }),
         None => Err(QuantityError::UnknownUnit {
             unit: symbol.to_owned(),
-            advice: units::advice(symbol, wanted)
-                .map(str::to_owned)
-                .or_else(|| units::near(symbol).map(|near| format!("did you mean `{near}`?"))),
+            advice: units::advice(symbol, wanted).map(str::to_owned).or_else(|| {
+                units::near(symbol, wanted).map(|near| format!("did you mean `{near}`?"))
+            }),
         }),
     }
 }
@@ -359,6 +359,7 @@ mod tests {
         assert!(help("2 tons", D::Mass).contains("`t`"));
         assert!(help("3 degC", D::TemperatureDifference).contains("`K`"));
         assert!(help("40 MPH", D::Speed).contains("`mph`"));
+        assert!(help("40 mhp", D::Speed).contains("`mph`"));
         assert!(help("5'", D::Length).contains("`ft`"));
         assert!(help("1,200 kg", D::Mass).contains("`1200`"));
         assert!(help("60", D::Speed).starts_with("accepted units: m/s, km/h"));

@@ -195,10 +195,14 @@ pub(super) fn find(symbol: &str, wanted: Dimension) -> Option<&'static Unit> {
     named().find(|unit| unit.dimension == wanted).or_else(|| named().next())
 }
 
-/// The accepted symbol that differs from `symbol` in upper and lower case only.
-pub(super) fn near(symbol: &str) -> Option<&'static str> {
-    let all = UNITS.iter().map(|unit| unit.symbol).chain(ALIASES.iter().map(|(alias, _)| *alias));
-    all.into_iter().find(|known| known.eq_ignore_ascii_case(symbol))
+/// The accepted symbol that was probably meant: it differs from `symbol` in
+/// upper and lower case only, or by one slip of the fingers if it is of the
+/// wanted dimension and not too short.
+pub(super) fn near(symbol: &str, wanted: Dimension) -> Option<&'static str> {
+    let all =
+        || UNITS.iter().map(|unit| unit.symbol).chain(ALIASES.iter().map(|(alias, _)| *alias));
+    let slip = |known: &&str| known.len() > 2 && strsim::osa_distance(known, symbol) == 1;
+    all().find(|known| known.eq_ignore_ascii_case(symbol)).or_else(|| accepted(wanted).find(slip))
 }
 
 /// The symbols accepted for a dimension, SI first, for help texts.
