@@ -11,12 +11,15 @@ pub mod font;
 pub mod look;
 mod page;
 pub mod picture;
+pub mod sheet;
 pub mod words;
 
 #[cfg(test)]
 mod looking;
 #[cfg(test)]
 mod sample;
+#[cfg(test)]
+mod snapshots;
 
 pub use self::{canvas::Frame, page::page, picture::Picture};
 

@@ -49,3 +49,37 @@ fn write_every_picture() {
         std::fs::write(format!("{path}.png"), picture.png(1.0)).unwrap();
     }
 }
+
+/// Browsers would fetch these; a page from one file must not need them.
+#[test]
+fn the_page_asks_for_nothing_from_outside_and_has_one_main_heading() {
+    for (record, findings) in sample::all() {
+        let html = page(&findings);
+        for outside in ["<script", "<link", "<img", "@import", "src=\"http", "url(http"] {
+            assert!(!html.contains(outside), "{record}: {outside}");
+        }
+        assert_eq!(html.matches("<h1").count(), 1, "{record}");
+        assert!(html.len() < 3_000_000, "{record}: {} bytes", html.len());
+    }
+}
+
+#[test]
+fn what_a_user_wrote_is_escaped() {
+    let mut findings = sample::ordinary();
+    findings.claim_text = "<script>alert(1)</script>".to_owned();
+    findings.faces[0].name = "<b>face</b>".to_owned();
+    let html = page(&findings);
+    assert!(!html.contains("<script>") && !html.contains("<b>face"));
+    assert!(html.contains("&lt;script&gt;"));
+}
+
+#[test]
+fn every_link_leads_to_a_place_on_the_page_and_every_picture_has_words() {
+    let html = page(&sample::ordinary());
+    for link in html.split("href=\"#").skip(1) {
+        let id = link.split('"').next().unwrap();
+        assert!(html.contains(&format!("id=\"{id}\"")), "no place `{id}`");
+    }
+    assert_eq!(html.matches("<svg").count(), html.matches("<desc").count());
+    assert_eq!(html.matches("<svg").count(), 9);
+}

@@ -293,6 +293,7 @@ fn single() -> Findings {
     f.claim = chance(1, 1);
     for g in &mut f.gates {
         *g = gate(g.gate, &g.meaning, 1, 1, (1.0, "", "length"));
+        g.so_far = chance(1, 1);
     }
     f.flights.truncate(1);
     f.crossings = vec![CrossingFinding { right: 0.2, up: -0.3, face: 0, struck: true, held: true }];

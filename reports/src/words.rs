@@ -98,6 +98,26 @@ pub fn interval(chance: &Chance) -> String {
     }
 }
 
+/// The number in big type: "0.31 %", "0 of 10,000", "All 10,000".
+#[must_use]
+pub fn headline(chance: &Chance) -> String {
+    if chance.probability <= 0.0 && chance.held == 0 {
+        format!("0 of {}", count(chance.flights))
+    } else if chance.probability >= 1.0 && chance.held == chance.flights {
+        format!("{} of {}", count(chance.held), count(chance.flights))
+    } else {
+        share(chance.probability)
+    }
+}
+
+/// The likelihood word without the "about 1 in N" that may follow it: for
+/// places where the number stands beside it.
+#[must_use]
+pub fn likelihood(chance: &Chance) -> &str {
+    let words = chance.likelihood.as_str();
+    words.split(" (about").next().and_then(|w| w.split(", about").next()).unwrap_or(words)
+}
+
 /// A quantity in the reader's units, with typographic unit signs.
 #[must_use]
 pub fn quantity(si: f64, dimension: Dimension, show: Show) -> String {

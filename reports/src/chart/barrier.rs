@@ -140,7 +140,8 @@ fn names(canvas: &Canvas, panel: &Panel, barrier: &BarrierFinding, warp: Warp, s
     }
 }
 
-/// The chance that it goes through, large, where the curves meet.
+/// The chance that it goes through, large, over the lowest stretch of the
+/// curves between their halves.
 fn chance(
     canvas: &Canvas,
     panel: &Panel,
@@ -150,15 +151,27 @@ fn chance(
 ) {
     let Some(chance) = through(findings) else { return };
     let palette = canvas.palette;
-    let at = |s: &Spread| panel.place((warp.at(s.quantiles[3]), 0.0)).0;
-    let x = f64::midpoint(at(&barrier.demanded), at(&barrier.resisted));
     let number = Text::new(words::share(chance.probability), 30.0, palette.ink).bold().middle();
     let below = Text::new("go through", look::LABEL, palette.ink).middle();
-    let half = f64::midpoint(number.width(), 8.0).max(40.0);
-    let x = x.clamp(half, canvas.width() - half);
-    let y = panel.rect.top + 0.30 * panel.rect.height();
-    canvas.text((x, y), number.halo(palette.halo));
-    canvas.text((x, y + 18.0), below.halo(palette.halo));
+    let half = (number.width().max(below.width()) / 2.0) + 8.0;
+    let lines = [curve(&barrier.demanded, warp), curve(&barrier.resisted, warp)];
+    let at = |s: &Spread| panel.place((warp.at(s.quantiles[3]), 0.0)).0;
+    let (a, b) = (at(&barrier.demanded), at(&barrier.resisted));
+    let middle = f64::midpoint(a, b);
+    // Where the curves reach highest under the words, px from the top.
+    let free = |x: f64| {
+        let tops = lines.iter().flatten().map(|p| panel.place(*p));
+        let near = tops.filter(|p| (p.0 - x).abs() <= half + 4.0);
+        near.map(|p| p.1).fold(panel.rect.bottom, f64::min)
+    };
+    let spots = (0..=60).map(|i| half + f64::from(i) / 60.0 * (canvas.width() - 2.0 * half));
+    let clear = |x: f64| (x - a).abs() > half && (x - b).abs() > half;
+    let room = |x: &f64| clear(*x) && free(*x) > panel.rect.top + 58.0;
+    let nearest = |x: &f64, y: &f64| (x - middle).abs().total_cmp(&(y - middle).abs());
+    let Some(x) = spots.filter(room).min_by(nearest) else { return };
+    let y = (free(x) - 34.0).min(panel.rect.top + 0.45 * panel.rect.height());
+    canvas.text((x, y), number);
+    canvas.text((x, y + 18.0), below);
 }
 
 fn axis(canvas: &Canvas, panel: &Panel, barrier: &BarrierFinding, warp: Warp, show: Show) {

@@ -192,20 +192,29 @@ fn lens(canvas: &Canvas, left: f64, times: f64, y: f64) -> f64 {
     let flare = [(x - thin, y), (x + thin, y), (x + wide, below), (x - wide, below)];
     let rim = Stroke::solid(palette.ember, look::THIN).dashed(look::ASSUMED);
     canvas.shape(&flare, Some(veil(palette.ember, 0.18)), None, Some(rim));
-    let words =
-        format!("drawn {} times wider from here", longodds_sim::quantity::significant(times, 1));
+    let words = format!("drawn {} times wider from here", words::count(rounded(times)));
     let at = (canvas.width() - COLUMN, y + LENS / 2.0 + 4.0);
     canvas.text(at, Text::new(words, look::TICK, palette.ember));
     below
 }
 
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a power of ten")]
+fn rounded(x: f64) -> u64 {
+    x.round() as u64
+}
+
 fn ending(findings: &Findings, width: f64) -> Vec<String> {
-    let words = format!(
-        "The claim holds in {} ({}): {}",
-        words::share(findings.claim.probability),
-        words::interval(&findings.claim),
-        findings.claim.likelihood
-    );
+    let claim = &findings.claim;
+    let (share, interval) = (words::share(claim.probability), words::interval(claim));
+    let word = words::likelihood(claim);
+    let words = if claim.held == 0 && claim.probability <= 0.0 {
+        format!(
+            "No flight of {} bears the claim out ({interval}): {word}",
+            words::count(claim.flights)
+        )
+    } else {
+        format!("The claim holds in {share} ({interval}): {word}")
+    };
     font::wrap(&words, Weight::Bold, 17.0, width - 20.0)
 }
 

@@ -8,7 +8,7 @@ use crate::{
 
 /// What became of a flight.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Fate {
+pub(crate) enum Fate {
     /// Never touched what was aimed at.
     Missed,
     /// Struck, and was stopped at a later gate.
@@ -18,9 +18,9 @@ pub(super) enum Fate {
 }
 
 impl Fate {
-    pub(super) const ALL: [Self; 3] = [Self::Held, Self::Struck, Self::Missed];
+    pub(crate) const ALL: [Self; 3] = [Self::Held, Self::Struck, Self::Missed];
 
-    pub(super) fn of(struck: bool, held: bool) -> Self {
+    pub(crate) fn of(struck: bool, held: bool) -> Self {
         match (struck, held) {
             (_, true) => Self::Held,
             (true, false) => Self::Struck,
@@ -28,7 +28,7 @@ impl Fate {
         }
     }
 
-    pub(super) fn words(self) -> &'static str {
+    pub(crate) fn words(self) -> &'static str {
         match self {
             Self::Held => "the claim holds",
             Self::Struck => "strikes, then fails",
@@ -37,7 +37,7 @@ impl Fate {
     }
 
     /// The line of a flight.
-    pub(super) fn stroke(self, palette: &Palette) -> Stroke {
+    pub(crate) fn stroke(self, palette: &Palette) -> Stroke {
         match self {
             Self::Held => Stroke::solid(palette.ember, 2.2),
             Self::Struck => Stroke::solid(palette.ink, look::THIN).faded(0.8),
@@ -46,7 +46,7 @@ impl Fate {
     }
 
     /// Its mark: a filled diamond, a ring, a cross.
-    pub(super) fn mark(self, canvas: &Canvas, (x, y): (f64, f64), r: f64) {
+    pub(crate) fn mark(self, canvas: &Canvas, (x, y): (f64, f64), r: f64) {
         let palette = canvas.palette;
         match self {
             Self::Held => {
@@ -70,7 +70,7 @@ impl Fate {
 }
 
 /// A key in one row from `(x, y)`: line (if `lines`), mark, words, number.
-pub(super) fn key(canvas: &Canvas, (mut x, y): (f64, f64), counts: [usize; 3], lines: bool) {
+pub(crate) fn key(canvas: &Canvas, (mut x, y): (f64, f64), counts: [usize; 3], lines: bool) {
     let palette = canvas.palette;
     for (fate, n) in Fate::ALL.into_iter().zip(counts) {
         if n == 0 {

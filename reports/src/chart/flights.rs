@@ -22,7 +22,7 @@ use longodds_sim::{
 /// Room for the numbers to the left of a view, px.
 const LEFT: f64 = 46.0;
 /// Largest height of one view, px.
-const TALL: f64 = 330.0;
+const TALL: f64 = 400.0;
 /// Room over a view for its name, and under it for its axis, px.
 const HEAD: f64 = 34.0;
 const FOOT: f64 = 46.0;
@@ -65,7 +65,7 @@ impl Plan {
         let stacked = fits(room, TALL, side).min(fits(room, TALL, plan));
         let half = width - 2.0 * LEFT - 28.0;
         let beside = (half / (side.wide() + plan.wide())).min(420.0 / side.high().max(plan.high()));
-        if beside > 0.85 * stacked {
+        if beside > 0.75 * stacked {
             let second = LEFT + side.wide() * beside + LEFT + 14.0;
             let height = side.high().max(plan.high()) * beside + HEAD + FOOT;
             return Self { scale: beside, corners: [(LEFT, HEAD), (second, HEAD)], height };
@@ -191,7 +191,10 @@ fn name(canvas: &Canvas, panel: &Panel, findings: &Findings, face: &FaceFinding,
     let width = text.width();
     let middle = (left + right - width) / 2.0;
     let beside = [(right, y), (middle, top - 8.0), (left - width, y), (middle, low + 18.0)];
-    let inside = beside.into_iter().filter(|p| p.0 + width < panel.rect.right + 14.0);
+    // Past the right edge there is room only if no other view stands there.
+    let alone = panel.rect.right > 0.55 * canvas.width() || panel.rect.left > LEFT;
+    let limit = if alone { canvas.width() } else { panel.rect.right + 12.0 };
+    let inside = beside.into_iter().filter(|p| p.0 + width < limit);
     canvas.try_text(&inside.collect::<Vec<_>>(), &text);
 }
 

@@ -2,11 +2,12 @@
 
 use super::{
     fate::{self, Fate},
-    nothing, small, view,
+    nothing, small,
+    view::{self, Window},
 };
 use crate::{
     axis::Scale,
-    canvas::{Canvas, Frame, Panel, Rect, Text, heading_height},
+    canvas::{Canvas, Frame, Panel, Text, heading_height},
     font::{self, Weight},
     look::{self, Stroke, opaque, veil},
     picture::Picture,
@@ -37,21 +38,22 @@ pub fn hits(findings: &Findings, frame: Frame) -> Picture {
         let title = format!("No flight came as far as the plane of {}", face.name);
         return nothing("hits", &title, "There is no crossing to draw.", frame);
     }
-    let half = window(face, &crossings);
-    let outside =
-        crossings.iter().filter(|c| c.right.abs() > half.0 || c.up.abs() > half.1).count();
+    let window = window(face, &crossings);
+    let inside = |c: &&&CrossingFinding| {
+        (window.x.0..window.x.1).contains(&c.right) && (window.y.0..window.y.1).contains(&c.up)
+    };
+    let outside = crossings.len() - crossings.iter().filter(inside).count();
     let (title, subtitle) = (title(findings, face, &crossings), subtitle(crossings.len(), outside));
     let width = f64::from(frame.width);
     let room = (width - LEFT - 14.0, f64::from(frame.height) - 150.0);
-    let scale = (room.0 / (2.0 * half.0)).min(room.1 / (2.0 * half.1));
-    let (wide, high) = (2.0 * half.0 * scale, 2.0 * half.1 * scale);
-    let canvas = Canvas::new(frame, heading_height(width, &title, &subtitle) + HEAD + high + 46.0);
+    let scale = (room.0 / window.wide()).min(room.1 / window.high());
+    let body = HEAD + window.high() * scale + 46.0;
+    let canvas = Canvas::new(frame, heading_height(width, &title, &subtitle) + body);
     let y = canvas.heading(&title, &subtitle);
     let counts = Fate::ALL.map(|f| crossings.iter().filter(|c| fate_of(c) == f).count());
     fate::key(&canvas, (2.0, y + 16.0), counts, false);
-    let (left, top) = (LEFT + (room.0 - wide) / 2.0, y + HEAD);
-    let rect = Rect { left, top, right: left + wide, bottom: top + high };
-    let panel = canvas.panel(rect, -half.0..half.0, -half.1..half.1);
+    let left = LEFT + (room.0 - window.wide() * scale) / 2.0;
+    let panel = window.panel(&canvas, left, y + HEAD, scale);
     draw(&canvas, &panel, findings, face, &crossings);
     canvas.finish("hits", &title, &description(face, counts))
 }
@@ -73,20 +75,26 @@ fn size(face: &FaceFinding) -> (f64, f64) {
     }
 }
 
-/// Half the window's sides: nine in ten of the crossings, but never more than
-/// six times the face nor less than its surroundings.
-fn window(face: &FaceFinding, crossings: &[&CrossingFinding]) -> (f64, f64) {
+/// The ranges drawn: the face, and nine in ten of the crossings as far as
+/// four times its size away.
+fn window(face: &FaceFinding, crossings: &[&CrossingFinding]) -> Window {
     let (w, h) = size(face);
-    let reach = |mut values: Vec<f64>, side: f64| {
+    let margin = 0.15 * w.max(h);
+    let range = |mut values: Vec<f64>, side: f64| {
         values.sort_by(f64::total_cmp);
-        let far = values.get(values.len() * 9 / 10).copied().unwrap_or(0.0) * 1.08;
-        let least = 0.5 * side + 0.15 * w.max(h);
-        far.clamp(least, (3.0 * side).max(least))
+        let at = |share: usize| values.get((values.len() - 1) * share / 20).copied().unwrap_or(0.0);
+        let far = 4.0 * w.max(h);
+        let near = 0.5 * side + margin;
+        ((at(1) - margin).clamp(-far, -near), (at(19) + margin).clamp(near, far))
     };
-    let right = reach(crossings.iter().map(|c| c.right.abs()).collect(), w.max(0.4 * h));
-    let up = reach(crossings.iter().map(|c| c.up.abs()).collect(), h.max(0.4 * w));
+    let mut x = range(crossings.iter().map(|c| c.right).collect(), w);
+    let mut y = range(crossings.iter().map(|c| c.up).collect(), h);
     // Neither side may be squashed beyond reading.
-    (right.max(0.4 * up), up.max(0.25 * right))
+    let (wide, high) = (x.1 - x.0, y.1 - y.0);
+    let (more_x, more_y) = ((0.45 * high - wide).max(0.0), (0.25 * wide - high).max(0.0));
+    x = (x.0 - more_x / 2.0, x.1 + more_x / 2.0);
+    y = (y.0 - more_y / 2.0, y.1 + more_y / 2.0);
+    Window { x, y }
 }
 
 fn draw(
@@ -97,7 +105,7 @@ fn draw(
     crossings: &[&CrossingFinding],
 ) {
     let palette = canvas.palette;
-    let scale = Scale::new(Dimension::Length, words::show(findings), panel.x.end);
+    let scale = Scale::new(Dimension::Length, words::show(findings), panel.x.end - panel.x.start);
     panel.y_axis(canvas, &scale, "up the face from its centre");
     panel.x_axis(canvas, &scale, "to the right");
     let rim = Stroke { ink: opaque(palette.harbour), width: look::HEAVY, dash: None };

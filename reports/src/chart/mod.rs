@@ -24,7 +24,7 @@ pub use self::{
     tumble::tumble,
 };
 
-pub(crate) use self::chain::weakest;
+pub(crate) use self::{chain::weakest, fate::Fate};
 
 use crate::{
     canvas::{Canvas, Frame, Text, heading_height},

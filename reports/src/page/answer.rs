@@ -9,7 +9,10 @@ use maud::{Markup, html};
 /// The head of the page.
 pub(super) fn head(findings: &Findings) -> Markup {
     let claim = &findings.claim;
-    let number = words::share(claim.probability);
+    let number = words::headline(claim);
+    // "About 1 in N" is said once.
+    let word =
+        if number.starts_with("1 in") { words::likelihood(claim) } else { &claim.likelihood };
     let long = if number.chars().count() > 7 { "number long" } else { "number" };
     html! {
         p.told { "The claim put to the test (" (findings.scenario_name) ")" }
@@ -20,7 +23,7 @@ pub(super) fn head(findings: &Findings) -> Markup {
         div.answer {
             p class=(long) { (number) }
             div {
-                p.word { (words::capital(&claim.likelihood)) }
+                p.word { (words::capital(word)) }
                 p.said { (interval(findings)) }
             }
         }
