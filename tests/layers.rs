@@ -5,10 +5,11 @@ use std::{
     path::{Path, PathBuf},
 };
 
-/// The modules of the engine from the bottom up. A module uses those before
-/// its own line; on one line, none uses another unless it stands before it.
+/// The modules of the engine from the bottom up: each uses only those before
+/// it. A new module gets its place here.
 const ORDER: &[&str] = &[
     "math",
+    "lane",
     "diagnostic",
     "quantity",
     "uncertain",
