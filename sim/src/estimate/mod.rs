@@ -17,9 +17,12 @@ mod moments;
 mod proportion;
 mod quantile;
 pub mod rare;
+mod reweigh;
+mod root;
 mod sketch;
 mod stopping;
 mod student;
+mod two_level;
 
 pub use self::{
     adaptive::{Adaptive, Propagated, numerical_tolerance, propagate},
@@ -34,7 +37,10 @@ pub use self::{
     moments::Moments,
     proportion::{LEVEL, Proportion},
     quantile::{quantile, quantile_interval},
+    reweigh::{Reweighed, reweigh},
+    root::{Answer, Crossing, RootSearch, Roots, Verdict, roots},
     sketch::Sketch,
     stopping::{Decision, Precision, Stopping, after_successes},
     student::{student_cdf, student_quantile},
+    two_level::{Band, BandShape, GroupedChance, TwoLevel},
 };
