@@ -29,6 +29,14 @@ pub(crate) fn failure(failure: &Failure) {
     say(&format!("{}\n", render(&[group])));
 }
 
+/// Shows that the program itself is wrong.
+pub(crate) fn bug(what: &str) {
+    let group = Group::with_title(Level::ERROR.primary_title("a mistake in longodds, not yours"))
+        .element(Level::NOTE.message(what))
+        .element(Level::HELP.message("please report it, with the scenario and the command"));
+    say(&format!("{}\n", render(&[group])));
+}
+
 fn group<'a>(name: &'a str, text: &'a str, problem: &'a Diagnostic) -> Group<'a> {
     let level = match problem.severity {
         Severity::Error => Level::ERROR,

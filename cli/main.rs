@@ -16,6 +16,7 @@ use clap::Parser;
 use std::{io, process::ExitCode};
 
 fn main() -> ExitCode {
+    std::panic::set_hook(Box::new(|bug| diagnostics::bug(&bug.to_string())));
     let args = Args::parse();
     let mut out = anstream::stdout().lock();
     match commands::run(&args.command, &mut out) {

@@ -27,6 +27,7 @@ const ORDER: &[&str] = &[
     "chain",
     "estimate",
     "engine",
+    "sweep",
     "drivers",
     "trials",
     "findings",

@@ -1,0 +1,140 @@
+//! What has to be hit, and what it takes to go through.
+
+use super::InputId;
+
+/// What has to be hit: faces and solids in a frame whose axes stay parallel to
+/// the world's, and whose origin is on the ground.
+#[derive(Clone, Debug)]
+pub struct Target {
+    /// Where the frame is and how it moves.
+    pub motion: Motion,
+    /// Flat named faces, at least one of them aimed at.
+    pub faces: Vec<Face>,
+    /// Solids that only block.
+    pub solids: Vec<Solid>,
+    /// The attitude that the claim asks for, for [`Gate::Attitude`](super::Gate::Attitude).
+    pub attitude: Option<AttitudeDemand>,
+}
+
+/// Where the target is at time 0, and its constant velocity.
+#[derive(Clone, Debug)]
+pub struct Motion {
+    /// x of the target frame's origin at release, in m.
+    pub at: InputId,
+    /// y of the target frame's origin at release, in m.
+    pub left: InputId,
+    /// Speed along `heading`, in m/s (0: it stands).
+    pub speed: InputId,
+    /// Direction of travel, from x towards y, in rad.
+    pub heading: InputId,
+}
+
+/// A flat face.
+///
+/// Its outward normal at zero rake is horizontal and points along `facing`;
+/// rake tilts the normal up (90 deg: a roof light that looks at the sky).
+#[derive(Clone, Debug)]
+pub struct Face {
+    /// Name in the scenario.
+    pub name: String,
+    /// Centre in the target frame, in m.
+    pub centre: [InputId; 3],
+    /// Outline.
+    pub outline: Outline<InputId>,
+    /// Direction the face looks, from x towards y, in rad (180 deg: at the
+    /// release).
+    pub facing: InputId,
+    /// Tilt of the outward normal above the horizontal, in rad.
+    pub rake: InputId,
+    /// What it takes to go through, if known.
+    pub barrier: Option<Barrier>,
+    /// Does a hit here count?
+    pub aim: bool,
+}
+
+/// The outline of a face.
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Outline<T> {
+    /// Width (horizontal) by height (along the slope), in m.
+    Rectangle {
+        /// Width, in m.
+        width: T,
+        /// Height, in m.
+        height: T,
+    },
+    /// A round face.
+    Disc {
+        /// Diameter, in m.
+        diameter: T,
+    },
+}
+
+impl<T: Copy> Outline<T> {
+    /// The same outline with every length passed through `f`.
+    #[must_use]
+    pub fn map<U>(self, mut f: impl FnMut(T) -> U) -> Outline<U> {
+        match self {
+            Self::Rectangle { width, height } => {
+                Outline::Rectangle { width: f(width), height: f(height) }
+            }
+            Self::Disc { diameter } => Outline::Disc { diameter: f(diameter) },
+        }
+    }
+}
+
+/// A box that blocks, standing upright in the target frame.
+#[derive(Clone, Debug)]
+pub struct Solid {
+    /// Name in the scenario.
+    pub name: String,
+    /// Centre in the target frame, in m.
+    pub centre: [InputId; 3],
+    /// Extents along x, y, z before turning, in m.
+    pub size: [InputId; 3],
+    /// Turn about the vertical, in rad.
+    pub turn: InputId,
+}
+
+/// What a barrier's strength is measured in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Demand {
+    /// Energy offered along the normal at the contact point, in J.
+    NormalEnergy,
+    /// Total kinetic energy in the face's frame, in J.
+    TotalEnergy,
+    /// Closing speed of the contact point along the normal, in m/s.
+    NormalSpeed,
+}
+
+/// The resistance of a face: a lognormal fragility curve.
+///
+/// Half of equal blows of size `median` go through; this shot's resistance is
+/// `median * exp(beta * scatter)`.
+#[derive(Clone, Debug)]
+pub struct Barrier {
+    /// What the strength is measured in.
+    pub demand: Demand,
+    /// The demand that half of the blows go through at, J or m/s, > 0.
+    pub median: InputId,
+    /// Shot-to-shot spread: standard deviation of the log of the resistance.
+    pub beta: InputId,
+    /// This shot's standard normal deviate (an input of its own, so that a
+    /// draw stays a pure function of its row).
+    pub scatter: InputId,
+    /// Where the numbers are from, in words; shown on the page.
+    pub source: String,
+    /// Name in the library, or "as told".
+    pub name: String,
+}
+
+/// The attitude that a claim asks for: an axis of the body near the normal of
+/// the face.
+#[derive(Clone, Copy, Debug)]
+pub struct AttitudeDemand {
+    /// Which body axis: 0 length, 1 width, 2 thickness.
+    pub axis: usize,
+    /// Largest angle between that axis (either end) and the normal, in rad.
+    pub within: InputId,
+}
