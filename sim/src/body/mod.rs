@@ -5,6 +5,7 @@
 //! these axes are principal axes.
 
 use glam::DVec3;
+use std::f64::consts::PI;
 
 /// A shape, with its lengths as `T`: an input's place in a scenario, metres in
 /// a body. One variant, one family of aerodynamic coefficients.
@@ -115,6 +116,24 @@ impl Body {
             | Shape::Block { length, width, height } => DVec3::new(length, width, height) / 2.0,
             Shape::Rod { length, diameter } => DVec3::new(length, diameter, diameter) / 2.0,
         }
+    }
+
+    /// Volume, in m³.
+    #[must_use]
+    pub fn volume(&self) -> f64 {
+        let half = self.half_extents();
+        match self.shape {
+            Shape::Sphere { .. } => 4.0 / 3.0 * PI * half.x * half.x * half.x,
+            Shape::Plate { .. } | Shape::Block { .. } => 8.0 * half.x * half.y * half.z,
+            Shape::Rod { .. } => 2.0 * half.x * PI * half.y * half.y,
+        }
+    }
+
+    /// Kinetic energy, translation and rotation, in J; `velocity` in any
+    /// frame that does not turn, `rates` in the body frame.
+    #[must_use]
+    pub fn kinetic_energy(&self, velocity: DVec3, rates: DVec3) -> f64 {
+        0.5 * self.mass * velocity.length_squared() + 0.5 * rates.dot(self.inertia * rates)
     }
 
     /// Radius of the smallest sphere about the centre of mass that holds the

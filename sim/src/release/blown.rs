@@ -1,0 +1,63 @@
+//! Loose in the wind, or held until the wind lifts it.
+//!
+//! Force balance at the start of flight: the wind's lift on the plan area has
+//! to reach a multiple of the weight, ½ ρ U² `C_F` A ≥ I m g.
+//!
+//! Source: Wills, Lee & Wyatt 2002 (from memory). Valid for sheets and compact
+//! objects in a steady wind; gusts shorter than the time to lift are ignored.
+
+use super::{Start, point, pose, value};
+use crate::{
+    body::Body,
+    flight::{GRAVITY, State},
+    math,
+    scenario::{Blown, Held},
+    world::AirNow,
+};
+use glam::DVec3;
+
+/// The start: at rest, and loose if nothing holds it or the wind is enough.
+pub(super) fn start(blown: &Blown, row: &[f64], body: &Body, air: &AirNow) -> Start {
+    let state = State {
+        position: point(row, &blown.place),
+        velocity: DVec3::ZERO,
+        attitude: pose::attitude(&blown.pose, row, 0.0, 0.0),
+        rates: pose::rates(&blown.pose, row),
+    };
+    let held_by = blown.held.as_ref().map_or(0.0, |held| {
+        let [x, y] = air.wind.at(state.position.z);
+        hold_beyond_lift(held, row, body, air.air.density, math::hypot(x, y))
+    });
+    Start { state, held_by }
+}
+
+/// Hold less lift, in N.
+fn hold_beyond_lift(held: &Held, row: &[f64], body: &Body, density: f64, wind: f64) -> f64 {
+    let half = body.half_extents();
+    let plan_area = 4.0 * half.x * half.y;
+    let lift = 0.5 * density * wind * wind * value(row, held.lift_coefficient) * plan_area;
+    value(row, held.times_weight) * body.mass * GRAVITY - lift
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{body::Shape, scenario::InputId};
+
+    /// Source: force balance above; for air of 1.2 kg/m³ and `C_F` 1, 12 mm
+    /// plywood of 600 kg/m³ lifts at 10.848 m/s and 50 mm foam of 30 kg/m³ at
+    /// 4.9514 m/s (computed independently).
+    #[test]
+    fn loose_sheets_lift_at_the_expected_speeds() {
+        let held = Held { times_weight: InputId(0), lift_coefficient: InputId(1) };
+        let sheet = |thickness: f64, density: f64| {
+            let shape = Shape::Plate { length: 2.0, width: 1.0, thickness };
+            Body::solid(shape, 2.0 * thickness * density)
+        };
+        for (thickness, density, speed) in [(0.012, 600.0, 10.848), (0.05, 30.0, 4.9514)] {
+            let body = sheet(thickness, density);
+            let beyond = |u: f64| hold_beyond_lift(&held, &[1.0, 1.0], &body, 1.2, u);
+            assert!(beyond(speed - 6e-4) > 0.0 && beyond(speed + 6e-4) < 0.0);
+        }
+    }
+}

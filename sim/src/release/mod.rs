@@ -1,0 +1,66 @@
+//! How the object starts to move: from a release and a row to a state.
+//!
+//! One variant of [`crate::scenario::Release`], one file here. Each says where
+//! the body is, how it is turned, how fast it goes, and whether it comes loose
+//! at all.
+
+mod blown;
+mod dropped;
+mod launched;
+mod pose;
+mod shed;
+
+use crate::{
+    body::Body,
+    flight::State,
+    scenario::{InputId, Place, Release},
+    world::AirNow,
+};
+use glam::DVec3;
+
+/// How a draw starts.
+#[derive(Clone, Copy, Debug)]
+pub struct Start {
+    /// State at time 0.
+    pub state: State,
+    /// By how much what holds the object beats what pulls at it, in N; 0 or
+    /// less: it comes loose.
+    pub held_by: f64,
+}
+
+/// The start of one draw.
+///
+/// `row`: the draw's values, one per input, SI. `body` and `air`: this draw's
+/// own, for releases that depend on weight and wind.
+#[must_use]
+pub fn start(release: &Release, row: &[f64], body: &Body, air: &AirNow) -> Start {
+    match release {
+        Release::Launched(launched) => loose(launched::state(launched, row)),
+        Release::Dropped(dropped) => loose(dropped::state(dropped, row)),
+        Release::Shed(shed) => loose(shed::state(shed, row)),
+        Release::Blown(blown) => blown::start(blown, row, body, air),
+    }
+}
+
+/// Where the centre of mass is at release.
+#[must_use]
+pub fn place(release: &Release) -> &Place {
+    match release {
+        Release::Launched(launched) => &launched.place,
+        Release::Dropped(dropped) => &dropped.place,
+        Release::Shed(shed) => &shed.place,
+        Release::Blown(blown) => &blown.place,
+    }
+}
+
+fn loose(state: State) -> Start {
+    Start { state, held_by: 0.0 }
+}
+
+fn value(row: &[f64], id: InputId) -> f64 {
+    row[id.0]
+}
+
+fn point(row: &[f64], place: &Place) -> DVec3 {
+    DVec3::new(value(row, place[0]), value(row, place[1]), value(row, place[2]))
+}
