@@ -1,5 +1,18 @@
 //! The gates of a claim in order, and how far one draw got.
+//!
+//! A [`Claim`] is a scenario made ready to fly. For each draw it starts a
+//! [`Course`]: the flight to be flown, what it is watched for, and in the end
+//! the [`Outcome`].
 
+mod breaches;
+mod claim;
+mod course;
+mod gates;
 mod outcome;
 
-pub use self::outcome::{Breaches, Outcome};
+pub use self::{
+    breaches::{Breach, Breaches},
+    claim::{Claim, DEADLINE},
+    course::Course,
+    outcome::Outcome,
+};

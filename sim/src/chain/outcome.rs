@@ -1,5 +1,6 @@
 //! The outcome of one draw.
 
+use super::Breaches;
 use crate::{contact::Touch, scenario::Gate};
 use glam::DVec3;
 
@@ -8,51 +9,59 @@ use glam::DVec3;
 pub struct Outcome {
     /// The draw.
     pub draw: u64,
+    /// How many gates of the chain it passed.
+    pub passed: usize,
     /// The first gate of the chain it did not pass; `None`: the claim held.
     pub stopped_at: Option<Gate>,
-    /// By how much it missed that gate, >= 0, in the gate's own measure
-    /// ([`Gate`]): m for reaches and strikes, rad for attitude, J or m/s for
-    /// perforates and harms, N for released. 0 when the claim held.
+    /// By how much it missed that gate, >= 0, in the gate's own measure: N for
+    /// released, m for reaches and strikes, rad for attitude, the barrier's
+    /// demand for perforates, J for harms. 0 when the claim held.
     pub margin: f64,
+    /// `margin` over what the gate asked for: without unit, for ranking.
+    pub shortfall: f64,
     /// First touch of the target (a face or a solid), if any.
     pub touch: Option<Touch>,
-    /// Distance from the aimed face's outline where the centre of mass crossed
-    /// its plane (0 inside the outline), in m; `None` if it never did.
+    /// Was that touch on an aimed face?
+    pub struck: bool,
+    /// Distance of the centre of mass from the nearest aimed outline where it
+    /// crossed the plane of the aimed face (0 inside the outline), in m;
+    /// `None` if it never did.
     pub miss: Option<f64>,
-    /// Where on the aimed face's plane it crossed: right and up from the
-    /// face's centre as seen from outside, in m.
+    /// Where on that plane it crossed: right and up from the face's centre as
+    /// seen from outside, in m.
     pub crossing: Option<[f64; 2]>,
     /// Demand on the barrier that was struck (J or m/s).
     pub demand: Option<f64>,
     /// This draw's resistance of that barrier (J or m/s).
     pub resistance: Option<f64>,
-    /// Speed after perforation, in m/s.
+    /// Speed after perforation, in m/s; `None` if it did not perforate.
     pub residual_speed: Option<f64>,
-    /// Kinetic energy of what arrives behind the barrier (or at the face where
-    /// the chain has no barrier), in J.
+    /// Kinetic energy of what arrives: behind the barrier if there is one, at
+    /// the face if not, in J.
     pub arriving_energy: Option<f64>,
-    /// Where the flight ended, world frame, in m.
+    /// Where the flight was decided or ended, world frame, in m.
     pub end: DVec3,
-    /// When it ended, in s.
+    /// Speed over the ground there, in m/s.
+    pub end_speed: f64,
+    /// Kinetic energy over the ground there, in J.
+    pub end_energy: f64,
+    /// When, in s.
     pub time: f64,
-    /// Model validity ranges that this draw left.
+    /// Validity ranges that this draw left.
     pub breaches: Breaches,
 }
 
-/// Which validity ranges a draw left: a set of small numbers, each naming a
-/// sentence in `findings`.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Breaches(pub u32);
-
-impl Breaches {
-    /// Adds one.
-    pub fn add(&mut self, which: u32) {
-        self.0 |= 1 << which;
-    }
-
-    /// Whether it holds one.
+impl Outcome {
+    /// Score of the claim for rare-event methods: 0 or less when it held, and
+    /// smaller the nearer the draw came. Gates passed count whole; inside a
+    /// gate the shortfall ranks.
     #[must_use]
-    pub fn has(self, which: u32) -> bool {
-        self.0 & (1 << which) != 0
+    pub fn score(&self, gates: usize) -> f64 {
+        if self.stopped_at.is_none() {
+            return 0.0;
+        }
+        #[expect(clippy::cast_precision_loss, reason = "a handful of gates")]
+        let left = (gates - self.passed) as f64;
+        left - crate::math::exp(-self.shortfall)
     }
 }

@@ -35,13 +35,19 @@ pub use self::{
     touch::{Surface, Touch},
 };
 
-use crate::flight::State;
+use crate::flight::{State, Step};
 
 /// Something that knows where the body is at any time of a stretch: a step of
 /// the integrator, or a closed form.
 pub trait Motion {
     /// State at `time`, in s.
     fn state(&self, time: f64) -> State;
+}
+
+impl Motion for Step {
+    fn state(&self, time: f64) -> State {
+        self.state(time)
+    }
 }
 
 impl<F: Fn(f64) -> State> Motion for F {

@@ -1,0 +1,85 @@
+//! Validity ranges that a draw can leave.
+
+use crate::aero::Doubt;
+
+/// A validity range, or a limit of the run, that a draw left.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Breach {
+    /// Faster than Mach 0.6 through the air.
+    Mach,
+    /// Reynolds number outside the coefficients' range.
+    Reynolds,
+    /// Proportions outside those of the shape family.
+    Proportions,
+    /// Still in the air at the deadline.
+    Deadline,
+    /// The integrator gave up.
+    Failed,
+    /// The blow came more than 10 deg from square on, or the barrier's data do
+    /// not cover it otherwise.
+    Oblique,
+    /// Lighter than 50 times the air it displaces: added mass would matter.
+    Light,
+}
+
+impl Breach {
+    /// Every breach, in the order of the bits.
+    pub const ALL: [Self; 7] = [
+        Self::Mach,
+        Self::Reynolds,
+        Self::Proportions,
+        Self::Deadline,
+        Self::Failed,
+        Self::Oblique,
+        Self::Light,
+    ];
+
+    /// What it means for the answer, as the end of "3 % of flights ...".
+    #[must_use]
+    pub fn sentence(self) -> &'static str {
+        match self {
+            Self::Mach => {
+                "were faster than Mach 0.6: the drag model leaves out compressibility there"
+            }
+            Self::Reynolds => "left the range of Reynolds numbers that the coefficients are for",
+            Self::Proportions => {
+                "had an object whose proportions are not those of its shape family"
+            }
+            Self::Deadline => "were still in the air when the clock ran out and count as missed",
+            Self::Failed => "could not be integrated and count as missed",
+            Self::Oblique => {
+                "struck more than 10 deg from square on, where the barrier's strength is a guess"
+            }
+            Self::Light => {
+                "had an object so light for its size that the air it drags along (added mass) matters, which is left out"
+            }
+        }
+    }
+}
+
+/// A set of [`Breach`]es.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Breaches(u32);
+
+impl Breaches {
+    /// Adds one.
+    pub fn add(&mut self, breach: Breach) {
+        self.0 |= 1 << breach as u32;
+    }
+
+    /// Whether it holds one.
+    #[must_use]
+    pub fn has(self, breach: Breach) -> bool {
+        self.0 & (1 << breach as u32) != 0
+    }
+}
+
+impl From<Doubt> for Breach {
+    fn from(doubt: Doubt) -> Self {
+        match doubt {
+            Doubt::Mach => Self::Mach,
+            Doubt::Reynolds => Self::Reynolds,
+            Doubt::Proportions => Self::Proportions,
+        }
+    }
+}

@@ -1,0 +1,115 @@
+//! A scenario made ready to fly.
+
+use super::{Breach, Course};
+use crate::{
+    aero::Coefficients,
+    body::Body,
+    flight::{Flight, GRAVITY, Watch},
+    release,
+    scenario::{Gate, InputId, Scenario},
+    world::{Air, AirNow, MeanWind},
+};
+
+/// How long a flight may last, in s. A sheet that floats longer has left every
+/// scene that a claim is about.
+pub const DEADLINE: f64 = 120.0;
+
+/// A scenario with what every draw needs already looked up.
+#[derive(Clone, Debug)]
+pub struct Claim {
+    scenario: Scenario,
+    aimed: Vec<usize>,
+    /// Fly on to the ground after the aimed face's plane was passed?
+    to_ground: bool,
+}
+
+impl Claim {
+    /// Makes a scenario ready.
+    ///
+    /// A flight that has passed the plane of the aimed face by more than its
+    /// own size, beside the outline, is over: it can no longer strike. With
+    /// `to_ground` it is flown on until it lands.
+    #[must_use]
+    pub fn new(scenario: Scenario, to_ground: bool) -> Self {
+        let faces = scenario.target.faces.iter().enumerate();
+        let aimed = faces.filter(|(_, face)| face.aim).map(|(i, _)| i).collect();
+        Self { scenario, aimed, to_ground }
+    }
+
+    /// The scenario.
+    #[must_use]
+    pub fn scenario(&self) -> &Scenario {
+        &self.scenario
+    }
+
+    /// The gates of the claim, in order.
+    #[must_use]
+    pub fn gates(&self) -> &[Gate] {
+        &self.scenario.chain
+    }
+
+    /// The aimed faces, by their places in the target's list; the first one's
+    /// plane is the one that flights are said to reach.
+    #[must_use]
+    pub fn aimed(&self) -> &[usize] {
+        &self.aimed
+    }
+
+    /// Whether flights go on to the ground.
+    #[must_use]
+    pub fn to_ground(&self) -> bool {
+        self.to_ground
+    }
+
+    /// The object of one draw.
+    #[must_use]
+    pub fn body(&self, row: &[f64]) -> Body {
+        let object = &self.scenario.object;
+        Body::solid(object.shape.map(|id| row[id.0]), row[object.mass.0])
+    }
+
+    /// The air and wind of one draw.
+    #[must_use]
+    pub fn air(&self, row: &[f64]) -> AirNow {
+        let spec = &self.scenario.air;
+        let value = |id: InputId| row[id.0];
+        let air = Air::moist(value(spec.temperature), value(spec.pressure), value(spec.humidity));
+        let Some(wind) = &spec.wind else { return AirNow::still(air) };
+        let (speed, towards) = (value(wind.speed), value(wind.towards));
+        AirNow { air, wind: MeanWind::new(speed, towards, value(wind.height), wind.terrain) }
+    }
+
+    /// Starts a draw: sets `course` up for it and returns the flight to be
+    /// flown, or `None` if it never comes loose (the outcome is then ready).
+    ///
+    /// `row`: the draw's values, one per input, SI.
+    pub fn begin(&self, draw: u64, row: &[f64], course: &mut Course) -> Option<Flight> {
+        let body = self.body(row);
+        let air = self.air(row);
+        let start = release::start(&self.scenario.release, row, &body, &air);
+        course.begin(self, draw, row, &body, &air.air, &start.state);
+        if body.mass < 50.0 * air.air.density * body.volume() {
+            course.breach(Breach::Light);
+        }
+        if start.held_by > 0.0 {
+            let weight = body.mass * GRAVITY;
+            course.never_released(self, start.held_by, weight);
+            return None;
+        }
+        let factor = row[self.scenario.object.drag_factor.0];
+        let watch = Watch {
+            zone: Some(course.scenery().zone()),
+            plane: Some(course.plane(self)),
+            every_step: false,
+        };
+        Some(Flight {
+            draw,
+            start: start.state,
+            coefficients: Coefficients::new(&body, &air.air, factor),
+            body,
+            air,
+            deadline: DEADLINE,
+            watch,
+        })
+    }
+}

@@ -1,0 +1,117 @@
+//! One gate at a time: passed, or by how much not.
+
+use super::{Breach, Claim, Outcome, course::beside};
+use crate::{
+    barrier,
+    contact::{Scenery, Surface, Touch},
+    harm, math,
+    scenario::{Gate, Outline},
+};
+
+/// By how much a gate was not passed.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Short {
+    /// In the gate's own measure.
+    pub(super) margin: f64,
+    /// Over what the gate asked for.
+    pub(super) relative: f64,
+}
+
+/// What is known once a flight is over.
+pub(super) struct Evidence<'a> {
+    pub(super) claim: &'a Claim,
+    pub(super) row: &'a [f64],
+    pub(super) scenery: &'a Scenery,
+    /// How far short of the aimed plane it ended, in m.
+    pub(super) short: f64,
+    /// Straight distance from the release to that plane, in m.
+    pub(super) way: f64,
+}
+
+impl Evidence<'_> {
+    /// `None`: passed. Notes on the way what the gate measured.
+    pub(super) fn test(&self, gate: Gate, outcome: &mut Outcome) -> Option<Short> {
+        match gate {
+            Gate::Released => None,
+            Gate::Reaches => self.reaches(outcome),
+            Gate::Strikes => self.strikes(outcome),
+            Gate::Attitude => self.attitude(outcome),
+            Gate::Perforates => self.perforates(outcome),
+            Gate::Harms => self.harms(outcome),
+        }
+    }
+
+    fn reaches(&self, outcome: &Outcome) -> Option<Short> {
+        let came = outcome.struck || outcome.crossing.is_some() || self.short <= 0.0;
+        (!came).then(|| over(self.short, self.way))
+    }
+
+    fn strikes(&self, outcome: &Outcome) -> Option<Short> {
+        if outcome.struck {
+            return None;
+        }
+        let first = self.claim.aimed()[0];
+        // Stopped before its centre crossed: how far from the outline it was.
+        let miss =
+            outcome.miss.unwrap_or_else(|| beside(self.scenery, first, outcome.end, outcome.time));
+        Some(over(miss, half_size(self.scenery.faces[first].outline)))
+    }
+
+    fn attitude(&self, outcome: &Outcome) -> Option<Short> {
+        let (Some(touch), Some(demand)) = (struck(outcome), self.claim.scenario().target.attitude)
+        else {
+            return Some(over(1.0, 1.0));
+        };
+        let within = self.row[demand.within.0];
+        let beyond = touch.axis_angles[demand.axis] - within;
+        (beyond > 0.0).then(|| over(beyond, within))
+    }
+
+    fn perforates(&self, outcome: &mut Outcome) -> Option<Short> {
+        let (Some(touch), Some(barrier)) = (struck(outcome), self.barrier(outcome)) else {
+            return Some(over(1.0, 1.0));
+        };
+        let verdict = barrier::Verdict::of(barrier, self.row, &self.claim.body(self.row), &touch);
+        outcome.demand = Some(verdict.demand);
+        outcome.resistance = Some(verdict.resistance);
+        if verdict.oblique {
+            outcome.breaches.add(Breach::Oblique);
+        }
+        if !verdict.perforates {
+            outcome.arriving_energy = None;
+            return Some(over(verdict.margin(), verdict.resistance));
+        }
+        outcome.residual_speed = Some(verdict.residual_speed);
+        outcome.arriving_energy = Some(verdict.arriving_energy);
+        None
+    }
+
+    fn harms(&self, outcome: &Outcome) -> Option<Short> {
+        let Some(energy) = outcome.arriving_energy else { return Some(over(1.0, 1.0)) };
+        let reading = harm::read(&self.claim.scenario().harm, self.row, energy);
+        (!reading.reached).then(|| over(reading.margin(), reading.threshold))
+    }
+
+    fn barrier(&self, outcome: &Outcome) -> Option<&crate::scenario::Barrier> {
+        match outcome.touch?.surface {
+            Surface::Face(i) => self.claim.scenario().target.faces[i].barrier.as_ref(),
+            Surface::Ground | Surface::Solid(_) => None,
+        }
+    }
+}
+
+/// Half the diagonal or the diameter of an outline, in m.
+fn half_size(outline: Outline<f64>) -> f64 {
+    match outline {
+        Outline::Rectangle { width, height } => 0.5 * math::hypot(width, height),
+        Outline::Disc { diameter } => 0.5 * diameter,
+    }
+}
+
+fn struck(outcome: &Outcome) -> Option<Touch> {
+    if outcome.struck { outcome.touch } else { None }
+}
+
+fn over(margin: f64, asked: f64) -> Short {
+    Short { margin, relative: margin / asked.max(f64::MIN_POSITIVE) }
+}
