@@ -1,0 +1,26 @@
+//! Many draws on all cores: rayon over fixed chunks, one mergeable tally.
+//!
+//! Draw `i` is a pure function of (seed, `i`, the input's own slot), chunks
+//! are fixed, and a [`Tally`] holds whole numbers only, so that merging is
+//! exact in any order: the answer is the same to the bit for any number of
+//! threads and for shards merged.
+
+mod draws;
+mod flock;
+mod measure;
+mod order;
+mod record;
+mod refly;
+mod run;
+mod tally;
+
+pub use self::{
+    draws::{Draws, Rows},
+    flock::{Flock, fly_rows},
+    measure::Measure,
+    order::{Change, Order},
+    record::{Path, record},
+    refly::{ENERGY_BUDGET, POINT_BUDGET, StepCheck, check_steps},
+    run::{Progress, Unwatched, run},
+    tally::{Crossing, Tally},
+};

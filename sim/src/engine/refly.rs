@@ -1,0 +1,91 @@
+//! The discretisation error of a run, measured: a fixed subset of its draws
+//! flown again at half the step.
+
+use super::{Flock, fly_rows};
+use crate::{
+    chain::{Claim, Outcome},
+    estimate::quantile,
+    flight::Settings,
+};
+
+/// Budget on the shift of the point where a flight is decided, in m per 50 m.
+pub const POINT_BUDGET: f64 = 1e-3;
+
+/// Budget on the relative change of the energy there.
+pub const ENERGY_BUDGET: f64 = 1e-3;
+
+/// What the second flights showed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct StepCheck {
+    /// How many flights were flown twice.
+    pub flights: u64,
+    /// Largest shift, in m per 50 m flown (or less than 50 m).
+    pub point_max: f64,
+    /// Median shift, likewise.
+    pub point_median: f64,
+    /// Largest relative change of the energy.
+    pub energy_max: f64,
+    /// Median relative change of the energy.
+    pub energy_median: f64,
+    /// Flights beyond either budget.
+    pub outside: u64,
+    /// Flights that ended at another gate.
+    pub changed: u64,
+}
+
+/// Flies rows twice, the second time at half the step, and compares.
+///
+/// `rows`: draws x inputs, row-major, SI.
+#[must_use]
+pub fn check_steps(claim: &Claim, rows: &[f64]) -> StepCheck {
+    let half = Settings { step_scale: 0.5, ..Settings::default() };
+    let mut flock = Flock::default();
+    let coarse = fly_rows(claim, rows, 0, &Settings::default(), &mut flock).0.to_vec();
+    let fine = fly_rows(claim, rows, 0, &half, &mut flock).0;
+    let width = claim.scenario().inputs.len();
+    let place = crate::release::place(&claim.scenario().release);
+    let start = |row: &[f64]| glam::DVec3::from_array(place.map(|id| row[id.0]));
+    let pairs = coarse.iter().zip(fine).zip(rows.chunks_exact(width));
+    let shifts: Vec<_> = pairs.map(|((a, b), row)| Shift::between(a, b, start(row))).collect();
+    summary(&shifts)
+}
+
+struct Shift {
+    point: f64,
+    energy: f64,
+    changed: bool,
+}
+
+impl Shift {
+    fn between(coarse: &Outcome, fine: &Outcome, start: glam::DVec3) -> Self {
+        // The budget is 1 mm for every 50 m flown; a shorter flight gets no less.
+        let fifties = ((fine.end - start).length() / 50.0).max(1.0);
+        let energy = (coarse.end_energy - fine.end_energy).abs();
+        Self {
+            point: (coarse.end - fine.end).length() / fifties,
+            energy: if fine.end_energy > 0.0 { energy / fine.end_energy } else { 0.0 },
+            changed: coarse.passed != fine.passed,
+        }
+    }
+
+    fn outside(&self) -> bool {
+        self.point > POINT_BUDGET || self.energy > ENERGY_BUDGET
+    }
+}
+
+fn summary(shifts: &[Shift]) -> StepCheck {
+    let count = |test: fn(&Shift) -> bool| shifts.iter().filter(|s| test(s)).count() as u64;
+    let mut points: Vec<f64> = shifts.iter().map(|shift| shift.point).collect();
+    let mut energies: Vec<f64> = shifts.iter().map(|shift| shift.energy).collect();
+    points.sort_unstable_by(f64::total_cmp);
+    energies.sort_unstable_by(f64::total_cmp);
+    StepCheck {
+        flights: shifts.len() as u64,
+        point_max: points.last().copied().unwrap_or(0.0),
+        point_median: quantile(&points, 0.5).unwrap_or(0.0),
+        energy_max: energies.last().copied().unwrap_or(0.0),
+        energy_median: quantile(&energies, 0.5).unwrap_or(0.0),
+        outside: count(Shift::outside),
+        changed: count(|shift| shift.changed),
+    }
+}

@@ -1,0 +1,182 @@
+//! What a run keeps of its outcomes: whole numbers and small samples only, so
+//! that tallies merge exactly, in any order, in memory that does not grow.
+
+use super::{Draws, Measure};
+use crate::{
+    chain::{Breach, Claim, Outcome},
+    estimate::{BottomK, InputTally},
+    flight::Work,
+};
+
+/// How many draws are kept of each fate, for drawing their flights.
+const KEPT_PER_FATE: usize = 24;
+
+/// How many crossings of the aimed plane are kept.
+const KEPT_CROSSINGS: usize = 1500;
+
+/// How many crossings are kept of claims that held, which may be rare.
+const KEPT_HELD: usize = 300;
+
+/// A crossing of the aimed plane, kept for the hit map.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Crossing {
+    /// Right and up from the first aimed face's centre, in m.
+    pub at: [f64; 2],
+    /// Did it strike an aimed face?
+    pub struck: bool,
+    /// Did the claim hold?
+    pub held: bool,
+}
+
+/// The tally of a run or of a part of it.
+#[derive(Clone, Debug)]
+pub struct Tally {
+    /// Flights by how many gates they passed: gates + 1 counts.
+    pub fates: Vec<u64>,
+    /// By how much each gate's failures failed, in the gate's own measure.
+    pub margins: Vec<Measure>,
+    /// Speed of the centre of mass relative to the face at a strike, in m/s.
+    pub impact_speed: Measure,
+    /// Distance beside the outline of all that cross the aimed plane, in m.
+    pub miss: Measure,
+    /// Angle of the path from the normal at a strike, in rad.
+    pub obliquity: Measure,
+    /// Demand on the barrier, in its own measure.
+    pub demand: Measure,
+    /// Resistance met, in the same measure.
+    pub resistance: Measure,
+    /// Energy of what arrives, in J.
+    pub arriving: Measure,
+    /// Flights by validity range left, in the order of [`Breach::ALL`].
+    pub breaches: [u64; Breach::ALL.len()],
+    /// A sample of draws of each fate.
+    pub kept: Vec<BottomK<()>>,
+    /// A sample of crossings.
+    pub crossings: BottomK<Crossing>,
+    /// A sample of crossings of claims that held.
+    pub held: BottomK<Crossing>,
+    /// Where in their distributions the inputs of each fate lay.
+    pub inputs: InputTally,
+    /// What the stepper did.
+    pub work: Work,
+}
+
+impl Tally {
+    /// An empty tally for a claim.
+    #[must_use]
+    pub fn new(claim: &Claim, draws: &Draws) -> Self {
+        let gates = claim.gates().len();
+        let new = Measure::default;
+        let seed = draws.seed();
+        Self {
+            fates: vec![0; gates + 1],
+            margins: vec![new(); gates],
+            impact_speed: new(),
+            miss: new(),
+            obliquity: new(),
+            demand: new(),
+            resistance: new(),
+            arriving: new(),
+            breaches: [0; Breach::ALL.len()],
+            kept: vec![BottomK::new(KEPT_PER_FATE, seed, 0); gates + 1],
+            crossings: BottomK::new(KEPT_CROSSINGS, seed, 1),
+            held: BottomK::new(KEPT_HELD, seed, 1),
+            inputs: InputTally::new(draws.uncertain().len(), gates),
+            work: Work::default(),
+        }
+    }
+
+    /// How many flights it holds.
+    #[must_use]
+    pub fn flights(&self) -> u64 {
+        self.fates.iter().sum()
+    }
+
+    /// How many flights came to gate `place` of the chain.
+    #[must_use]
+    pub fn came(&self, place: usize) -> u64 {
+        self.fates[place..].iter().sum()
+    }
+
+    /// How many flights passed gate `place` of the chain.
+    #[must_use]
+    pub fn passed(&self, place: usize) -> u64 {
+        self.came(place + 1)
+    }
+
+    /// Adds one outcome; `ranks`: where in its distribution each uncertain
+    /// input of the draw lay, 0..1.
+    pub fn add(&mut self, outcome: &Outcome, ranks: &[f64]) {
+        let held = outcome.stopped_at.is_none();
+        self.fates[outcome.passed] += 1;
+        self.inputs.record(ranks.iter().copied(), outcome.passed);
+        self.kept[outcome.passed].offer(outcome.draw, || ());
+        if !held {
+            self.margins[outcome.passed].push(outcome.margin);
+        }
+        if let Some(touch) = outcome.touch.filter(|_| outcome.struck) {
+            self.impact_speed.push(touch.relative_velocity.length());
+            self.obliquity.push(touch.obliquity);
+        }
+        let measures = [
+            (&mut self.miss, outcome.miss),
+            (&mut self.demand, outcome.demand),
+            (&mut self.resistance, outcome.resistance),
+            (&mut self.arriving, outcome.arriving_energy),
+        ];
+        for (measure, value) in measures {
+            if let Some(value) = value {
+                measure.push(value);
+            }
+        }
+        if let Some(at) = outcome.crossing {
+            let crossing = Crossing { at, struck: outcome.struck, held };
+            self.crossings.offer(outcome.draw, || crossing);
+            if held {
+                self.held.offer(outcome.draw, || crossing);
+            }
+        }
+        for (count, breach) in self.breaches.iter_mut().zip(Breach::ALL) {
+            *count += u64::from(outcome.breaches.has(breach));
+        }
+    }
+
+    /// Counts what the stepper did.
+    pub fn count_work(&mut self, work: &Work) {
+        let mine = &mut self.work;
+        mine.flights += work.flights;
+        mine.steps += work.steps;
+        mine.rejected += work.rejected;
+        mine.evaluations += work.evaluations;
+    }
+
+    /// The tally of both parts: the same whichever comes first.
+    #[must_use]
+    pub fn merged(mut self, other: Self) -> Self {
+        add(&mut self.fates, &other.fates);
+        add(&mut self.breaches, &other.breaches);
+        for (mine, theirs) in self.margins.iter_mut().zip(&other.margins) {
+            mine.merge(theirs);
+        }
+        self.impact_speed.merge(&other.impact_speed);
+        self.miss.merge(&other.miss);
+        self.obliquity.merge(&other.obliquity);
+        self.demand.merge(&other.demand);
+        self.resistance.merge(&other.resistance);
+        self.arriving.merge(&other.arriving);
+        for (mine, theirs) in self.kept.iter_mut().zip(other.kept) {
+            mine.merge(theirs);
+        }
+        self.crossings.merge(other.crossings);
+        self.held.merge(other.held);
+        self.inputs.merge(&other.inputs);
+        self.count_work(&other.work);
+        self
+    }
+}
+
+fn add(mine: &mut [u64], theirs: &[u64]) {
+    for (mine, theirs) in mine.iter_mut().zip(theirs) {
+        *mine += theirs;
+    }
+}
