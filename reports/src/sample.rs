@@ -218,6 +218,7 @@ fn ranking(gate: Option<Gate>, rows: &[(&str, f64, f64)]) -> GateDrivers {
             auc,
             separation,
             noise: 0.11,
+            settles: 0.2,
         })
         .collect();
     GateDrivers { gate, ranking }

@@ -4,9 +4,20 @@
 //! scenario's text and the seed: charts and the page are drawn from findings
 //! alone and never simulate.
 
+mod build;
+mod models;
 mod record;
+mod summary;
+mod words;
 
-pub use self::record::*;
+pub use self::{
+    build::{Origin, findings},
+    record::*,
+    summary::{Summary, in_words, show, summary, thousands, weakest},
+};
 
 /// Version of the record's layout; raised when a field changes its meaning.
 pub const VERSION: u32 = 1;
+
+/// What [`Chance::method`] says of a count of independent draws.
+pub const PLAIN: &str = "plain sampling";

@@ -314,6 +314,9 @@ pub struct Driver {
     pub separation: f64,
     /// Gap that chance alone would show (95 %).
     pub noise: f64,
+    /// Share of the doubt about the gate that would go if this input were held
+    /// at a known value, on average, 0..1.
+    pub settles: f64,
 }
 
 /// A validity range that was left.

@@ -1,0 +1,307 @@
+//! From a tally to findings.
+
+use super::{
+    BarrierFinding, BreachFinding, Chance, CrossingFinding, Driver, FaceFinding, Findings,
+    FlightFinding, GateDrivers, GateFinding, HarmFinding, InputFinding, ObjectFinding, PLAIN,
+    PathPoint, SolidFinding, Spread, StepError, Units, VERSION, models, words,
+};
+use crate::{
+    chain::{Breach, Claim},
+    contact::Scenery,
+    drivers::{self as ranked, ranking},
+    engine::{Draws, Measure, Order, Rows, Tally, check_steps, record},
+    estimate::{LEVEL, Proportion},
+    flight,
+    scenario::{Input, Scenario, Show},
+};
+
+/// Where a run came from, as far as the engine does not know it.
+#[derive(Clone, Debug)]
+pub struct Origin {
+    /// The scenario's name as typed.
+    pub scenario_name: String,
+}
+
+/// How many draws are flown twice to measure the step error.
+const FLOWN_TWICE: u64 = 256;
+
+/// Most points of one drawn path.
+const PATH_POINTS: usize = 60;
+
+/// Bins of a histogram.
+const BINS: usize = 40;
+
+/// Makes the record of a run.
+///
+/// A small fixed subset of the draws is flown again here: for the step error,
+/// and for the paths that are drawn.
+#[must_use]
+pub fn findings(claim: &Claim, order: &Order, tally: &Tally, origin: &Origin) -> Findings {
+    let scenario = claim.scenario();
+    let draws = Draws::new(&scenario.inputs, order.seed, &order.changes);
+    let middle = draws.middle();
+    let mut scenery = Scenery::default();
+    scenery.place(&scenario.target, &middle);
+    let flown = tally.flights();
+    let last = claim.gates().len() - 1;
+    Findings {
+        version: VERSION,
+        program: env!("CARGO_PKG_VERSION").to_owned(),
+        claim_text: scenario.claim.clone(),
+        show: match scenario.show {
+            Show::Si => Units::Si,
+            Show::Imperial => Units::Imperial,
+        },
+        scenario_name: origin.scenario_name.clone(),
+        scenario_text: scenario.text.clone(),
+        seed: order.seed,
+        partial: flown < order.draws.end - order.draws.start,
+        family: flight::Family::of_this_machine().name().to_owned(),
+        claim: chance(tally.passed(last), flown),
+        gates: (0..=last).map(|place| gate(claim, tally, place)).collect(),
+        inputs: inputs(scenario),
+        faces: faces(scenario, &scenery),
+        solids: solids(scenario, &scenery, &middle),
+        object: object(claim, &middle),
+        target_at: scenery.origin.to_array(),
+        target_velocity: scenery.velocity.to_array(),
+        flights: flights(claim, tally, &draws),
+        crossings: crossings(claim, tally),
+        impact_speed: spread(&tally.impact_speed),
+        miss_distance: spread(&tally.miss),
+        obliquity: spread(&tally.obliquity),
+        barrier: barrier(scenario, tally),
+        arriving_energy: spread(&tally.arriving),
+        harm: harm(claim, &middle),
+        step_error: step_error(claim, order, &draws, flown),
+        drivers: drivers(claim, tally, &draws),
+        breaches: breaches(tally, flown),
+        models: models::notes(scenario),
+        cautions: models::cautions(scenario),
+        warnings: scenario.warnings.iter().map(ToString::to_string).collect(),
+    }
+}
+
+fn chance(held: u64, flights: u64) -> Chance {
+    let p = Proportion::clopper_pearson(held, flights, LEVEL);
+    Chance {
+        probability: p.estimate,
+        low: p.low,
+        high: p.high,
+        level: p.level,
+        flights,
+        held,
+        likelihood: p.in_words(),
+        method: PLAIN.to_owned(),
+    }
+}
+
+fn gate(claim: &Claim, tally: &Tally, place: usize) -> GateFinding {
+    let (scenario, gate) = (claim.scenario(), claim.gates()[place]);
+    let (came, passed) = (tally.came(place), tally.passed(place));
+    GateFinding {
+        gate,
+        meaning: words::meaning(scenario, gate),
+        came,
+        passed,
+        given_before: chance(passed, came),
+        so_far: chance(passed, tally.flights()),
+        margin: spread(&tally.margins[place]),
+        margin_meaning: words::margin_meaning(scenario, gate).to_owned(),
+        margin_dimension: words::margin_dimension(scenario, gate).to_owned(),
+    }
+}
+
+/// A measure as quantiles and a histogram; `None` if nothing was seen.
+fn spread(measure: &Measure) -> Option<Spread> {
+    let (min, max) = measure.ends()?;
+    let bars = measure.bars(BINS);
+    Some(Spread {
+        count: measure.count(),
+        mean: measure.mean()?,
+        min,
+        max,
+        quantiles: [0.01, 0.05, 0.25, 0.5, 0.75, 0.95, 0.99]
+            .map(|q| measure.quantile(q).unwrap_or(min)),
+        edges: bars.edges,
+        counts: bars.counts,
+    })
+}
+
+fn inputs(scenario: &Scenario) -> Vec<InputFinding> {
+    let mut inputs: Vec<_> = scenario.inputs.list().iter().map(input).collect();
+    inputs.sort_by_key(|input| (input.fixed, input.assumed));
+    inputs
+}
+
+fn input(input: &Input) -> InputFinding {
+    InputFinding {
+        name: input.name.clone(),
+        dimension: input.dimension.name().to_owned(),
+        written: input.written.clone(),
+        quantiles: [0.05, 0.5, 0.95].map(|u| input.distribution.quantile(u)),
+        fixed: input.distribution.is_fixed(),
+        unknown: input.unknown,
+        assumed: input.assumed,
+    }
+}
+
+fn faces(scenario: &Scenario, scenery: &Scenery) -> Vec<FaceFinding> {
+    let pairs = scenario.target.faces.iter().zip(&scenery.faces);
+    pairs
+        .map(|(face, now)| FaceFinding {
+            name: face.name.clone(),
+            centre: now.centre.to_array(),
+            normal: now.normal.to_array(),
+            right: now.right.to_array(),
+            up: now.up.to_array(),
+            outline: now.outline,
+            aim: face.aim,
+        })
+        .collect()
+}
+
+fn solids(scenario: &Scenario, scenery: &Scenery, middle: &[f64]) -> Vec<SolidFinding> {
+    let pairs = scenario.target.solids.iter().zip(&scenery.solids);
+    pairs
+        .map(|(solid, now)| SolidFinding {
+            name: solid.name.clone(),
+            centre: now.centre.to_array(),
+            size: now.half.map(|half| 2.0 * half),
+            turn: middle[solid.turn.0],
+        })
+        .collect()
+}
+
+fn object(claim: &Claim, middle: &[f64]) -> ObjectFinding {
+    let body = claim.body(middle);
+    ObjectFinding {
+        shape: body.shape.name().to_owned(),
+        extents: (2.0 * body.half_extents()).to_array(),
+        mass: body.mass,
+    }
+}
+
+/// The paths of a few flights of every fate, flown on to the ground.
+fn flights(claim: &Claim, tally: &Tally, draws: &Draws) -> Vec<FlightFinding> {
+    let to_ground = Claim::new(claim.scenario().clone(), true);
+    let mut rows = Rows::default();
+    let mut found = Vec::new();
+    for kept in &tally.kept {
+        for (draw, ()) in kept.clone().into_sorted() {
+            draws.fill(draw..draw + 1, &mut rows);
+            found.push(flight(&to_ground, draw, &rows.values));
+        }
+    }
+    found
+}
+
+fn flight(claim: &Claim, draw: u64, row: &[f64]) -> FlightFinding {
+    let path = record(claim, draw, row);
+    let every = path.moments.len().div_ceil(PATH_POINTS).max(1);
+    let last = path.moments.len().saturating_sub(1);
+    let thinned = path.moments.iter().enumerate().filter(|(i, _)| i % every == 0 || *i == last);
+    FlightFinding {
+        draw,
+        stopped_at: path.outcome.stopped_at,
+        struck: path.outcome.struck,
+        end_speed: path.moments.last().map_or(0.0, |(_, state)| state.velocity.length()),
+        path: thinned
+            .map(|(_, (time, state))| PathPoint {
+                time: *time,
+                position: state.position.to_array(),
+                velocity: state.velocity.to_array(),
+                attitude: state.attitude.to_array(),
+            })
+            .collect(),
+    }
+}
+
+fn crossings(claim: &Claim, tally: &Tally) -> Vec<CrossingFinding> {
+    let face = claim.aimed()[0];
+    let mut kept = tally.crossings.clone().into_sorted();
+    kept.extend(tally.held.clone().into_sorted());
+    kept.sort_by_key(|(draw, _)| *draw);
+    kept.dedup_by_key(|(draw, _)| *draw);
+    kept.into_iter()
+        .map(|(_, crossing)| CrossingFinding {
+            right: crossing.at[0],
+            up: crossing.at[1],
+            face,
+            struck: crossing.struck,
+            held: crossing.held,
+        })
+        .collect()
+}
+
+fn barrier(scenario: &Scenario, tally: &Tally) -> Option<BarrierFinding> {
+    let face = words::aimed(scenario)?;
+    let barrier = face.barrier.as_ref()?;
+    Some(BarrierFinding {
+        face: face.name.clone(),
+        name: barrier.name.clone(),
+        demand: barrier.demand,
+        demanded: spread(&tally.demand)?,
+        resisted: spread(&tally.resistance)?,
+        source: barrier.source.clone(),
+    })
+}
+
+fn harm(claim: &Claim, middle: &[f64]) -> Option<HarmFinding> {
+    let asked = claim.gates().contains(&crate::scenario::Gate::Harms);
+    let harm = &claim.scenario().harm;
+    asked.then(|| HarmFinding { threshold: middle[harm.threshold.0], source: harm.source.clone() })
+}
+
+fn step_error(claim: &Claim, order: &Order, draws: &Draws, flown: u64) -> StepError {
+    let mut rows = Rows::default();
+    let first = order.draws.start;
+    draws.fill(first..first + flown.min(FLOWN_TWICE), &mut rows);
+    let check = check_steps(claim, &rows.values);
+    StepError {
+        flights: check.flights,
+        point_max: check.point_max,
+        point_median: check.point_median,
+        energy_max: check.energy_max,
+        energy_median: check.energy_median,
+        outside: check.outside,
+        changed: check.changed,
+    }
+}
+
+/// Ranks the inputs for the whole claim and for every gate.
+fn drivers(claim: &Claim, tally: &Tally, draws: &Draws) -> Vec<GateDrivers> {
+    let places = (0..claim.gates().len()).map(Some);
+    std::iter::once(None)
+        .chain(places)
+        .map(|place| GateDrivers {
+            gate: place.map(|place| claim.gates()[place]),
+            ranking: ranking(&tally.inputs, place)
+                .into_iter()
+                .map(|driver| one_driver(claim, draws, &driver))
+                .collect(),
+        })
+        .collect()
+}
+
+fn one_driver(claim: &Claim, draws: &Draws, driver: &ranked::Driver) -> Driver {
+    let place = draws.uncertain()[driver.input];
+    Driver {
+        input: claim.scenario().inputs.list()[place].name.clone(),
+        auc: driver.separation.auc,
+        separation: driver.separation.gap,
+        noise: driver.separation.gap_noise,
+        settles: driver.isolation.entropy,
+    }
+}
+
+fn breaches(tally: &Tally, flown: u64) -> Vec<BreachFinding> {
+    let counted = Breach::ALL.into_iter().zip(tally.breaches).filter(|(_, count)| *count > 0);
+    counted
+        .map(|(breach, flights)| BreachFinding {
+            sentence: breach.sentence().to_owned(),
+            flights,
+            share: flights as f64 / flown as f64,
+        })
+        .collect()
+}

@@ -1,0 +1,161 @@
+//! The models a scenario uses, with their sources and validity, and the
+//! cautions that go with every answer.
+
+use super::ModelNote;
+use crate::{
+    body::Shape,
+    scenario::{Gate, Release, Scenario, Terrain},
+};
+
+/// The models behind a run of this scenario.
+#[must_use]
+pub(super) fn notes(scenario: &Scenario) -> Vec<ModelNote> {
+    let mut notes = vec![motion(), shape(scenario), air()];
+    if let Some(wind) = &scenario.air.wind {
+        notes.push(self::wind(wind.terrain));
+    }
+    if let Release::Blown(blown) = &scenario.release
+        && blown.held.is_some()
+    {
+        notes.push(lift_off());
+    }
+    notes.push(contact());
+    if scenario.chain.contains(&Gate::Perforates) {
+        notes.extend(barriers(scenario));
+    }
+    if scenario.chain.contains(&Gate::Harms) {
+        notes.push(harm(scenario));
+    }
+    notes
+}
+
+fn note(what: &str, model: &str, source: &str, valid: &str) -> ModelNote {
+    ModelNote {
+        what: what.to_owned(),
+        model: model.to_owned(),
+        source: source.to_owned(),
+        valid: valid.to_owned(),
+    }
+}
+
+fn motion() -> ModelNote {
+    note(
+        "motion",
+        "rigid body with six degrees of freedom, quaternion attitude; Tsitouras 5(4) pairs with an adaptive step for each flight",
+        "Tsitouras, Computers & Mathematics with Applications 62 (2011) 770; Euler's equations of rigid-body motion",
+        "the object keeps its shape and its mass; the step error of this run is measured below",
+    )
+}
+
+fn shape(scenario: &Scenario) -> ModelNote {
+    match scenario.object.shape {
+        Shape::Sphere { .. } => note(
+            "drag of the sphere",
+            "drag coefficient against Reynolds number, through the drag crisis of a smooth sphere",
+            "Morrison, An Introduction to Fluid Mechanics (2013)",
+            "Reynolds number below 1e6, slower than Mach 0.6; a rough or spinning ball differs near the crisis",
+        ),
+        Shape::Plate { .. } => note(
+            "drag, lift and turning of the plate",
+            "normal force and centre of pressure against angle of attack, strip-theory damping, autorotation lift and torque",
+            "Holmes, Letchford & Lin, J. Wind Eng. Ind. Aerodyn. 94 (2006) 21 (from memory); face-on values from Matthews, Aeronautical Engineer's Data Book",
+            "flat stiff sheets, slower than Mach 0.6; sheets that flap or break up are not covered; trajectories of single plates differ by tens of per cent from the mean",
+        ),
+        Shape::Rod { .. } => note(
+            "drag, lift and turning of the rod",
+            "cross-flow principle with finite-length factor and end drag, strip-theory damping",
+            "Hoerner, Fluid-Dynamic Drag (1965); Jorgensen, NASA TN D-6996 and TR R-474",
+            "length at least twice the diameter, slower than Mach 0.6",
+        ),
+        Shape::Block { .. } => note(
+            "drag and turning of the block",
+            "face-by-face normal force with damping",
+            "Hoerner, Fluid-Dynamic Drag (1965): cube face-on 1.05, edge-on 0.80 (from memory)",
+            "sharp-edged boxes, slower than Mach 0.6; about 10 % on drag",
+        ),
+    }
+}
+
+fn air() -> ModelNote {
+    note(
+        "air",
+        "density from temperature, pressure and humidity; viscosity by Sutherland's law",
+        "CIPM-2007 (Picard et al., Metrologia 45 (2008) 149); US Standard Atmosphere 1976",
+        "-10 to 35 degC, near the ground",
+    )
+}
+
+fn wind(terrain: Terrain) -> ModelNote {
+    let profile = match terrain {
+        Terrain::Uniform => "the same mean wind at every height; no gusts within a flight",
+        _ => "mean wind with a logarithmic profile for the terrain; no gusts within a flight",
+    };
+    note(
+        "wind",
+        profile,
+        "EN 1991-1-4, section 4 (terrain categories, second-hand)",
+        "open ground of that kind upwind; eddies behind buildings and vehicles are left out",
+    )
+}
+
+fn lift_off() -> ModelNote {
+    note(
+        "lift-off",
+        "the wind's lift on the plan area against a multiple of the weight",
+        "Wills, Lee & Wyatt 2002 (from memory)",
+        "steady wind; how the edge is lifted decides the force coefficient",
+    )
+}
+
+fn contact() -> ModelNote {
+    note(
+        "first touch",
+        "distance between the real shape and the face, advanced inside the step; energy along the normal with the effective mass at the contact point",
+        "impulse-based collision of rigid bodies (standard derivation)",
+        "one contact point, shorter than the motion; what happens after the first touch is not followed, save going through a barrier",
+    )
+}
+
+fn barriers(scenario: &Scenario) -> Vec<ModelNote> {
+    let aimed = scenario.target.faces.iter().filter(|face| face.aim);
+    aimed
+        .filter_map(|face| face.barrier.as_ref().map(|barrier| (face, barrier)))
+        .map(|(face, barrier)| ModelNote {
+            what: format!("barrier of the {}", face.name.replace('_', " ")),
+            model: format!(
+                "{}: lognormal fragility; residual speed by Recht & Ipson",
+                barrier.name.replace('_', " ")
+            ),
+            source: format!("{}; Recht & Ipson, J. Appl. Mech. 30 (1963) 384", barrier.source),
+            valid: "blows like those it was measured with: one shot at an undamaged barrier"
+                .to_owned(),
+        })
+        .collect()
+}
+
+fn harm(scenario: &Scenario) -> ModelNote {
+    ModelNote {
+        what: "harm".to_owned(),
+        model: "kinetic energy of what arrives against a published threshold".to_owned(),
+        source: scenario.harm.source.clone(),
+        valid: "a screening number for keeping people away; below it is not safe".to_owned(),
+    }
+}
+
+/// The cautions that go with every answer for this scenario.
+#[must_use]
+pub(super) fn cautions(scenario: &Scenario) -> Vec<String> {
+    let mut cautions = vec![
+        "A chance from a model is not a clearance. Nobody stands in the line of flight, in front of the target, behind it, or where debris can go.".to_owned(),
+        "Local codes, the site's safety officer and licensed practice decide what may be done; this page does not.".to_owned(),
+    ];
+    if scenario.chain.contains(&Gate::Harms) {
+        cautions.push(crate::harm::CAUTION.to_owned());
+    }
+    if matches!(scenario.release, Release::Launched(_)) {
+        cautions.push(
+            "A launcher stores energy: stand clear of any loaded line or vessel, release it from a distance, and have an engineer sign off the structure.".to_owned(),
+        );
+    }
+    cautions
+}

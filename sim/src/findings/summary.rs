@@ -1,0 +1,207 @@
+//! The answer in a few sentences, from the findings alone.
+
+use super::{Chance, Findings, GateFinding, Units};
+use crate::{
+    quantity::{Dimension, Show, format},
+    scenario::Gate,
+};
+
+/// The answer in words, answer first.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Summary {
+    /// How likely the claim is.
+    pub answer: String,
+    /// Which step breaks it, and by how much.
+    pub breaks: String,
+    /// What arrives, against what it takes.
+    pub arrives: Option<String>,
+    /// The next thing to do.
+    pub next: String,
+}
+
+/// Puts findings into words.
+#[must_use]
+pub fn summary(findings: &Findings) -> Summary {
+    Summary {
+        answer: answer(&findings.claim),
+        breaks: breaks(findings),
+        arrives: arrives(findings),
+        next: next(findings),
+    }
+}
+
+/// How findings are displayed.
+#[must_use]
+pub fn show(findings: &Findings) -> Show {
+    match findings.show {
+        Units::Si => Show::Si,
+        Units::Imperial => Show::Imperial,
+    }
+}
+
+fn answer(claim: &Chance) -> String {
+    let likelihood = &claim.likelihood;
+    let mut letters = likelihood.chars();
+    let first = letters.next().map(|letter| letter.to_uppercase().to_string());
+    format!("{}{}", first.unwrap_or_default(), letters.as_str())
+}
+
+/// A chance as people say it: "31 in 100", "1 in 1,250", "never in 3,000".
+#[must_use]
+pub fn in_words(chance: &Chance) -> String {
+    let p = chance.probability;
+    if chance.held == 0 && chance.flights > 0 {
+        return format!("never in {}", thousands(chance.flights));
+    }
+    if p >= 0.995 && chance.held == chance.flights {
+        return "every time".to_owned();
+    }
+    if p >= 0.01 { format!("{} in 100", percent(p)) } else { format!("1 in {}", one_in(p)) }
+}
+
+/// A share as hundredths with as many digits as it deserves.
+fn percent(p: f64) -> String {
+    if (0.1..0.995).contains(&p) {
+        format!("{:.0}", 100.0 * p)
+    } else {
+        format!("{:.1}", 100.0 * p)
+    }
+}
+
+/// 1/p with three significant digits and thousands separated.
+fn one_in(p: f64) -> String {
+    let n = 1.0 / p;
+    let scale = crate::math::pow(10.0, (crate::math::log10(n).floor() - 2.0).max(0.0));
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a positive count")]
+    let rounded = ((n / scale).round() * scale) as u64;
+    thousands(rounded)
+}
+
+/// A count with its thousands separated: `1,250,000`.
+#[must_use]
+pub fn thousands(count: u64) -> String {
+    let digits = count.to_string();
+    let mut text = String::new();
+    for (i, digit) in digits.chars().enumerate() {
+        if i > 0 && (digits.len() - i).is_multiple_of(3) {
+            text.push(',');
+        }
+        text.push(digit);
+    }
+    text
+}
+
+/// The step that stops most of what comes to it.
+#[must_use]
+pub fn weakest(findings: &Findings) -> Option<&GateFinding> {
+    let tried = findings.gates.iter().filter(|gate| gate.came > 0);
+    tried.min_by(|a, b| a.given_before.probability.total_cmp(&b.given_before.probability))
+}
+
+fn breaks(findings: &Findings) -> String {
+    let Some(gate) = weakest(findings) else { return "no flight was flown".to_owned() };
+    let given = in_words(&gate.given_before);
+    if gate.given_before.probability > 0.9 {
+        return format!(
+            "Nothing in the story is weak: even its weakest step ({}) holds {given}.",
+            gate.meaning
+        );
+    }
+    let by = gate.margin.as_ref().map_or(String::new(), |margin| {
+        let dimension = Dimension::from_name(&gate.margin_dimension).unwrap_or(Dimension::Number);
+        let half = format(margin.quantiles[3], dimension, show(findings));
+        format!(" Half of those that fail there are more than {half} {}.", gate.margin_meaning)
+    });
+    format!(
+        "{} The weak step is that {}: of {} that come to it, {given} pass.{by}",
+        verdict(gate.gate),
+        gate.meaning,
+        thousands(gate.came),
+    )
+}
+
+fn verdict(gate: Gate) -> &'static str {
+    match gate {
+        Gate::Released => "It mostly does not come loose.",
+        Gate::Reaches => "It mostly does not get there.",
+        Gate::Strikes => "Aim breaks it, not force.",
+        Gate::Attitude => "How it is turned breaks it.",
+        Gate::Perforates => "Force breaks it, not aim.",
+        Gate::Harms => "What comes through is mostly too weak.",
+    }
+}
+
+fn arrives(findings: &Findings) -> Option<String> {
+    let speed = findings.impact_speed.as_ref()?;
+    let show = show(findings);
+    let say = |value: f64| format(value, Dimension::Speed, show);
+    let mut text = format!(
+        "It strikes at {} (90 % between {} and {})",
+        say(speed.quantiles[3]),
+        say(speed.quantiles[1]),
+        say(speed.quantiles[5]),
+    );
+    if let Some(barrier) = &findings.barrier {
+        let dimension = match barrier.demand {
+            crate::scenario::Demand::NormalSpeed => Dimension::Speed,
+            _ => Dimension::Energy,
+        };
+        let say = |value: f64| format(value, dimension, show);
+        text += &format!(
+            "; the blow is {} where the {} takes {} (middle values)",
+            say(barrier.demanded.quantiles[3]),
+            barrier.name.replace('_', " "),
+            say(barrier.resisted.quantiles[3]),
+        );
+    }
+    Some(text + ".")
+}
+
+fn next(findings: &Findings) -> String {
+    let claim = &findings.claim;
+    if findings.partial {
+        return "Let the run finish: it was stopped early.".to_owned();
+    }
+    if claim.held < 20 && claim.flights < 1_000_000 && claim.method == super::PLAIN {
+        return format!(
+            "Fly more: {} of {} flights held, too few to lean on. Try --flights {}.",
+            claim.held,
+            thousands(claim.flights),
+            1_000_000_u64.max(claim.flights * 10),
+        );
+    }
+    let Some(gate) = weakest(findings) else { return "Fly something.".to_owned() };
+    match top_driver(findings, gate.gate) {
+        Some(input) => format!(
+            "Pin down `{input}` first: it decides more than anything else whether {}.",
+            gate.meaning
+        ),
+        None => format!("Test that step by itself: whether {}.", gate.meaning),
+    }
+}
+
+fn top_driver(findings: &Findings, gate: Gate) -> Option<&str> {
+    let ranked = findings.drivers.iter().find(|drivers| drivers.gate == Some(gate))?;
+    let top = ranked.ranking.first()?;
+    (top.separation > 2.0 * top.noise).then_some(top.input.as_str())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn thousands_are_separated() {
+        let cases = [(0, "0"), (999, "999"), (1000, "1,000"), (1_234_567, "1,234,567")];
+        for (count, text) in cases {
+            assert_eq!(thousands(count), text);
+        }
+    }
+
+    #[test]
+    fn small_chances_are_one_in_many() {
+        assert_eq!(one_in(1.0 / 1234.0), "1,230");
+        assert_eq!(one_in(0.009), "111");
+        assert_eq!(one_in(1e-6), "1,000,000");
+    }
+}

@@ -1,0 +1,84 @@
+//! What a gate and its margin mean in a given scenario, in words.
+
+use crate::{
+    body::Shape,
+    scenario::{Demand, Face, Gate, Release, Scenario},
+};
+
+/// What passing a gate means here, to follow "the object ...".
+#[must_use]
+pub(super) fn meaning(scenario: &Scenario, gate: Gate) -> String {
+    let face = aimed_name(scenario);
+    match gate {
+        Gate::Released => match &scenario.release {
+            Release::Blown(blown) if blown.held.is_some() => "the wind lifts it off".to_owned(),
+            Release::Blown(_) => "it is loose in the wind".to_owned(),
+            Release::Shed(_) => "it comes off the carrier".to_owned(),
+            Release::Dropped(_) => "it is let go".to_owned(),
+            Release::Launched(_) => "it is launched".to_owned(),
+        },
+        Gate::Reaches => format!("it gets as far as the {face}"),
+        Gate::Strikes => format!("it strikes the {face}"),
+        Gate::Attitude => attitude(scenario),
+        Gate::Perforates => format!("it goes through the {face}"),
+        Gate::Harms => "what arrives reaches the harm criterion".to_owned(),
+    }
+}
+
+fn attitude(scenario: &Scenario) -> String {
+    let axis = scenario.target.attitude.map_or(0, |demand| demand.axis);
+    let way = match (scenario.object.shape, axis) {
+        (Shape::Sphere { .. }, _) => "as asked",
+        (_, 0) => "end on",
+        (_, 1) => "edge on",
+        (_, _) => "flat on",
+    };
+    format!("it strikes {way}")
+}
+
+/// What the margin of those who failed a gate measures.
+#[must_use]
+pub(super) fn margin_meaning(scenario: &Scenario, gate: Gate) -> &'static str {
+    match gate {
+        Gate::Released => "pull still missing to lift it",
+        Gate::Reaches => "short of the face's plane when it came down",
+        Gate::Strikes => "beside the outline as it passed",
+        Gate::Attitude => "turned too far from what the claim asks for",
+        Gate::Perforates => match demand(scenario) {
+            Some(Demand::NormalSpeed) => "speed still missing to go through",
+            _ => "energy still missing to go through",
+        },
+        Gate::Harms => "energy still missing to the harm criterion",
+    }
+}
+
+/// The dimension of a gate's margin, by the names in `quantity`.
+#[must_use]
+pub(super) fn margin_dimension(scenario: &Scenario, gate: Gate) -> &'static str {
+    match gate {
+        Gate::Released => "force",
+        Gate::Reaches | Gate::Strikes => "length",
+        Gate::Attitude => "angle",
+        Gate::Perforates => match demand(scenario) {
+            Some(Demand::NormalSpeed) => "speed",
+            _ => "energy",
+        },
+        Gate::Harms => "energy",
+    }
+}
+
+/// The first aimed face.
+#[must_use]
+pub(super) fn aimed(scenario: &Scenario) -> Option<&Face> {
+    scenario.target.faces.iter().find(|face| face.aim)
+}
+
+/// The name of the first aimed face as people say it.
+#[must_use]
+pub(super) fn aimed_name(scenario: &Scenario) -> String {
+    aimed(scenario).map_or("target".to_owned(), |face| face.name.replace('_', " "))
+}
+
+fn demand(scenario: &Scenario) -> Option<Demand> {
+    aimed(scenario)?.barrier.as_ref().map(|barrier| barrier.demand)
+}
