@@ -11,6 +11,7 @@ use crate::commands;
 Example:
   longodds new claim.yaml      write a scenario to start from
   longodds check claim.yaml    see how it is understood
+  longodds run claim.yaml      fly it: how likely, and where it breaks
 
 Exit status: 0 done, 1 the scenario or the shots are wrong, 2 the command line
 is wrong, 3 a file could not be read or written."
@@ -27,4 +28,5 @@ pub(crate) enum Command {
     New(commands::new::Arguments),
     Check(commands::check::Arguments),
     Schema(commands::schema::Arguments),
+    Run(commands::run::Arguments),
 }

@@ -54,7 +54,6 @@ pub(crate) fn write_new(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     Ok(())
 }
 
-#[expect(dead_code, reason = "the commands that write results come next")]
 /// Writes a file, replacing what was there, whole or not at all.
 pub(crate) fn write(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     let failed = |error: &io::Error| Failure::file("write", path, error);
@@ -63,6 +62,15 @@ pub(crate) fn write(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     }
     let file = beside(path, bytes).map_err(|error| failed(&error))?;
     file.persist(path).map_err(|error| failed(&error.error))?;
+    Ok(())
+}
+
+/// Makes a folder if it is not there, and tries that a file can be written in it.
+pub(crate) fn make_folder(path: &Path) -> Result<(), Failure> {
+    let failed = |error: &io::Error| Failure::file("write into", path, error);
+    std::fs::create_dir_all(path).map_err(|error| failed(&error))?;
+    let trial = tempfile::tempfile_in(path);
+    trial.map_err(|error| failed(&io::Error::from(error.kind())))?;
     Ok(())
 }
 

@@ -10,6 +10,8 @@ mod diagnostics;
 mod failure;
 mod files;
 mod input;
+mod progress;
+mod summary;
 
 use crate::{args::Args, failure::Failure};
 use clap::Parser;

@@ -3,6 +3,7 @@
 
 pub(crate) mod check;
 pub(crate) mod new;
+pub(crate) mod run;
 pub(crate) mod schema;
 
 use crate::{args::Command, failure::Failure};
@@ -12,6 +13,7 @@ use std::io::Write;
 pub(crate) fn run(command: &Command, out: &mut dyn Write) -> Result<(), Failure> {
     match command {
         Command::New(arguments) => new::run(arguments, out),
+        Command::Run(arguments) => run::run(arguments, out),
         Command::Check(arguments) => check::run(arguments, out),
         Command::Schema(arguments) => schema::run(arguments, out),
     }

@@ -1,0 +1,100 @@
+//! `longodds run`: the claim, flown.
+
+use crate::{failure::Failure, files, input, progress::Bar, summary};
+use longodds_sim::{
+    chain::Claim,
+    engine::{self, Order},
+    findings::{self, Findings, Origin},
+};
+use std::{io::Write, path::PathBuf};
+
+/// Fly a claim many times and say how likely it is and where it breaks.
+///
+/// Writes a page with pictures and the findings behind it, and prints the
+/// answer. Ctrl-C stops it early with what is done so far.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "\
+Example:
+  longodds run scenarios/plywood.yaml
+  longodds run claim.yaml --flights 1000000 --into results
+
+The same scenario, seed and number of flights give the same numbers.")]
+pub(crate) struct Arguments {
+    /// The scenario; `-` reads it from standard input.
+    scenario: PathBuf,
+    /// How many flights.
+    #[arg(long, default_value_t = 100_000, value_parser = clap::value_parser!(u64).range(1..=10_000_000_000))]
+    flights: u64,
+    /// The seed of the random draws.
+    #[arg(long, default_value_t = 1)]
+    seed: u64,
+    /// The folder for the page and the findings; made if it is not there.
+    #[arg(long, default_value = ".")]
+    into: PathBuf,
+    /// Print the findings as JSON instead of the answer in words; write no file.
+    #[arg(long)]
+    json: bool,
+    /// How many threads; as many as the machine has if not given.
+    #[arg(long, value_parser = clap::value_parser!(u16).range(1..=1024))]
+    threads: Option<u16>,
+}
+
+pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Failure> {
+    let scenario = input::scenario(&arguments.scenario)?;
+    let name = files::name(&arguments.scenario);
+    let outputs = (!arguments.json).then(|| Outputs::prepare(arguments)).transpose()?;
+    let origin = Origin { scenario_name: name };
+    let claim = Claim::new(scenario, false);
+    let findings = fly(arguments, &claim, &origin)?;
+    if let Some(outputs) = outputs {
+        outputs.write(&findings)?;
+        write!(out, "{}", summary::text(&findings))?;
+        writeln!(out, "Page: {}", outputs.page.display())?;
+        writeln!(out, "Findings: {}", outputs.findings.display())?;
+    } else {
+        writeln!(out, "{}", json(&findings))?;
+    }
+    Ok(())
+}
+
+fn fly(arguments: &Arguments, claim: &Claim, origin: &Origin) -> Result<Findings, Failure> {
+    let order = Order::new(arguments.seed, 0..arguments.flights);
+    let bar = Bar::new(arguments.flights, "flights");
+    let work = || {
+        let tally = engine::run(claim, &order, &bar);
+        findings::findings(claim, &order, &tally, origin)
+    };
+    let Some(threads) = arguments.threads else { return Ok(work()) };
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(usize::from(threads)).build();
+    let pool = pool.map_err(|error| Failure::wrong(format!("no threads: {error}")))?;
+    Ok(pool.install(work))
+}
+
+#[expect(clippy::expect_used, reason = "findings hold nothing that JSON cannot")]
+fn json(findings: &Findings) -> String {
+    serde_json::to_string_pretty(findings).expect("plain data")
+}
+
+/// Where the answer goes; prepared before the flights, so that an unwritable
+/// folder costs nobody an hour.
+struct Outputs {
+    page: PathBuf,
+    findings: PathBuf,
+}
+
+impl Outputs {
+    fn prepare(arguments: &Arguments) -> Result<Self, Failure> {
+        files::make_folder(&arguments.into)?;
+        let stem = match arguments.scenario.file_stem() {
+            Some(stem) if !files::is_stream(&arguments.scenario) => stem.to_string_lossy(),
+            _ => "claim".into(),
+        };
+        let path = |end: &str| arguments.into.join(format!("{stem}.{end}"));
+        Ok(Self { page: path("report.html"), findings: path("findings.json") })
+    }
+
+    fn write(&self, findings: &Findings) -> Result<(), Failure> {
+        files::write(&self.findings, json(findings).as_bytes())?;
+        files::write(&self.page, longodds_reports::page(findings).as_bytes())
+    }
+}

@@ -1,0 +1,53 @@
+//! Progress on stderr, and Ctrl-C.
+
+use indicatif::{ProgressBar, ProgressStyle};
+use longodds_sim::engine::Progress;
+use std::sync::{
+    Arc,
+    atomic::{AtomicBool, Ordering},
+};
+
+/// A bar on stderr (nothing where stderr is no terminal) that also carries the
+/// wish to stop.
+pub(crate) struct Bar {
+    bar: ProgressBar,
+    stop: Arc<AtomicBool>,
+}
+
+impl Bar {
+    /// Starts a bar over `total` things; Ctrl-C from now on asks the work to
+    /// stop, and a second one ends the program.
+    pub(crate) fn new(total: u64, things: &'static str) -> Self {
+        let bar = ProgressBar::new(total);
+        let template = "{bar:30} {percent:>3} %  {human_pos} of {human_len} {msg}, {eta} to go";
+        if let Ok(style) = ProgressStyle::with_template(template) {
+            bar.set_style(style.progress_chars("##."));
+        }
+        bar.set_message(things);
+        let stop = Arc::new(AtomicBool::new(false));
+        let flag = Arc::clone(&stop);
+        // A second handler in one process is refused; the first one stays.
+        let _ = ctrlc::set_handler(move || {
+            if flag.swap(true, Ordering::Relaxed) {
+                std::process::abort();
+            }
+        });
+        Self { bar, stop }
+    }
+}
+
+impl Progress for Bar {
+    fn flown(&self, flights: u64) {
+        self.bar.inc(flights);
+    }
+
+    fn stop(&self) -> bool {
+        self.stop.load(Ordering::Relaxed)
+    }
+}
+
+impl Drop for Bar {
+    fn drop(&mut self) {
+        self.bar.finish_and_clear();
+    }
+}

@@ -1,0 +1,124 @@
+//! The answer on a terminal: read in ten seconds.
+
+use longodds_sim::findings::{Chance, Findings, GateFinding, in_words, summary, thousands};
+use std::fmt::Write;
+
+/// Width of a bar, in characters.
+const BAR: usize = 20;
+
+/// The whole answer as text, without colour.
+pub(crate) fn text(findings: &Findings) -> String {
+    let words = summary(findings);
+    let mut out = String::new();
+    let mut line = |text: &str| {
+        for part in wrapped(text, 78) {
+            let _ = writeln!(out, "{part}");
+        }
+    };
+    line(&words.answer);
+    line(&interval(&findings.claim));
+    if findings.partial {
+        line("Stopped early: this is what was done so far.");
+    }
+    line("");
+    line("Where it breaks");
+    let name = findings.gates.iter().map(|gate| gate.meaning.chars().count()).max().unwrap_or(0);
+    for gate in &findings.gates {
+        line(&row(gate, name));
+    }
+    line(&words.breaks);
+    if let Some(arrives) = &words.arrives {
+        line("");
+        line(arrives);
+    }
+    line("");
+    line(&format!("Next: {}", words.next));
+    line(&format!("Doubts: {}", doubts(findings)));
+    if let Some(caution) = findings.cautions.first() {
+        line(&format!("Caution: {caution}"));
+    }
+    out
+}
+
+fn interval(claim: &Chance) -> String {
+    format!(
+        "  {} of {} flights; with {:.0} % confidence between {} and {} ({})",
+        thousands(claim.held),
+        thousands(claim.flights),
+        100.0 * claim.level,
+        share(claim.low),
+        share(claim.high),
+        claim.method,
+    )
+}
+
+/// A share with enough digits to tell it from its neighbours.
+fn share(p: f64) -> String {
+    if p == 0.0 || (1e-4..=1.0).contains(&p) {
+        let digits = match p {
+            ..0.01 => 3,
+            0.1..=0.9 => 1,
+            _ => 2,
+        };
+        format!("{:.digits$} %", 100.0 * p)
+    } else {
+        format!("{p:.2e}")
+    }
+}
+
+fn row(gate: &GateFinding, width: usize) -> String {
+    let p = gate.given_before.probability;
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0..=BAR")]
+    let full = (p * BAR as f64).round() as usize;
+    let bar: String = (0..BAR).map(|i| if i < full { '#' } else { '.' }).collect();
+    let pad = width - gate.meaning.chars().count();
+    format!(
+        "  {}{}  {bar}  {}",
+        gate.meaning,
+        " ".repeat(pad),
+        if gate.came == 0 {
+            "no flight came this far".to_owned()
+        } else {
+            in_words(&gate.given_before)
+        },
+    )
+}
+
+fn doubts(findings: &Findings) -> String {
+    let step = &findings.step_error;
+    let mut parts = vec![format!(
+        "step error at most {:.2} mm per 50 m and {:.3} % of energy in {} flights flown twice",
+        1e3 * step.point_max,
+        100.0 * step.energy_max,
+        step.flights,
+    )];
+    if step.outside > 0 {
+        parts.push(format!("{} of them outside the budget", step.outside));
+    }
+    for breach in &findings.breaches {
+        parts.push(format!("{} {}", share(breach.share), breach.sentence));
+    }
+    parts.join("; ")
+}
+
+/// Cuts a text into lines of at most `width` characters at its blanks,
+/// keeping its indent.
+fn wrapped(text: &str, width: usize) -> Vec<String> {
+    let indent: String = text.chars().take_while(|c| *c == ' ').collect();
+    if text.chars().count() <= width {
+        return vec![text.to_owned()];
+    }
+    let mut lines = Vec::new();
+    let mut line = indent.clone();
+    for word in text.split_whitespace() {
+        let fresh = line.len() == indent.len();
+        if !fresh && line.chars().count() + 1 + word.chars().count() > width {
+            lines.push(std::mem::replace(&mut line, format!("{indent}{word}")));
+        } else {
+            line.push_str(if fresh { "" } else { " " });
+            line.push_str(word);
+        }
+    }
+    lines.push(line);
+    lines
+}
