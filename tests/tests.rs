@@ -4,6 +4,7 @@
 
 mod bad_input;
 mod check;
+mod closed_forms;
 mod layers;
 mod new;
 mod util;
