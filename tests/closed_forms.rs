@@ -45,7 +45,7 @@ fn close(found: f64, wanted: f64) {
 }
 
 /// Source: the normal distribution in two dimensions, a product of normal
-/// integrals: P = erf(w / (2√2 σ_y)) erf(h / (2√2 σ_z)).
+/// integrals: `P = erf(w / (2√2 σ_y)) erf(h / (2√2 σ_z))`.
 #[test]
 fn a_rectangle_is_hit_by_the_product_of_two_normal_integrals() {
     let found = share_struck("width: 2 m, height: 1 m", 0.8, 0.5);
