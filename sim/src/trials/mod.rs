@@ -8,5 +8,6 @@
 pub mod compare;
 pub mod cost;
 pub mod demonstration;
+pub mod judgement;
 pub mod sequential;
 pub mod threshold;

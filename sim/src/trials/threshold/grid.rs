@@ -162,6 +162,30 @@ impl Grid {
         found.or(values.last()).map_or(f64::NAN, |found| found.0)
     }
 
+    /// `count` evenly likely values of something of (mu, sigma), rising.
+    #[must_use]
+    pub fn evenly(&self, count: u32, f: impl Fn(f64, f64) -> f64) -> Vec<f64> {
+        let mut values: Vec<(f64, f64)> = self
+            .cells()
+            .filter(|cell| cell.2 > 1e-12)
+            .map(|(mu, sigma, weight)| (f(mu, sigma), weight))
+            .collect();
+        values.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let mut evenly = Vec::new();
+        let mut sum = 0.0;
+        let mut next = 0;
+        for (value, weight) in &values {
+            sum += weight;
+            while next < count && (f64::from(next) + 0.5) / f64::from(count) <= sum {
+                evenly.push(*value);
+                next += 1;
+            }
+        }
+        let last = values.last().map_or(f64::NAN, |value| value.0);
+        evenly.resize(count as usize, last);
+        evenly
+    }
+
     /// What a shot at a level would tell, in nats: mutual information of its
     /// outcome with threshold and spread.
     #[must_use]
