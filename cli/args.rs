@@ -29,4 +29,9 @@ pub(crate) enum Command {
     Check(commands::check::Arguments),
     Schema(commands::schema::Arguments),
     Run(commands::run::Arguments),
+    Speed(commands::speed::Arguments),
+    Rig(commands::rig::Arguments),
+    Calibrate(commands::calibrate::Arguments),
+    Trials(commands::trials::Arguments),
+    Judge(commands::judge::Arguments),
 }

@@ -19,7 +19,7 @@ pub(crate) fn show(name: &str, text: &str, problems: &[Diagnostic]) {
 pub(crate) fn failure(failure: &Failure) {
     let help = match failure {
         Failure::Shown => return,
-        Failure::Wrong { help, .. } => help.as_deref(),
+        Failure::Wrong { help, .. } | Failure::Usage { help, .. } => help.as_deref(),
         Failure::Output(_) | Failure::File { .. } => None,
     };
     let mut group = Group::with_title(Level::ERROR.primary_title(failure.to_string()));

@@ -17,6 +17,13 @@ pub(crate) enum Failure {
         /// Why not.
         why: String,
     },
+    /// The command line is wrong in a way that only its files tell.
+    Usage {
+        /// What is wrong.
+        message: String,
+        /// What to write instead.
+        help: Option<String>,
+    },
     /// The scenario or the shots are wrong, and the problems have been shown.
     Shown,
     /// The scenario or the shots are wrong as a whole.
@@ -39,10 +46,16 @@ impl Failure {
         Self::Wrong { message: message.into(), help: None }
     }
 
+    /// A command line that is wrong.
+    pub(crate) fn usage(message: impl Into<String>) -> Self {
+        Self::Usage { message: message.into(), help: None }
+    }
+
     /// Adds advice to an input that is wrong as a whole.
     pub(crate) fn help(self, advice: impl Into<String>) -> Self {
         match self {
             Self::Wrong { message, .. } => Self::Wrong { message, help: Some(advice.into()) },
+            Self::Usage { message, .. } => Self::Usage { message, help: Some(advice.into()) },
             other => other,
         }
     }
@@ -51,6 +64,7 @@ impl Failure {
     pub(crate) fn status(&self) -> u8 {
         match self {
             Self::Shown | Self::Wrong { .. } => 1,
+            Self::Usage { .. } => 2,
             Self::Output(_) | Self::File { .. } => 3,
         }
     }
@@ -86,7 +100,7 @@ impl fmt::Display for Failure {
             Self::Output(error) => write!(f, "cannot write the answer: {}", plain_words(error)),
             Self::File { action, name, why } => write!(f, "cannot {action} `{name}`: {why}"),
             Self::Shown => f.write_str("the input has problems"),
-            Self::Wrong { message, .. } => f.write_str(message),
+            Self::Wrong { message, .. } | Self::Usage { message, .. } => f.write_str(message),
         }
     }
 }

@@ -10,8 +10,11 @@ mod diagnostics;
 mod failure;
 mod files;
 mod input;
+mod plain;
 mod progress;
+mod rigging;
 mod summary;
+mod typed;
 
 use crate::{args::Args, failure::Failure};
 use clap::Parser;

@@ -1,10 +1,15 @@
 //! What each command does. One command, one file: its arguments as typed, and
 //! `run`, which writes the answer to `out` and its talk to stderr.
 
+pub(crate) mod calibrate;
 pub(crate) mod check;
+pub(crate) mod judge;
 pub(crate) mod new;
+pub(crate) mod rig;
 pub(crate) mod run;
 pub(crate) mod schema;
+pub(crate) mod speed;
+pub(crate) mod trials;
 
 use crate::{args::Command, failure::Failure};
 use std::io::Write;
@@ -16,5 +21,10 @@ pub(crate) fn run(command: &Command, out: &mut dyn Write) -> Result<(), Failure>
         Command::Run(arguments) => run::run(arguments, out),
         Command::Check(arguments) => check::run(arguments, out),
         Command::Schema(arguments) => schema::run(arguments, out),
+        Command::Speed(arguments) => speed::run(arguments, out),
+        Command::Rig(arguments) => rig::run(arguments, out),
+        Command::Calibrate(arguments) => calibrate::run(arguments, out),
+        Command::Trials(arguments) => trials::run(arguments, out),
+        Command::Judge(arguments) => judge::run(arguments, out),
     }
 }

@@ -12,6 +12,7 @@ pub mod look;
 mod page;
 pub mod picture;
 pub mod sheet;
+mod test_day;
 pub mod words;
 
 #[cfg(test)]
@@ -21,7 +22,7 @@ mod sample;
 #[cfg(test)]
 mod snapshots;
 
-pub use self::{canvas::Frame, page::page, picture::Picture};
+pub use self::{canvas::Frame, page::page, picture::Picture, test_day::test_day};
 
 use longodds_sim::findings::Findings;
 

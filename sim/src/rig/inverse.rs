@@ -43,7 +43,9 @@ pub fn setting_for(
 #[must_use]
 pub fn largest_safe_setting(rig: &Rig) -> f64 {
     let largest = rig.launcher.largest_setting();
-    bisect(largest, |setting| !limits_kept(rig, setting)).min(largest)
+    let first_over = bisect(largest, |setting| !limits_kept(rig, setting));
+    // A hair inside, so that what is called safe is.
+    (first_over * (1.0 - 1e-8)).min(largest)
 }
 
 /// Whether a setting keeps the limits.

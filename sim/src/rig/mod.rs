@@ -25,6 +25,7 @@ pub mod pressure;
 pub mod ramp;
 pub mod rubber;
 pub mod run;
+pub mod sheet;
 pub mod spring;
 mod text;
 pub mod tow;

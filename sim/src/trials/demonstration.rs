@@ -153,9 +153,9 @@ fn says(events: u64, shots: u64, at_most: f64, p: &Proportion, event: &str) -> S
 
 fn does_not_say(events: u64, shots: u64, at_most: f64, event: &str) -> String {
     if events == 0 {
-        let often = (1.0 / at_most).floor().max(1.0);
+        let chance = percent(at_most);
         return format!(
-            "not that {event} cannot happen: a chance of 1 in {often:.0} would give {shots} {} \
+            "not that {event} cannot happen: a chance of {chance} per shot would give {shots} {} \
              without it one time in twenty; and nothing about another speed, attitude or target",
             plural(shots)
         );

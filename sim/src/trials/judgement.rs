@@ -137,12 +137,15 @@ fn standing(
         (0, _) => "on the model alone (no shot speaks of its gates)".to_owned(),
         (1, true) => "on the model and one shot".to_owned(),
         (n, true) => format!("on the model and {n} shots"),
-        (1, false) => "on one shot, with nothing of the model at the gates it stands for".to_owned(),
+        (1, false) => {
+            "on one shot, with nothing of the model at the gates it stands for".to_owned()
+        }
         (n, false) => {
             format!("on {n} shots, with nothing of the model at the gates they stand for")
         }
     };
-    let unused = if used == 0 && shots > 0 { format!(", of {shots} in the log") } else { String::new() };
+    let unused =
+        if used == 0 && shots > 0 { format!(", of {shots} in the log") } else { String::new() };
     let odds = if product.mean < 0.01 {
         format!("; {}", one_in(product.mean, product.low, product.high))
     } else {

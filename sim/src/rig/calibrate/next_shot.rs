@@ -150,12 +150,14 @@ fn measurement(calibration: &Calibration) -> f64 {
 
 fn candidates(calibration: &Calibration, target: f64) -> impl Iterator<Item = f64> {
     let safe = largest_safe_setting(calibration.rig());
-    let top = match calibration.tried() {
-        Some((_, high)) => (STEP_UP * high).max(target.min(high)),
-        None => 0.5 * target,
+    // Not far below what was tried: there friction and the measurement, which
+    // the fit takes to be the same everywhere, would teach nothing.
+    let (bottom, top) = match calibration.tried() {
+        Some((low, high)) => (0.7 * low, (STEP_UP * high).max(target.min(high))),
+        None => (0.25 * target, 0.5 * target),
     };
-    let top = top.min(safe).min(1.5 * target);
-    (1..=CANDIDATES).map(move |i| top * f64::from(i) / f64::from(CANDIDATES))
+    let top = top.min(safe).min(1.5 * target).max(bottom);
+    (0..=CANDIDATES).map(move |i| bottom + (top - bottom) * f64::from(i) / f64::from(CANDIDATES))
 }
 
 fn chance_within(wanted: Wanted, sd: f64) -> f64 {

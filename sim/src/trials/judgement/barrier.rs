@@ -61,13 +61,8 @@ pub struct BarrierJudgement {
 impl ModelBarrier {
     /// Updates the threshold; with it, the chance that the claim's strikes go
     /// through as evenly likely values. `None` where no shot speaks of it.
-    pub(super) fn judge(
-        &self,
-        log: &ShotLog,
-        weight: f64,
-    ) -> Option<(BarrierJudgement, Vec<f64>)> {
-        let shots: Vec<(f64, bool)> =
-            log.shots.iter().filter_map(|shot| self.blow(shot)).collect();
+    pub(super) fn judge(&self, log: &ShotLog, weight: f64) -> Option<(BarrierJudgement, Vec<f64>)> {
+        let shots: Vec<(f64, bool)> = log.shots.iter().filter_map(|shot| self.blow(shot)).collect();
         if shots.is_empty() {
             return None;
         }

@@ -43,9 +43,7 @@ fn one(gate: &GateJudgement, share: f64) -> Outlook {
     // As a Beta of the same mean, worth what model and shots are worth here,
     // but at most ten shots of model: real shots must be able to move it.
     let worth = gate.model_worth.min(super::MOST_SHOTS) + gate.shots as f64 + 1.0;
-    let after = |passed: u64| {
-        (gate.probability * worth + passed as f64) / (worth + AHEAD as f64)
-    };
+    let after = |passed: u64| (gate.probability * worth + passed as f64) / (worth + AHEAD as f64);
     let (all_pass, none_pass) = (after(AHEAD), after(0));
     let name = gate_name(gate.gate);
     let sentence = format!(

@@ -88,13 +88,15 @@ fn a_model_of_no_weight_leaves_the_shots_alone() {
 fn a_conflict_is_raised_and_not_averaged_away() {
     let judged = judge(&model(None), &log(&[(ShotResult::Stopped, 0.0); 12]), &weighing(1.0));
     assert_eq!(judged.conflicts.len(), 1, "{:?}", judged.conflicts);
-    let judged = judge(&model(Some(glass())), &log(&[(ShotResult::Stopped, 60.0); 6]), &weighing(1.0));
+    let judged =
+        judge(&model(Some(glass())), &log(&[(ShotResult::Stopped, 60.0); 6]), &weighing(1.0));
     assert_eq!(judged.conflicts.len(), 1, "{:?}", judged.conflicts);
 }
 
 #[test]
 fn shots_without_a_perforation_bound_the_threshold() {
-    let judged = judge(&model(Some(glass())), &log(&[(ShotResult::Stopped, 21.0); 3]), &weighing(1.0));
+    let judged =
+        judge(&model(Some(glass())), &log(&[(ShotResult::Stopped, 21.0); 3]), &weighing(1.0));
     let barrier = judged.barrier.unwrap();
     let above = barrier.above.unwrap();
     // Before: 5 % below 20 exp(-1.645 * 0.3) = 12.2.

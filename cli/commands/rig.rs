@@ -1,0 +1,201 @@
+//! `longodds rig`: what a launcher does at a setting, and which setting a
+//! speed takes.
+
+use crate::{
+    failure::Failure,
+    plain, rigging,
+    typed::{self, Typed},
+};
+use longodds_sim::{
+    quantity::{Dimension, format},
+    rig::{
+        Rig,
+        calibrate::Calibration,
+        inverse::{Unreachable, largest_safe_setting},
+        prediction::Prediction,
+        sheet::Sheet,
+    },
+};
+use serde_json::json;
+use std::{io::Write, path::PathBuf};
+
+/// Say what a launcher does at a setting, or which setting a speed takes.
+///
+/// The rig is a small YAML file. Without `--setting` or `--speed`: a table up
+/// to the largest setting that keeps every limit told. Shots, if there are
+/// any, narrow the band.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "\
+Example:
+  longodds rig scenarios/rigs/crossbow.yaml --setting '6 ft'
+  longodds rig scenarios/rigs/crossbow.yaml --speed '45 mph' --sheet day.html
+
+A rig file:
+  rig: drop tower
+  show: imperial                  # or si
+  object: {mass: 4 lb}
+  launcher: {drop: }              # or cord, spring, pressure, pendulum, ramp, tow")]
+pub(crate) struct Arguments {
+    /// The rig file; `-` reads standard input.
+    rig: PathBuf,
+    /// A setting, with its unit (may be given several times).
+    #[arg(long)]
+    setting: Vec<String>,
+    /// A wanted speed (may be given several times).
+    #[arg(long, value_parser = typed::speed)]
+    speed: Vec<Typed>,
+    /// A shot log that the rig has been shot to.
+    #[arg(long)]
+    shots: Option<PathBuf>,
+    #[command(flatten)]
+    camera: rigging::Camera,
+    /// Write a printable sheet for these settings, and a CSV to fill in.
+    #[arg(long)]
+    sheet: Option<PathBuf>,
+    /// Shots of each setting on the sheet.
+    #[arg(long, default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=50))]
+    repeat: u32,
+    /// Print JSON, in SI units.
+    #[arg(long)]
+    json: bool,
+}
+
+pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Failure> {
+    let rig = rigging::rig(&arguments.rig)?;
+    let dimension = Some(rig.launcher.setting_dimension());
+    let shots = match &arguments.shots {
+        Some(path) => rigging::shots(path, &arguments.camera, dimension)?.calibration(),
+        None => Vec::new(),
+    };
+    let calibration = Calibration::new(&rig, &shots);
+    let asked = settings(arguments, &rig, &calibration)?;
+    let settings = if asked.is_empty() { ladder(&rig) } else { asked.clone() };
+    let predictions: Vec<Prediction> =
+        settings.iter().map(|s| Prediction::new(&rig, &calibration, *s)).collect();
+    if arguments.json {
+        let answer = json!({
+            "rig": rig.name,
+            "launcher": rig.launcher.name(),
+            "setting": rig.launcher.setting_name(),
+            "dimension": rig.launcher.setting_dimension().name(),
+            "shots": shots.len(),
+            "predictions": predictions,
+        });
+        writeln!(out, "{answer:#}")?;
+    } else if asked.is_empty() {
+        table(&rig, &predictions, out)?;
+    } else {
+        for p in &predictions {
+            one(&rig, p, shots.len(), out)?;
+        }
+    }
+    if let Some(path) = &arguments.sheet {
+        let sheet = Sheet::new(&rig, &calibration, &settings, arguments.repeat);
+        let mut quiet = std::io::sink();
+        rigging::write_sheet(path, &sheet, if arguments.json { &mut quiet } else { out })?;
+    }
+    Ok(())
+}
+
+/// Settings asked for, and those for the speeds asked for.
+fn settings(
+    arguments: &Arguments,
+    rig: &Rig,
+    calibration: &Calibration,
+) -> Result<Vec<f64>, Failure> {
+    let mut settings = Vec::new();
+    for text in &arguments.setting {
+        settings.push(rigging::setting(rig, text)?);
+    }
+    for speed in &arguments.speed {
+        let setting =
+            calibration.setting_for(speed.value).map_err(|error| unreachable(rig, speed, error))?;
+        settings.push(setting);
+    }
+    Ok(settings)
+}
+
+/// No setting gives the speed.
+pub(super) fn unreachable(rig: &Rig, speed: &Typed, error: Unreachable) -> Failure {
+    match error {
+        Unreachable::TooFast { fastest } => Failure::wrong(format!(
+            "{} is out of this rig's reach: at most {}",
+            speed.text,
+            rigging::show_speed(fastest, rig.show)
+        ))
+        .help("more push, less mass, or another launcher"),
+        _ => Failure::wrong(format!("`{}` is not a speed", speed.text)),
+    }
+}
+
+/// Six even settings up to the largest safe one.
+fn ladder(rig: &Rig) -> Vec<f64> {
+    let largest = largest_safe_setting(rig);
+    let told = largest < 0.999 * rig.launcher.largest_setting();
+    // Without a limit the largest meaningful setting is far off the sense of a rig.
+    let top = if told { largest } else { largest.min(sensible(rig)) };
+    (1..=6).map(|i| top * f64::from(i) / 6.0).collect()
+}
+
+/// A setting of the usual size, where no limit is told.
+fn sensible(rig: &Rig) -> f64 {
+    match rig.launcher.setting_dimension() {
+        Dimension::Length => 6.0,
+        Dimension::Pressure => 6e5,
+        Dimension::Angle => std::f64::consts::FRAC_PI_2,
+        _ => 20.0,
+    }
+}
+
+fn table(rig: &Rig, predictions: &[Prediction], out: &mut dyn Write) -> Result<(), Failure> {
+    writeln!(
+        out,
+        "{} ({}), by its {}:\n",
+        rig.name,
+        rig.launcher.name(),
+        rig.launcher.setting_name()
+    )?;
+    let headings = ["setting", "speed", "95 % from", "to", "pull", "energy held", "limits"];
+    let mut table = plain::table(headings);
+    for p in predictions {
+        let [low, middle, high] = p.speed.map(|v| rigging::show_speed(v, rig.show));
+        let pull = p.pull.map_or_else(String::new, |pull| format(pull, Dimension::Force, rig.show));
+        table.add_row([
+            rigging::show_setting(rig, p.setting),
+            middle,
+            low,
+            high,
+            pull,
+            format(p.held_energy, Dimension::Energy, rig.show),
+            (if p.limits_kept { "kept" } else { "OVER" }).to_owned(),
+        ]);
+    }
+    writeln!(out, "{table}")?;
+    if let Some(last) = predictions.last() {
+        rigging::cautions(last, out)?;
+    }
+    Ok(())
+}
+
+fn one(rig: &Rig, p: &Prediction, shots: usize, out: &mut dyn Write) -> Result<(), Failure> {
+    let [low, middle, high] = p.speed.map(|v| rigging::show_speed(v, rig.show));
+    let ground = match shots {
+        0 => "it has not shot yet".to_owned(),
+        1 => "one shot behind it".to_owned(),
+        n => format!("{n} shots behind it"),
+    };
+    writeln!(
+        out,
+        "{}: a {} of {} gives {middle}; 95 times in 100 between {low} and {high} ({ground}).",
+        rig.name,
+        rig.launcher.setting_name(),
+        rigging::show_setting(rig, p.setting)
+    )?;
+    if !p.limits_kept {
+        writeln!(out, "DO NOT SHOOT THIS: a limit of the rig is exceeded.")?;
+    }
+    writeln!(out, "\n{}", rigging::loads(rig, p))?;
+    rigging::cautions(p, out)?;
+    writeln!(out)?;
+    Ok(())
+}
