@@ -2,13 +2,24 @@
 //!
 //! One variant of [`crate::scenario::Release`], one file here. Each says where
 //! the body is, how it is turned, how fast it goes, and whether it comes loose
-//! at all.
+//! at all. Beside them the mechanics of coming loose: pulses, sliding, lashings,
+//! lift-off, and what two bodies do to each other.
 
 mod blown;
+pub mod collision;
 mod dropped;
+pub mod following;
+pub mod lashing;
 mod launched;
+pub mod loosen;
 mod pose;
+mod pulse;
 mod shed;
+
+pub use self::{
+    collision::collide,
+    pulse::{Pulse, PulseShape},
+};
 
 use crate::{
     body::Body,

@@ -1,0 +1,241 @@
+//! How a load comes loose: it slides, tips, breaks its lashing, or lifts.
+//!
+//! Rigid load on a rigid level bed, one direction. Friction is Coulomb's; the
+//! sliding value is less than the static one. Ignores the give of lashings,
+//! vibration that lets a load creep, and the bed's own pitching.
+
+use super::Pulse;
+
+/// Acceleration of free fall, in m/s².
+pub const G: f64 = 9.806_65;
+
+/// Sliding over static friction of lashed loads.
+///
+/// Source: CTU Code, Appendix 2 (read).
+pub const SLIDING_SHARE: f64 = 0.75;
+
+/// Friction of a load on its bed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Friction {
+    /// Before it moves.
+    pub held: f64,
+    /// While it slides.
+    pub sliding: f64,
+}
+
+impl Friction {
+    /// Friction of which only the static coefficient is known.
+    #[must_use]
+    pub fn of(held: f64) -> Self {
+        Self { held, sliding: SLIDING_SHARE * held }
+    }
+}
+
+/// How a load arrives at the end of its free path.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Slide {
+    /// Speed relative to the bed, in m/s.
+    pub speed: f64,
+    /// Time since the pulse began, in s.
+    pub time: f64,
+}
+
+/// Whether a load starts to slide under `deceleration`, in m/s².
+#[must_use]
+pub fn slides(deceleration: f64, friction: Friction) -> bool {
+    deceleration > friction.held * G
+}
+
+/// Whether a load tips over its front edge before it slides far.
+///
+/// `half_base`: from that edge to the mass centre along the bed, `height`: of
+/// the mass centre above the bed, both in m.
+#[must_use]
+pub fn tips(deceleration: f64, half_base: f64, height: f64) -> bool {
+    deceleration * height > G * half_base
+}
+
+/// Whether a lashing breaks that alone keeps a load of `mass` (kg) from
+/// sliding: `m (a − μ g)` above its `strength` (breaking load along the bed, in
+/// N).
+#[must_use]
+pub fn breaks(mass: f64, deceleration: f64, friction: Friction, strength: f64) -> bool {
+    lashing_force(mass, deceleration, friction) > strength
+}
+
+/// Force on that lashing, in N; 0 if friction holds alone.
+#[must_use]
+pub fn lashing_force(mass: f64, deceleration: f64, friction: Friction) -> f64 {
+    (mass * (deceleration - friction.held * G)).max(0.0)
+}
+
+/// How a load leaves the bed after a free path of `path` (m), under a constant
+/// deceleration that lasts long enough. `None` if it does not slide.
+#[must_use]
+pub fn slide(deceleration: f64, friction: Friction, path: f64) -> Option<Slide> {
+    let relative = deceleration - friction.sliding * G;
+    (slides(deceleration, friction) && relative > 0.0).then(|| Slide {
+        speed: (2.0 * relative * path).sqrt(),
+        time: (2.0 * path / relative).sqrt(),
+    })
+}
+
+/// How a load leaves the bed after a free path of `path` (m), under a pulse of
+/// any shape. `None` if it never slides or stops on the way.
+///
+/// Steps of the pulse's duration over `STEPS`, midpoint rule; after the pulse in
+/// closed form.
+#[must_use]
+pub fn slide_under(pulse: &Pulse, friction: Friction, path: f64) -> Option<Slide> {
+    const STEPS: u32 = 2000;
+    let step = pulse.duration / f64::from(STEPS);
+    let (mut speed, mut way) = (0.0_f64, 0.0);
+    for i in 0..STEPS {
+        let time = step * f64::from(i);
+        let pull = pulse.at(time + step / 2.0);
+        if speed <= 0.0 && !slides(pull, friction) {
+            continue;
+        }
+        let before = speed;
+        speed = (before + (pull - friction.sliding * G) * step).max(0.0);
+        let gone = (before + speed) / 2.0 * step;
+        if way + gone >= path {
+            let part = (path - way) / gone;
+            return Some(Slide {
+                speed: before + (speed - before) * part,
+                time: time + step * part,
+            });
+        }
+        way += gone;
+    }
+    coast(speed, friction, path - way, pulse.duration)
+}
+
+/// From `speed` (m/s) against friction alone over `path` (m).
+fn coast(speed: f64, friction: Friction, path: f64, since: f64) -> Option<Slide> {
+    let slowing = friction.sliding * G;
+    let square = speed * speed - 2.0 * slowing * path;
+    if speed <= 0.0 || square < 0.0 {
+        return None;
+    }
+    let left = square.sqrt();
+    // Even without friction: path over the mean speed.
+    Some(Slide { speed: left, time: since + 2.0 * path / (speed + left) })
+}
+
+/// Airspeed at which the wind lifts something, in m/s:
+/// `½ ρ U² C_F A = I m g`.
+///
+/// `area`: plan area in m², `mass` in kg, `density` of the air in kg/m³,
+/// `coefficient`: force coefficient on that area, `hold_down`: strength of what
+/// holds it as a multiple of its weight (1: nothing but its weight).
+///
+/// Attitude and the gap under the edge decide the coefficient: about 1 on edge,
+/// 0.3 flat in a bed. The speed is the air's own over the load, up to 1.3 times
+/// the free stream behind a cab (from memory). Source: Wills, Lee and Wyatt 2002
+/// (from memory).
+#[must_use]
+pub fn lift_off_speed(mass: f64, area: f64, density: f64, coefficient: f64, hold_down: f64) -> f64 {
+    (2.0 * hold_down * mass * G / (density * coefficient * area)).sqrt()
+}
+
+/// Static friction of a load on a bed, as the CTU Code lists it for clean
+/// surfaces, dry or wet unless noted.
+///
+/// Source: CTU Code, Appendix 2 (read).
+pub const FRICTION: &[(&str, f64)] = &[
+    ("sawn timber on plywood or laminate", 0.45),
+    ("sawn timber on grooved aluminium", 0.4),
+    ("sawn timber on stainless sheet", 0.3),
+    ("sawn timber on shrink film", 0.3),
+    ("planed wood on plywood", 0.3),
+    ("planed wood on grooved aluminium", 0.25),
+    ("planed wood on stainless sheet", 0.2),
+    ("plastic pallet on plywood", 0.2),
+    ("plastic pallet on grooved aluminium", 0.15),
+    ("plastic pallet on stainless sheet", 0.15),
+    ("cardboard on cardboard or wood, dry", 0.5),
+    ("big bag on wood", 0.4),
+    ("rough unpainted metal on the same", 0.4),
+    ("rough painted metal on the same", 0.3),
+    ("smooth painted metal on the same", 0.2),
+    ("smooth metal on the same", 0.2),
+    ("steel crate on plywood", 0.45),
+    ("steel crate on grooved aluminium", 0.3),
+    ("steel crate on stainless sheet", 0.2),
+    ("rough concrete on sawn wood", 0.7),
+];
+
+#[cfg(test)]
+mod tests {
+    use super::{super::PulseShape, *};
+
+    fn near(a: f64, b: f64, tolerance: f64) {
+        assert!((a - b).abs() <= tolerance, "{a} is not {b}");
+    }
+
+    /// Source: motion under constant acceleration, by hand: 0.8 g, 0.45 and
+    /// 0.3375, 2 m.
+    #[test]
+    fn a_load_on_plywood_leaves_at_four_metres_a_second() {
+        let out = slide(0.8 * G, Friction::of(0.45), 2.0).expect("it slides");
+        near(out.speed, 4.25938, 5e-6);
+        near(out.time, 0.93910, 5e-6);
+    }
+
+    /// Source: as above: 0.8 g, 0.3 all the way, 2 s.
+    #[test]
+    fn a_long_path_takes_the_whole_pulse() {
+        let friction = Friction { held: 0.3, sliding: 0.3 };
+        let out = slide(0.8 * G, friction, 9.80665).expect("it slides");
+        near(out.speed, 9.80665, 1e-9);
+        near(out.time, 2.0, 1e-9);
+    }
+
+    #[test]
+    fn a_square_pulse_is_a_constant_deceleration() {
+        let pulse = Pulse { shape: PulseShape::Square, peak: 0.8 * G, duration: 2.0 };
+        let friction = Friction::of(0.45);
+        let (a, b) = (slide_under(&pulse, friction, 2.0), slide(0.8 * G, friction, 2.0));
+        let (a, b) = (a.expect("it slides"), b.expect("it slides"));
+        near(a.speed, b.speed, 1e-6);
+        near(a.time, b.time, 1e-6);
+        // A short pulse: it coasts on, and stops if the path is long.
+        let short = Pulse { duration: 0.2, ..pulse };
+        let gained: f64 = (0.8 - 0.3375) * G * 0.2;
+        let out = slide_under(&short, friction, 0.1).expect("it gets there");
+        near(out.speed, (gained.powi(2) - 2.0 * 0.3375 * G * (0.1 - gained * 0.1)).sqrt(), 1e-6);
+        assert!(slide_under(&short, friction, 2.0).is_none());
+    }
+
+    #[test]
+    fn friction_holds_a_gentle_brake() {
+        let friction = Friction::of(0.45);
+        assert!(!slides(0.44 * G, friction) && slides(0.46 * G, friction));
+        assert!(slide(0.44 * G, friction, 1.0).is_none());
+        near(lashing_force(100.0, 0.44 * G, friction), 0.0, 0.0);
+        assert!(breaks(100.0, 0.8 * G, friction, 340.0));
+        assert!(!breaks(100.0, 0.8 * G, friction, 345.0));
+    }
+
+    /// Source: statics: base 0.6 m, mass centre at 0.75 m: 0.4 g.
+    #[test]
+    fn a_tall_load_tips_before_it_slides() {
+        assert!(tips(0.4001 * G, 0.3, 0.75) && !tips(0.3999 * G, 0.3, 0.75));
+    }
+
+    /// Source: Wills, Lee and Wyatt 2002 (from memory), evaluated by hand for
+    /// air of 1.2 kg/m³ and sheets by thickness and density.
+    #[test]
+    fn sheets_lift_at_city_speeds_on_edge_and_at_highway_speeds_flat() {
+        let sheet = |thickness: f64, density: f64, coefficient, hold_down| {
+            lift_off_speed(thickness * density, 1.0, 1.2, coefficient, hold_down)
+        };
+        near(sheet(0.012, 600.0, 1.0, 1.0), 10.848, 5e-4);
+        near(sheet(0.011, 650.0, 1.0, 1.0), 10.8103, 5e-5);
+        near(sheet(0.0005, 7850.0, 1.0, 1.0), 8.0095, 5e-5);
+        near(sheet(0.05, 30.0, 1.0, 1.0), 4.9514, 5e-5);
+        near(sheet(0.012, 600.0, 0.3, 1.0), 19.8057, 5e-5);
+        near(sheet(0.012, 600.0, 1.0, 3.0), 18.7893, 5e-5);
+    }
+}
