@@ -5,13 +5,11 @@
 //! the skull, whose load is local: see [`super::blunt`].
 
 use crate::{
+    flight::GRAVITY as G,
     math::{exp, ln, pow},
     release::{Pulse, PulseShape},
     uncertain::normal_cdf,
 };
-
-/// Acceleration of free fall, in m/s².
-const G: f64 = 9.806_65;
 
 /// Limit of HIC over 15 ms. Source: 49 CFR 571.208 (read second-hand).
 pub const HIC15_LIMIT: f64 = 700.0;

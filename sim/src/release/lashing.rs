@@ -3,8 +3,7 @@
 //! Planning values from rules that change: read the law in force before quoting
 //! it. Light vehicles brake harder than the 0.8 g that these rules assume.
 
-use super::loosen::G;
-use crate::math::sin;
+use crate::{flight::GRAVITY as G, math::sin};
 
 /// Force that a rule asks a tie-down to bear, in multiples of the weight.
 #[derive(Clone, Copy, Debug, PartialEq)]

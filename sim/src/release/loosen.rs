@@ -5,9 +5,7 @@
 //! vibration that lets a load creep, and the bed's own pitching.
 
 use super::Pulse;
-
-/// Acceleration of free fall, in m/s².
-pub const G: f64 = 9.806_65;
+use crate::flight::GRAVITY as G;
 
 /// Sliding over static friction of lashed loads.
 ///
