@@ -15,7 +15,7 @@ use std::{io::Write, path::PathBuf};
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
 Example:
-  longodds run scenarios/plywood.yaml
+  longodds run scenarios/shop_window.yaml
   longodds run claim.yaml --flights 1000000 --into results
 
 The same scenario, seed and number of flights give the same numbers.")]

@@ -24,7 +24,8 @@ pub(super) fn read(reader: &mut Reader<'_>, scenario: &Table<'_>) -> Option<Obje
     let table = reader.table(node, &key.span, "object", &KEYS)?;
     let shape = shape(reader, &table);
     let mass = reader.number(&table, "mass", What::positive(Dimension::Mass));
-    let factor = What::positive(Dimension::Number).within(0.01, 100.0).or(1.0);
+    // 0 takes the air away: bare ballistics, for comparison.
+    let factor = What::not_negative(Dimension::Number).within(0.0, 100.0).or(1.0);
     let drag_factor = reader.number(&table, "drag_factor", factor);
     Some(Object { shape: shape?, mass, drag_factor })
 }
