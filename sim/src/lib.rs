@@ -8,9 +8,9 @@
 //! rad, m/s, N, J, Pa). Other units exist in [`quantity`] only. The crate
 //! prints nothing, writes nothing, and reads only the files a scenario names.
 
-pub mod aero;
+pub use longodds_flight::{aero, body, flight, lane, math, world};
+
 pub mod barrier;
-pub mod body;
 pub mod chain;
 pub mod contact;
 pub mod diagnostic;
@@ -18,10 +18,7 @@ pub mod drivers;
 pub mod engine;
 pub mod estimate;
 pub mod findings;
-pub mod flight;
 pub mod harm;
-pub mod lane;
-pub mod math;
 pub mod quantity;
 pub mod release;
 pub mod rig;
@@ -30,4 +27,3 @@ pub mod scenario;
 pub mod sweep;
 pub mod trials;
 pub mod uncertain;
-pub mod world;

@@ -11,7 +11,7 @@ use super::{
 use crate::{
     aero::{Block as BlockShape, Coefficients, Model, Plate, Rod, Sphere},
     lane::{Lane, Processor, Task},
-    scenario::Terrain,
+    world::Terrain,
     world::{Profiled, WindModel},
 };
 use core::marker::PhantomData;

@@ -8,7 +8,7 @@
 use crate::{
     lane::{Curve, Lane, Processor, per_flight},
     math::{cos, ln, sin},
-    scenario::Terrain,
+    world::Terrain,
 };
 use core::fmt::Debug;
 use std::sync::LazyLock;

@@ -5,11 +5,13 @@
 
 mod air;
 mod standard;
+mod terrain;
 mod wind;
 
 pub use self::{
     air::Air,
     standard::{Height, standard_atmosphere},
+    terrain::Terrain,
     wind::{MeanWind, Profiled, Wind, WindModel},
 };
 

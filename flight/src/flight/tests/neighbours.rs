@@ -8,8 +8,8 @@ use super::{
 use crate::{
     body::Body,
     flight::{Family, Flight, Plane, Settings, State, Watch, fly},
-    scenario::Terrain,
     world::MeanWind,
+    world::Terrain,
 };
 use glam::{DQuat, DVec3};
 
