@@ -152,7 +152,15 @@ mod tests {
 
     fn barrier(demand: Demand) -> Barrier {
         let (median, beta, scatter) = (InputId(0), InputId(1), InputId(2));
-        Barrier { demand, median, beta, scatter, source: String::new(), name: String::new() }
+        Barrier {
+            demand,
+            median,
+            beta,
+            scatter,
+            lower_bound: false,
+            source: String::new(),
+            name: String::new(),
+        }
     }
 
     /// Source: Recht and Ipson 1963 (read second-hand): 150 m/s on a limit of
@@ -171,6 +179,19 @@ mod tests {
             assert!((verdict.residual_speed - 111.8034).abs() < 5e-5);
             assert!((touch.total_energy - verdict.arriving_energy - 2500.0).abs() < 1e-9);
         }
+    }
+
+    #[test]
+    fn a_touch_is_a_missile_of_its_footprint() {
+        let (body, touch) = blow(150.0);
+        let missile = Missile::of(&body, &touch, 0.005);
+        assert!((missile.diameter - 0.03).abs() < 1e-12, "a cap 5 mm deep of a 50 mm ball");
+        assert_eq!((missile.mass, missile.speed, missile.length), (0.5, 150.0, 0.05));
+        let plate = steel::SteelPlate { thickness: 0.003, strength: 4e8, span: 0.15 };
+        // Deeper in, a wider contact: it takes more.
+        let deep = Missile::of(&body, &touch, 0.025);
+        assert!(steel::sri(&plate, &deep).value > steel::sri(&plate, &missile).value);
+        assert!(steel::brl(&plate, &deep).value > steel::brl(&plate, &missile).value);
     }
 
     #[test]

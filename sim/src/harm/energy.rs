@@ -5,29 +5,7 @@
 //! ([`super::skin`]) beside them.
 
 use crate::math::exp;
-
-/// How well a number is known to this project.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Mark {
-    /// Read in the document itself.
-    Read,
-    /// Read in a text that quotes the document.
-    SecondHand,
-    /// From memory, not confirmed.
-    FromMemory,
-}
-
-impl Mark {
-    /// As words in a table.
-    #[must_use]
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::Read => "read",
-            Self::SecondHand => "read second-hand",
-            Self::FromMemory => "from memory, unconfirmed",
-        }
-    }
-}
+pub use crate::scenario::library::Mark;
 
 /// A published threshold.
 #[derive(Clone, Copy, Debug, PartialEq)]

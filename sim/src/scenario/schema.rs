@@ -209,7 +209,7 @@ fn face() -> Value {
 }
 
 fn barrier() -> Value {
-    let names: Vec<&str> = library::LIBRARY.iter().map(|entry| entry.name).collect();
+    let names: Vec<&str> = library::library().map(|entry| entry.name).collect();
     let told = group(
         "A strength as told.",
         &[

@@ -123,6 +123,9 @@ pub struct Barrier {
     /// This shot's standard normal deviate (an input of its own, so that a
     /// draw stays a pure function of its row).
     pub scatter: InputId,
+    /// Whether `median` is only what it is known to withstand: then a chance
+    /// of going through is an upper bound, and is shown as "at most".
+    pub lower_bound: bool,
     /// Where the numbers are from, in words; shown on the page.
     pub source: String,
     /// Name in the library, or "as told".

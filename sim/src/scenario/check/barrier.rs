@@ -11,7 +11,7 @@ use crate::{
     sampling::slot_of,
     scenario::{
         Barrier, Demand, Input, InputId,
-        library::{self, Entry},
+        library::{self, Entry, Strength},
         yaml::{Key, Node, Value},
     },
     uncertain::Distribution,
@@ -42,52 +42,64 @@ pub(super) fn read(reader: &mut Reader<'_>, key: &Key, node: &Node, path: &str) 
 }
 
 fn no_such(name: &str, span: &Span) -> Diagnostic {
-    let names = || library::LIBRARY.iter().map(|entry| entry.name);
+    let names = || library::library().map(|entry| entry.name);
     let near =
         nearest(name, names()).map(|near| format!("did you mean `{near}`? ")).unwrap_or_default();
-    let list: Vec<&str> = names().collect();
+    // Every prior by name; of the standards' classes there are too many.
+    let (priors, classes): (Vec<&Entry>, Vec<&Entry>) =
+        library::library().partition(|entry| !entry.is_lower_bound());
+    let priors: Vec<&str> = priors.iter().map(|entry| entry.name).collect();
     Diagnostic::error("scenario::barrier", format!("no barrier is called `{name}`"))
         .at(span.clone(), "not in the library")
         .help(format!(
-            "{near}the library has {}; or write `{{energy: 90 J, spread: 0.3}}`",
-            list.join(", ")
+            "{near}the library has {} and {} classes of standards such as `en356_p4a`; or write \
+             `{{energy: 90 J, spread: 0.3}}`",
+            priors.join(", "),
+            classes.len()
         ))
 }
 
 fn from_library(reader: &mut Reader<'_>, entry: &Entry, span: &Span, path: &str) -> Barrier {
     let dimension = dimension_of(entry.demand);
-    let (low, high) = (entry.median / entry.factor, entry.median * entry.factor);
-    let distribution =
-        Distribution::lognormal_between(low, high).unwrap_or(Distribution::fixed(entry.median));
     let shown = |value| format(value, dimension, Show::Si);
     let name = format!("{path}.median");
+    let (distribution, unknown, beta, written) = match entry.strength {
+        Strength::Prior { median, factor, beta } => {
+            let (low, high) = (median / factor, median * factor);
+            let spread =
+                Distribution::lognormal_between(low, high).unwrap_or(Distribution::fixed(median));
+            let within = format!(
+                "{}, within {} and {} 9 times in 10",
+                shown(median),
+                shown(low),
+                shown(high)
+            );
+            (spread, true, beta, within)
+        }
+        // The least it can be is all that is known: nothing to draw.
+        Strength::AtLeast(least) => {
+            (Distribution::fixed(least), false, 0.0, format!("at least {}", shown(least)))
+        }
+    };
     let median = Input {
         slot: slot_of(&name),
         name,
         dimension,
         distribution,
-        unknown: true,
+        unknown,
         assumed: false,
-        written: format!(
-            "{}: {}, within {} and {} 9 times in 10",
-            entry.name,
-            shown(entry.median),
-            shown(low),
-            shown(high)
-        ),
+        written: format!("{}: {written}", entry.name),
     };
     let median = reader.add(median, span.clone());
-    let fixed = Distribution::fixed(entry.beta);
+    let fixed = Distribution::fixed(beta);
     let beta = reader.assume(format!("{path}.spread"), Dimension::Number, fixed, span.clone());
     Barrier {
         demand: entry.demand,
         median,
         beta,
         scatter: scatter(reader, span, path),
-        source: format!(
-            "planning prior for {}, replace by a test; {}",
-            entry.missile, entry.source
-        ),
+        lower_bound: entry.is_lower_bound(),
+        source: entry.standing(),
         name: entry.name.to_owned(),
     }
 }
@@ -123,6 +135,7 @@ fn as_told(reader: &mut Reader<'_>, key: &Key, node: &Node, path: &str) -> Optio
         median,
         beta,
         scatter: scatter(reader, &key.span, path),
+        lower_bound: false,
         source: "as told in the scenario".to_owned(),
         name: "as told".to_owned(),
     })

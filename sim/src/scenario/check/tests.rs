@@ -282,6 +282,17 @@ fn a_barrier_can_be_told() {
 }
 
 #[test]
+fn a_class_of_a_standard_is_a_lower_bound_without_spread() {
+    let text = GOOD.replace("barrier: toughened_glass", "barrier: en356_p4a");
+    let scenario = read(&text).unwrap_or_else(|problems| panic!("{problems:#?}"));
+    let barrier = scenario.target.faces[0].barrier.as_ref().unwrap();
+    assert!(barrier.lower_bound && barrier.source.contains("at most"));
+    let least = |id| scenario.inputs.get(id).distribution.quantile(0.1);
+    assert!((least(barrier.median) - 362.75).abs() < 0.01 && least(barrier.beta).abs() < 1e-12);
+    assert!(!good().target.faces[0].barrier.as_ref().unwrap().lower_bound);
+}
+
+#[test]
 fn correlations_are_checked() {
     let pair = |to: &str| spoilt("[air.wind.speed, release.blown.spin, 0.3]", to);
     assert_eq!(

@@ -1,0 +1,172 @@
+//! Glass and eye protection, by the impact tests they passed.
+
+use super::{Demand::NormalEnergy, Entry, INCH, Mark, POUND, Strength::AtLeast, fall, shot};
+
+/// A guarantee in energy along the normal.
+const fn passed(
+    name: &'static str,
+    words: &'static str,
+    energy: f64,
+    missile: &'static str,
+    source: &'static str,
+    mark: Mark,
+) -> Entry {
+    Entry { name, words, demand: NormalEnergy, strength: AtLeast(energy), missile, source, mark }
+}
+
+const HEAVY_BALL: &str = "a steel ball of 2.26 kg, 82 mm";
+const SMALL_BALL: &str = "a steel ball of 227 g, 38 mm";
+const BURGLAR_BALL: &str = "a steel ball of 4.11 kg, 100 mm, three times";
+const TYRES: &str = "a soft heavy body (twin-tyre pendulum of 50 kg)";
+const BAG: &str = "a soft heavy body (leather bag of 100 lb)";
+const EYE_BALL: &str = "a steel ball of 0.86 g, 6 mm";
+
+/// Mass of the eye protection ball, in kg.
+const EYE: f64 = 0.86e-3;
+
+pub(super) const ENTRIES: &[Entry] = &[
+    passed(
+        "r43_windscreen",
+        "a laminated windscreen, passage",
+        fall(2.26, 4.0),
+        HEAVY_BALL,
+        "UN R43 / ISO 3537, 4 m: not through within 5 s",
+        Mark::Read,
+    ),
+    passed(
+        "z26_windscreen",
+        "a laminated windscreen, passage",
+        fall(2.26, 3.66),
+        HEAVY_BALL,
+        "ANSI Z26.1 / FMVSS 205, 12 ft",
+        Mark::Read,
+    ),
+    passed(
+        "r43_side_glass_thin",
+        "toughened side glass up to 3.5 mm, breakage",
+        fall(0.227, 2.0),
+        SMALL_BALL,
+        "UN R43 Annex 5, 2.0 m",
+        Mark::FromMemory,
+    ),
+    passed(
+        "r43_side_glass",
+        "toughened side glass above 3.5 mm, breakage",
+        fall(0.227, 2.5),
+        SMALL_BALL,
+        "UN R43 Annex 5, 2.5 m",
+        Mark::FromMemory,
+    ),
+    passed(
+        "z26_side_glass",
+        "tempered side glass, breakage",
+        fall(0.227, 3.05),
+        SMALL_BALL,
+        "ANSI Z26.1, 10 ft",
+        Mark::FromMemory,
+    ),
+    passed(
+        "en356_p1a",
+        "laminated security glazing P1A, passage",
+        fall(4.11, 1.5),
+        BURGLAR_BALL,
+        "EN 356, 1.5 m; the published 62 J needs a heavier ball",
+        Mark::SecondHand,
+    ),
+    passed(
+        "en356_p2a",
+        "laminated security glazing P2A, passage",
+        fall(4.11, 3.0),
+        BURGLAR_BALL,
+        "EN 356, 3 m; the published 123 J needs a heavier ball",
+        Mark::SecondHand,
+    ),
+    passed(
+        "en356_p3a",
+        "laminated security glazing P3A, passage",
+        fall(4.11, 6.0),
+        BURGLAR_BALL,
+        "EN 356, 6 m; the published 247 J needs a heavier ball",
+        Mark::SecondHand,
+    ),
+    passed(
+        "en356_p4a",
+        "laminated security glazing P4A, passage",
+        fall(4.11, 9.0),
+        BURGLAR_BALL,
+        "EN 356, 9 m; the published 370 J needs a heavier ball",
+        Mark::SecondHand,
+    ),
+    passed(
+        "en356_p5a",
+        "laminated security glazing P5A, passage",
+        fall(4.11, 9.0),
+        "a steel ball of 4.11 kg, 100 mm, nine times",
+        "EN 356, 9 m, nine hits",
+        Mark::SecondHand,
+    ),
+    passed(
+        "en12600_3",
+        "flat glass of class 3, unbroken or broken safely",
+        fall(50.0, 0.19),
+        TYRES,
+        "EN 12600, 190 mm",
+        Mark::FromMemory,
+    ),
+    passed(
+        "en12600_2",
+        "flat glass of class 2, unbroken or broken safely",
+        fall(50.0, 0.45),
+        TYRES,
+        "EN 12600, 450 mm",
+        Mark::FromMemory,
+    ),
+    passed(
+        "en12600_1",
+        "flat glass of class 1, unbroken or broken safely",
+        fall(50.0, 1.2),
+        TYRES,
+        "EN 12600, 1200 mm",
+        Mark::FromMemory,
+    ),
+    passed(
+        "cpsc_1",
+        "safety glazing of category I, unbroken or broken safely",
+        fall(100.0 * POUND, 18.0 * INCH),
+        BAG,
+        "16 CFR 1201, 18 in",
+        Mark::FromMemory,
+    ),
+    passed(
+        "cpsc_2",
+        "safety glazing of category II, unbroken or broken safely",
+        fall(100.0 * POUND, 48.0 * INCH),
+        BAG,
+        "16 CFR 1201, 48 in",
+        Mark::FromMemory,
+    ),
+    passed(
+        "en166_f",
+        "eye protection marked F, passage and breakage",
+        shot(EYE, 45.0),
+        EYE_BALL,
+        "EN 166, 45 m/s",
+        Mark::FromMemory,
+    ),
+    passed(
+        "en166_b",
+        "eye protection marked B, passage and breakage",
+        shot(EYE, 120.0),
+        EYE_BALL,
+        "EN 166, 120 m/s",
+        Mark::FromMemory,
+    ),
+    passed(
+        "en166_a",
+        "polycarbonate eye protection marked A, passage and breakage",
+        shot(EYE, 190.0),
+        EYE_BALL,
+        "EN 166, 190 m/s",
+        Mark::FromMemory,
+    ),
+];

@@ -1,0 +1,77 @@
+//! Shutters, windows and walls, by the windborne missiles they stopped.
+
+use super::{Demand::NormalEnergy, Entry, FOOT, Mark, POUND, Strength::AtLeast, shot};
+
+const MPH: f64 = 0.447_04;
+
+/// A guarantee in energy along the normal, of a plank that flies end on.
+const fn stopped(
+    name: &'static str,
+    words: &'static str,
+    energy: f64,
+    missile: &'static str,
+    source: &'static str,
+    mark: Mark,
+) -> Entry {
+    Entry { name, words, demand: NormalEnergy, strength: AtLeast(energy), missile, source, mark }
+}
+
+pub(super) const ENTRIES: &[Entry] = &[
+    stopped(
+        "e1996_a",
+        "an opening protected to missile level A",
+        shot(0.002, 130.0 * FOOT),
+        "a steel ball of 2 g, ten times",
+        "ASTM E1996 A, 130 ft/s",
+        Mark::SecondHand,
+    ),
+    stopped(
+        "e1996_b",
+        "an opening protected to missile level B",
+        shot(2.0 * POUND, 50.0 * FOOT),
+        "a 2 lb 2x4 plank end on",
+        "ASTM E1996 B, 50 ft/s",
+        Mark::SecondHand,
+    ),
+    stopped(
+        "e1996_c",
+        "an opening protected to missile level C",
+        shot(4.0 * POUND, 40.0 * FOOT),
+        "a 2x4 plank of 4 to 4.5 lb end on",
+        "ASTM E1996 C, 40 ft/s; sources differ between 4 and 4.5 lb, the lighter is taken",
+        Mark::SecondHand,
+    ),
+    stopped(
+        "e1996_d",
+        "an opening protected to missile level D (the large missile)",
+        shot(9.0 * POUND, 50.0 * FOOT),
+        "a 9 lb 2x4 plank end on",
+        "ASTM E1996 D, 50 ft/s",
+        Mark::SecondHand,
+    ),
+    stopped(
+        "e1996_e",
+        "an opening protected to missile level E",
+        shot(9.0 * POUND, 80.0 * FOOT),
+        "a 9 lb 2x4 plank end on",
+        "ASTM E1996 E, 80 ft/s",
+        Mark::SecondHand,
+    ),
+    stopped(
+        "storm_shelter",
+        "a wall of a tornado shelter",
+        shot(15.0 * POUND, 100.0 * MPH),
+        "a 15 lb 2x4 plank end on",
+        "FEMA 361 / ICC 500, 100 mph",
+        Mark::SecondHand,
+    ),
+    stopped(
+        "grouted_block_wall",
+        "a reinforced wall of grouted 8 or 12 in block",
+        shot(15.0 * POUND, 100.0 * MPH),
+        "a 15 lb 2x4 plank end on, which breaks up",
+        "impact resistance of common building materials to tornado missiles: stopped above \
+         100 mph",
+        Mark::Read,
+    ),
+];
