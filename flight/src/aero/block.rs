@@ -81,6 +81,13 @@ impl Block {
     }
 }
 
+/// Damping per rate: of slow rotation in a flow and of fast rotation at rest,
+/// joined smoothly.
+#[inline(always)]
+fn damping<S: Processor>(slow: Lane<S>, fast: Lane<S>) -> Lane<S> {
+    slow.mul_add(slow, fast * fast).sqrt()
+}
+
 impl Model for Block {
     type Lanes<S: Processor> = Block<Lane<S>>;
     type Shared = ();
@@ -110,14 +117,10 @@ impl Model for Block {
         // of it along a face's normal has no moment.
         let arm = Vector::new(block.lead_x * u.x, block.lead_y * u.y, block.lead_z * u.z);
         let pressure = share.cross(arm);
-        let damping = |slow: Lane<S>, fast: Lane<S>, rate: Lane<S>| {
-            let (s, f) = (slow * speed, fast * rate);
-            s.mul_add(s, f * f).sqrt() * rate
-        };
         let still = Vector::new(
-            damping(block.slow_x, block.fast_x, w.x),
-            damping(block.slow_y, block.fast_y, w.y),
-            damping(block.slow_z, block.fast_z, w.z),
+            damping(block.slow_x * speed, block.fast_x * w.x) * w.x,
+            damping(block.slow_y * speed, block.fast_y * w.y) * w.y,
+            damping(block.slow_z * speed, block.fast_z * w.z) * w.z,
         );
         Load { force: share * -speed, moment: pressure - still }
     }

@@ -108,49 +108,44 @@ pub(super) struct Shared<M: Model, W: WindModel> {
 }
 
 impl<S: Processor, M: Model, W: WindModel> Given<S, M, W> {
-    /// Rate of change of a block of states, and the speed through the air.
+    /// Puts the rate of change of a block of states in `rate`; the speed through
+    /// the air. What does not move is left alone.
     #[inline(always)]
     pub(super) fn rate(
         &self,
         shared: Shared<M, W>,
         state: &Numbers<S>,
         time: Lane<S>,
-    ) -> (Numbers<S>, Lane<S>) {
+        rate: &mut Numbers<S>,
+    ) -> Lane<S> {
         let [_, _, z, vx, vy, vz, qx, qy, qz, qw, wx, wy, wz] = *state;
         let [wind_x, wind_y] = W::velocity(shared.wind, &self.wind, z, time);
         let relative = Vector::new(vx - wind_x, vy - wind_y, vz);
         let (axis, rates) = (Vector::new(qx, qy, qz), Vector::new(wx, wy, wz));
         let mass = &self.inertia;
 
+        [rate[0], rate[1], rate[2]] = [vx, vy, vz];
         if !M::TURNS {
             let flow = Flow::new(relative, rates);
             let force = M::load(shared.model, &self.model, &flow).force * mass.per_mass;
-            let zero = z.of(0.0);
-            let down = force.z - mass.weight;
-            let mut rate = [zero; SIZE];
-            rate[..6].copy_from_slice(&[vx, vy, vz, force.x, force.y, down]);
-            return (rate, flow.speed);
+            [rate[3], rate[4], rate[5]] = [force.x, force.y, force.z - mass.weight];
+            return flow.speed;
         }
 
         let flow = Flow::new(relative.turned(axis, -qw), rates);
         let load = M::load(shared.model, &self.model, &flow);
         let force = (load.force * mass.per_mass).turned(axis, qw);
         let (half_x, half_y, half_z) = (wx * 0.5, wy * 0.5, wz * 0.5);
-        let rate = [
-            vx,
-            vy,
-            vz,
-            force.x,
-            force.y,
-            force.z - mass.weight,
-            qw.mul_add(half_x, qy.mul_add(half_z, -(qz * half_y))),
-            qw.mul_add(half_y, qz.mul_add(half_x, -(qx * half_z))),
-            qw.mul_add(half_z, qx.mul_add(half_y, -(qy * half_x))),
-            -(qx.mul_add(half_x, qy.mul_add(half_y, qz * half_z))),
-            load.moment.x.mul_add(mass.per_x, mass.gyro_x * wy * wz),
-            load.moment.y.mul_add(mass.per_y, mass.gyro_y * wz * wx),
-            load.moment.z.mul_add(mass.per_z, mass.gyro_z * wx * wy),
-        ];
-        (rate, flow.speed)
+        rate[3] = force.x;
+        rate[4] = force.y;
+        rate[5] = force.z - mass.weight;
+        rate[6] = qw.mul_add(half_x, qy.mul_add(half_z, -(qz * half_y)));
+        rate[7] = qw.mul_add(half_y, qz.mul_add(half_x, -(qx * half_z)));
+        rate[8] = qw.mul_add(half_z, qx.mul_add(half_y, -(qy * half_x)));
+        rate[9] = -(qx.mul_add(half_x, qy.mul_add(half_y, qz * half_z)));
+        rate[10] = load.moment.x.mul_add(mass.per_x, mass.gyro_x * wy * wz);
+        rate[11] = load.moment.y.mul_add(mass.per_y, mass.gyro_y * wz * wx);
+        rate[12] = load.moment.z.mul_add(mass.per_z, mass.gyro_z * wx * wy);
+        flow.speed
     }
 }

@@ -98,34 +98,44 @@ impl<S: Processor> Bounds<Lane<S>> {
     fn near(&self, ends: &Ends<'_, S>) -> Mask<S> {
         let (p, q) = (ends.start, ends.end);
         // A path with end velocities u, v bulges from its chord by h |v - u| / 8
-        // where the acceleration is constant; taken four times as large.
+        // where the acceleration is constant; taken twice as large.
         let bend = (q[3] - p[3]).abs() + (q[4] - p[4]).abs() + (q[5] - p[5]).abs();
-        let reach = bend.mul_add((ends.to - ends.from) * 0.5, self.radius);
+        let reach = bend.mul_add((ends.to - ends.from) * 0.25, self.radius);
         let zero = reach.of(0.0);
         let ground = p[2].min(q[2]).at_most(reach);
 
-        let outside = |a: Lane<S>, b: Lane<S>, centre: Lane<S>, speed: Lane<S>, half: Lane<S>| {
-            let start = a - speed.mul_add(ends.from, centre);
-            let end = b - speed.mul_add(ends.to, centre);
-            let (middle, span) = ((start + end) * 0.5, (end - start).abs() * 0.5);
-            middle.abs() - span - half
-        };
-        let x = outside(p[0], q[0], self.zone_x, self.zone_vx, self.half_x);
-        let y = outside(p[1], q[1], self.zone_y, self.zone_vy, self.half_y);
-        let z = outside(p[2], q[2], self.zone_z, self.zone_vz, self.half_z);
+        let x = self.axis(ends, 0, [self.zone_x, self.zone_vx, self.half_x]);
+        let y = self.axis(ends, 1, [self.zone_y, self.zone_vy, self.half_y]);
+        let z = self.axis(ends, 2, [self.zone_z, self.zone_vz, self.half_z]);
         ground | x.max(y).max(z).max(zero).at_most(reach)
+    }
+
+    /// How far the chord stays outside the zone along one axis, in m.
+    #[inline(always)]
+    fn axis(
+        &self,
+        ends: &Ends<'_, S>,
+        axis: usize,
+        [centre, speed, half]: [Lane<S>; 3],
+    ) -> Lane<S> {
+        let start = ends.start[axis] - speed.mul_add(ends.from, centre);
+        let end = ends.end[axis] - speed.mul_add(ends.to, centre);
+        let (middle, span) = ((start + end) * 0.5, (end - start).abs() * 0.5);
+        middle.abs() - span - half
     }
 
     /// The centre of mass changed sides of the plane.
     #[inline(always)]
     fn crossed(&self, ends: &Ends<'_, S>) -> Mask<S> {
-        let side = |p: &Numbers<S>, time: Lane<S>| {
-            let along =
-                self.normal_x.mul_add(p[0], self.normal_y.mul_add(p[1], self.normal_z * p[2]));
-            along - self.offset_rate.mul_add(time, self.offset)
-        };
-        let (before, after) = (side(ends.start, ends.from), side(ends.end, ends.to));
+        let (before, after) = (self.side(ends.start, ends.from), self.side(ends.end, ends.to));
         let zero = before.of(0.0);
         (before * after).at_most(zero)
+    }
+
+    /// Distance of the centre of mass from the plane, in m.
+    #[inline(always)]
+    fn side(&self, p: &Numbers<S>, time: Lane<S>) -> Lane<S> {
+        let along = self.normal_x.mul_add(p[0], self.normal_y.mul_add(p[1], self.normal_z * p[2]));
+        along - self.offset_rate.mul_add(time, self.offset)
     }
 }

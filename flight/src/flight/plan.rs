@@ -18,7 +18,7 @@ pub struct Settings {
 
 impl Default for Settings {
     fn default() -> Self {
-        Self { tolerance: 1e-5, step_scale: 1.0, family: Family::of_this_machine() }
+        Self { tolerance: 1e-6, step_scale: 1.0, family: Family::of_this_machine() }
     }
 }
 

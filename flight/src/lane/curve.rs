@@ -57,9 +57,10 @@ impl Curve {
             let number = inside.get(lane);
             place.set(lane, place_in_cell(number));
             let cell = &self.cells[cell_of(number).wrapping_sub(self.first).min(last)];
-            for (coefficient, value) in coefficients.iter_mut().zip(cell) {
-                coefficient.set(lane, *value);
-            }
+            coefficients[0].set(lane, cell[0]);
+            coefficients[1].set(lane, cell[1]);
+            coefficients[2].set(lane, cell[2]);
+            coefficients[3].set(lane, cell[3]);
         }
         let [c0, c1, c2, c3] = coefficients;
         c3.mul_add(place, c2).mul_add(place, c1).mul_add(place, c0)

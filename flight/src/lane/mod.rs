@@ -5,8 +5,9 @@
 //! into AVX-512, AVX2 with fused multiply-add, or plain code. Each lane is
 //! computed by itself: what stands in the other lanes never changes its bits.
 //!
-//! Every method is `#[inline(always)]`, since code that is not inlined into
-//! the function chosen at run time falls back to the baseline instructions.
+//! Every method is `#[inline(always)]` and there are no closures in what the
+//! step loop calls, since code that is not inlined into the function chosen at
+//! run time falls back to the baseline instructions (measured: half the speed).
 
 mod curve;
 mod mask;
