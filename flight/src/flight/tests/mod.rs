@@ -2,9 +2,14 @@
 //! flights that do not see each other.
 
 mod bodies;
+mod budget;
+mod debris;
 mod drag;
 mod neighbours;
 mod rigid;
+mod symmetry;
+mod terminal;
+mod work;
 
 use super::{Ending, Flight, Last, Plane, Scene, Settings, Source, State, Step, Verdict, fly};
 use glam::{DQuat, DVec3};
@@ -51,8 +56,10 @@ impl Scene for Logbook {
     fn look(&mut self, flight: &Flight, step: &Step) -> Verdict {
         self.looks += 1;
         let plane = flight.watch.plane.unwrap_or(GROUND);
-        let met = zero(step, |t| plane.distance(step.position(t), t))
-            .or_else(|| zero(step, |t| step.position(t).z));
+        let plane = zero(step, |t| plane.distance(step.position(t), t));
+        let ground = zero(step, |t| step.position(t).z);
+        // Whichever comes first.
+        let met = [plane, ground].into_iter().flatten().reduce(f64::min);
         let Some(time) = met else { return Verdict::Continue };
         self.crossings.push((flight.draw, time, step.state(time)));
         Verdict::Stop
