@@ -101,9 +101,88 @@ impl Inputs {
     /// `row`: one value per input; on entry uniforms in (0, 1) (anything for
     /// fixed inputs), on return the values.
     pub fn transform(&self, row: &mut [f64]) {
+        self.correlate(row);
+        self.values(row);
+    }
+
+    /// The first half of [`Inputs::transform`]: turns independent uniforms into
+    /// each input's own (the share of its distribution below its value), in
+    /// place. These are what [`InputTally`](crate::estimate::InputTally)
+    /// records.
+    pub fn correlate(&self, row: &mut [f64]) {
         self.copula.apply(row);
+    }
+
+    /// The second half: turns each input's own uniform into its value, in place.
+    pub fn values(&self, row: &mut [f64]) {
         for (value, input) in row.iter_mut().zip(&self.list) {
             *value = input.distribution.quantile(*value);
         }
+    }
+
+    /// Turns a point of standard normal space into a row of SI values, in
+    /// place: what rare-event work flies.
+    ///
+    /// `row`: one value per input; on entry independent standard normal numbers
+    /// (anything for fixed inputs), on return the values.
+    pub fn transform_normal(&self, row: &mut [f64]) {
+        self.copula.apply_normal(row);
+        for (value, input) in row.iter_mut().zip(&self.list) {
+            *value = input.distribution.at_normal(*value);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::uncertain::{normal_cdf, normal_quantile};
+
+    fn inputs() -> Inputs {
+        let distributions = [
+            Distribution::normal(20.0, 2.0),
+            Distribution::fixed(7.0).truncated(0.0, 9.0),
+            Distribution::choice(&[1.0, 2.0], &[1.0, 3.0]),
+            Distribution::uniform(0.0, 1.0),
+        ];
+        let list = (0..)
+            .zip(distributions)
+            .map(|(slot, distribution)| Input {
+                name: format!("input {slot}"),
+                dimension: Dimension::Speed,
+                distribution: distribution.unwrap(),
+                slot,
+                written: String::new(),
+                unknown: false,
+                assumed: false,
+            })
+            .collect();
+        Inputs::new(list, Copula::new(4, &[(0, 2, 0.7), (0, 3, -0.3)]).unwrap())
+    }
+
+    #[test]
+    fn both_spaces_lead_to_the_same_row() {
+        let inputs = inputs();
+        let u = [0.3, 0.5, 0.8, 0.6];
+        let (mut row, mut normal) = (u, u.map(normal_quantile));
+        inputs.transform(&mut row);
+        inputs.transform_normal(&mut normal);
+        for (a, b) in row.iter().zip(normal) {
+            assert!((a - b).abs() < 1e-9, "{row:?} {normal:?}");
+        }
+        // The first of correlated inputs keeps its own number.
+        assert!((normal_cdf((row[0] - 20.0) / 2.0) - 0.3).abs() < 1e-12);
+        assert!((row[1] - 7.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn the_uniforms_between_are_each_inputs_own() {
+        let inputs = inputs();
+        let mut own = [0.3, 0.5, 0.8, 0.6];
+        inputs.correlate(&mut own);
+        let mut row = own;
+        inputs.values(&mut row);
+        assert!((row[3] - own[3]).abs() < 1e-15);
+        assert!((row[0] - (20.0 + 2.0 * normal_quantile(own[0]))).abs() < 1e-12);
     }
 }
