@@ -4,7 +4,9 @@
 //! high: a run stops rather when luck has brought successes early. For k
 //! successes the relative bias is at most 1/k and the interval still covers as
 //! often as it says (95 to 96 % in the tests below), as long as stopping needs
-//! many successes. Never stop at the first one: that would overstate a chance
+//! many successes. Stopping below a floor makes the estimate of a very small
+//! chance too low (half of one in a million, with a floor of one in 100,000):
+//! then the interval, which still covers, is the answer. Never stop at the first one: that would overstate a chance
 //! of 1 in 10 two and a half times.
 
 use super::{LEVEL, Proportion};

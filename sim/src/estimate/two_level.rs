@@ -17,6 +17,9 @@ use crate::{
 
 /// Resamples behind each interval.
 const RESAMPLES: u64 = 400;
+/// Percentiles of the resamples that bound a 95 % interval: 2.5 and 97.5 %
+/// covered 91 to 92 % on problems with exact answers.
+const PERCENTILES: [f64; 2] = [0.01, 0.99];
 /// Share of the groups' variance that must be real for the groups themselves to
 /// show the band; below it, a Beta shape is assumed.
 const RELIABLE: f64 = 0.5;
@@ -162,7 +165,7 @@ impl TwoLevel {
         }
         let [mut low_interval, high_interval] = resampled.map(|mut ends| {
             ends.sort_by(f64::total_cmp);
-            [0.025, 0.975].map(|q| quantile(&ends, q).unwrap_or(f64::NAN))
+            PERCENTILES.map(|q| quantile(&ends, q).unwrap_or(f64::NAN))
         });
         if whole.successes_at(tails[0]) < FEW {
             low_interval[0] = 0.0;

@@ -10,12 +10,16 @@ use super::{
 };
 use crate::{
     estimate::{LEVEL, Moments, Proportion, likelihood, student_quantile},
-    math::{exp, log1p},
+    math::{exp, hypot, log1p},
 };
 
 /// Successes of plain sampling from which on nothing else is needed: the
 /// relative standard error is then 22 % or less.
 const ENOUGH: u64 = 20;
+/// Relative error allowed for ways that neither the search nor the aimed sample
+/// came across. Problems with exact answers needed it where a second way holds
+/// about one percent of the chance.
+const OVERLOOKED: f64 = 0.02;
 const Z95: f64 = 1.959_963_984_540_054;
 
 /// How a chance was found.
@@ -43,7 +47,8 @@ pub struct RareEvent {
     pub high: f64,
     /// Confidence level of the interval.
     pub level: f64,
-    /// Relative standard error of the estimate; infinite if unresolved.
+    /// Relative standard error of the estimate, with an allowance of 2 % for
+    /// overlooked ways where flights were aimed; infinite without a success.
     pub relative_error: f64,
     /// How it was found.
     pub method: Method,
@@ -146,13 +151,14 @@ fn weigh(
 }
 
 fn weighted(found: &Importance, checks: Vec<Check>) -> RareEvent {
-    let spread = exp(Z95 * log1p(found.variation * found.variation).sqrt());
+    let relative = hypot(found.variation, OVERLOOKED);
+    let spread = exp(Z95 * log1p(relative * relative).sqrt());
     RareEvent {
         probability: found.probability,
         low: found.probability / spread,
         high: (found.probability * spread).min(1.0),
         level: LEVEL,
-        relative_error: found.variation,
+        relative_error: relative,
         method: Method::Importance,
         why: "flights were aimed at where it happens and weighed; the search before them and \
               plain sampling agree"
