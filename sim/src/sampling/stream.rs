@@ -1,6 +1,6 @@
 //! Uniform numbers by seed, domain, draw and slot.
 
-use super::philox::{Counters, LANES, philox, philox_one};
+use super::philox::philox;
 
 /// What random numbers are for. Domains never share a number.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -54,27 +54,16 @@ impl Stream {
     #[must_use]
     pub fn uniform(&self, draw: u64, slot: u32) -> f64 {
         let [low, high] = halves(draw);
-        unit(philox_one([low, high, slot, self.domain], self.key))
+        unit(philox([low, high, slot, self.domain], self.key))
     }
 
-    /// The uniform numbers of one draw and many slots: the same as
-    /// [`Stream::uniform`] of each, faster.
+    /// The uniform numbers of one draw and many slots.
     ///
     /// `row`: as many numbers as there are `slots`.
     pub fn fill(&self, draw: u64, slots: &[u32], row: &mut [f64]) {
         debug_assert_eq!(slots.len(), row.len());
-        let [low, high] = halves(draw).map(u64::from);
-        for (slots, row) in slots.chunks(LANES).zip(row.chunks_mut(LANES)) {
-            let mut wanted = [0_u64; LANES];
-            for (lane, slot) in wanted.iter_mut().zip(slots) {
-                *lane = u64::from(*slot);
-            }
-            let domain = u64::from(self.domain);
-            let mut lanes: Counters = [[low; LANES], [high; LANES], wanted, [domain; LANES]];
-            philox(&mut lanes, self.key);
-            for (i, value) in row.iter_mut().enumerate() {
-                *value = unit(lanes[1][i] << 32 | lanes[0][i]);
-            }
+        for (value, slot) in row.iter_mut().zip(slots) {
+            *value = self.uniform(draw, *slot);
         }
     }
 }
@@ -95,8 +84,9 @@ fn halves(word: u64) -> [u32; 2] {
 }
 
 /// The upper 52 bits as the middle of one of 2^52 equal parts of (0, 1).
-fn unit(bits: u64) -> f64 {
+fn unit([low, high, ..]: [u64; 4]) -> f64 {
     const PART: f64 = 1.0 / (1_u64 << 52) as f64;
+    let bits = high << 32 | low;
     ((bits >> 12) as f64 + 0.5) * PART
 }
 
@@ -135,8 +125,8 @@ mod tests {
 
     #[test]
     fn the_ends_are_never_reached() {
-        assert!(unit(0) > 0.0);
-        assert!(unit(u64::MAX) < 1.0);
+        assert!(unit([0; 4]) > 0.0);
+        assert!(unit([0xFFFF_FFFF; 4]) < 1.0);
     }
 
     /// Kolmogorov-Smirnov distance below 1.95 / sqrt(n): false alarm 0.001.
