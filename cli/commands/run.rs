@@ -44,7 +44,7 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
     let name = files::name(&arguments.scenario);
     let outputs = (!arguments.json).then(|| Outputs::prepare(arguments)).transpose()?;
     let origin = Origin { scenario_name: name };
-    let claim = Claim::new(scenario, false);
+    let claim = engine::tuned(Claim::new(scenario, false), arguments.seed);
     let findings = fly(arguments, &claim, &origin)?;
     if let Some(outputs) = outputs {
         outputs.write(&findings)?;

@@ -4,7 +4,7 @@ use super::{Breach, Course};
 use crate::{
     aero::Coefficients,
     body::Body,
-    flight::{Flight, GRAVITY, Watch},
+    flight::{Flight, GRAVITY, Settings, Watch},
     release,
     scenario::{Gate, InputId, Scenario},
     world::{Air, AirNow, MeanWind},
@@ -21,6 +21,7 @@ pub struct Claim {
     aimed: Vec<usize>,
     /// Fly on to the ground after the aimed face's plane was passed?
     to_ground: bool,
+    settings: Settings,
 }
 
 impl Claim {
@@ -33,7 +34,25 @@ impl Claim {
     pub fn new(scenario: Scenario, to_ground: bool) -> Self {
         let faces = scenario.target.faces.iter().enumerate();
         let aimed = faces.filter(|(_, face)| face.aim).map(|(i, _)| i).collect();
-        Self { scenario, aimed, to_ground }
+        Self { scenario, aimed, to_ground, settings: Settings::default() }
+    }
+
+    /// The same claim, flown with other settings of the stepper.
+    #[must_use]
+    pub fn with_settings(self, settings: Settings) -> Self {
+        Self { settings, ..self }
+    }
+
+    /// The same claim, each flight flown on to the ground.
+    #[must_use]
+    pub fn flown_to_ground(&self) -> Self {
+        Self { to_ground: true, ..self.clone() }
+    }
+
+    /// How the stepper is set.
+    #[must_use]
+    pub fn settings(&self) -> &Settings {
+        &self.settings
     }
 
     /// The scenario.

@@ -13,6 +13,7 @@ mod record;
 mod refly;
 mod run;
 mod tally;
+mod tune;
 
 pub use self::{
     draws::{Draws, Rows},
@@ -23,4 +24,5 @@ pub use self::{
     refly::{ENERGY_BUDGET, POINT_BUDGET, StepCheck, check_steps},
     run::{Progress, Unwatched, run},
     tally::{Crossing, Tally},
+    tune::tuned,
 };

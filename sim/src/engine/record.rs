@@ -2,7 +2,7 @@
 
 use crate::{
     chain::{Claim, Course, Outcome},
-    flight::{self, Ending, Flight, Last, Scene, Settings, Source, State, Step, Verdict},
+    flight::{self, Ending, Flight, Last, Scene, Source, State, Step, Verdict},
 };
 
 /// A path written down: moments in order, and how the draw ended.
@@ -29,7 +29,7 @@ pub fn record(claim: &Claim, draw: u64, row: &[f64]) -> Path {
     let mut moments: Vec<_> = first.iter().map(|flight| (0.0, flight.start)).collect();
     let mut once = Once(first);
     let mut recorder = Recorder { claim, course: &mut course, moments: &mut moments };
-    flight::fly(&Settings::default(), &mut once, &mut recorder);
+    flight::fly(claim.settings(), &mut once, &mut recorder);
     Path { moments, outcome: course.outcome().clone() }
 }
 

@@ -38,9 +38,9 @@ pub struct StepCheck {
 /// `rows`: draws x inputs, row-major, SI.
 #[must_use]
 pub fn check_steps(claim: &Claim, rows: &[f64]) -> StepCheck {
-    let half = Settings { step_scale: 0.5, ..Settings::default() };
+    let half = Settings { step_scale: 0.5, ..*claim.settings() };
     let mut flock = Flock::default();
-    let coarse = fly_rows(claim, rows, 0, &Settings::default(), &mut flock).0.to_vec();
+    let coarse = fly_rows(claim, rows, 0, claim.settings(), &mut flock).0.to_vec();
     let fine = fly_rows(claim, rows, 0, &half, &mut flock).0;
     let width = claim.scenario().inputs.len();
     let place = crate::release::place(&claim.scenario().release);

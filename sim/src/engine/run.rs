@@ -1,7 +1,7 @@
 //! The run: wave after wave of chunks, each chunk on whatever core is free.
 
 use super::{Draws, Flock, Order, Rows, Tally, fly_rows};
-use crate::{chain::Claim, flight::Settings};
+use crate::chain::Claim;
 use rayon::prelude::*;
 use std::ops::Range;
 
@@ -65,8 +65,8 @@ struct Room {
 fn fly_chunk(claim: &Claim, draws: &Draws, chunk: Range<u64>, room: &mut Room, tally: &mut Tally) {
     let first = chunk.start;
     draws.fill(chunk, &mut room.rows);
-    let settings = Settings::default();
-    let (outcomes, work) = fly_rows(claim, &room.rows.values, first, &settings, &mut room.flock);
+    let settings = claim.settings();
+    let (outcomes, work) = fly_rows(claim, &room.rows.values, first, settings, &mut room.flock);
     let mut ranks = room.rows.ranks.chunks_exact(draws.uncertain().len().max(1));
     for outcome in outcomes {
         tally.add(outcome, ranks.next().unwrap_or_default());

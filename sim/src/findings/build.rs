@@ -184,7 +184,7 @@ fn object(claim: &Claim, middle: &[f64]) -> ObjectFinding {
 
 /// The paths of a few flights of every fate, flown on to the ground.
 fn flights(claim: &Claim, tally: &Tally, draws: &Draws) -> Vec<FlightFinding> {
-    let to_ground = Claim::new(claim.scenario().clone(), true);
+    let to_ground = claim.flown_to_ground();
     let mut rows = Rows::default();
     let mut found = Vec::new();
     for kept in &tally.kept {
