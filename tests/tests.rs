@@ -7,4 +7,5 @@ mod check;
 mod closed_forms;
 mod layers;
 mod new;
+mod run;
 mod util;

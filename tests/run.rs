@@ -1,0 +1,115 @@
+//! `run` as people use it, and the promises about its numbers.
+
+use crate::util::Dir;
+use longodds_sim::{
+    chain::Claim,
+    engine::{Order, Tally, Unwatched, run, tuned},
+    findings::{Findings, Origin, findings},
+    scenario,
+};
+use std::{
+    fs,
+    path::Path,
+    process::{Command, Stdio},
+    thread,
+    time::Duration,
+};
+
+const SPANNER: &str = include_str!("../scenarios/platform_spanner.yaml");
+
+fn read(dir: &Dir, name: &str) -> String {
+    fs::read_to_string(dir.path(name)).unwrap()
+}
+
+fn spanner() -> Claim {
+    tuned(Claim::new(scenario::parse(SPANNER, Path::new(".")).unwrap(), false), 3)
+}
+
+fn record(claim: &Claim, tally: &Tally, flights: u64) -> String {
+    let origin = Origin { scenario_name: "spanner".to_owned() };
+    let found = findings(claim, &Order::new(3, 0..flights), tally, &origin);
+    serde_json::to_string(&found).unwrap()
+}
+
+#[test]
+fn the_number_of_threads_changes_nothing() {
+    let dir = Dir::new("the_number_of_threads_changes_nothing");
+    dir.file("a.yaml", SPANNER);
+    let with = |threads: &str| {
+        let args = ["run", "a.yaml", "--json", "--flights", "5000", "--threads", threads];
+        let output = dir.longodds(&args);
+        assert_eq!(output.status, 0, "{}", output.err);
+        output.out
+    };
+    let one = with("1");
+    assert!(one.len() > 1000);
+    assert!(one == with("16"), "1 and 16 threads differ");
+}
+
+#[test]
+fn two_shards_merged_are_the_whole_run() {
+    let claim = spanner();
+    let part = |draws| run(&claim, &Order::new(3, draws), &Unwatched);
+    let whole = part(0..3000);
+    // Merged the wrong way round, and cut where no chunk ends.
+    let merged = part(1234..3000).merged(part(0..1234));
+    assert_eq!(record(&claim, &whole, 3000), record(&claim, &merged, 3000));
+}
+
+#[test]
+fn the_answer_comes_first_and_the_files_are_whole() {
+    let dir = Dir::new("the_answer_comes_first_and_the_files_are_whole");
+    dir.file("spanner.yaml", SPANNER);
+    let output = dir.longodds(&["run", "spanner.yaml", "--flights", "3000", "--into", "out"]);
+    assert_eq!(output.status, 0, "{}", output.err);
+    let text = output.out;
+    assert!(text.starts_with("Likely") || text.starts_with("Very likely"), "{text}");
+    assert!(text.contains("Where it breaks") && text.contains("Caution"), "{text}");
+    let json = read(&dir, "out/spanner.findings.json");
+    let found: Findings = serde_json::from_str(&json).unwrap();
+    assert_eq!(found.claim.flights, 3000);
+    assert!(found.claim.low < found.claim.probability);
+    assert!(found.claim.probability < found.claim.high);
+    assert_eq!(found.scenario_text, SPANNER);
+    let page = read(&dir, "out/spanner.report.html");
+    assert!(page.ends_with("</html>") || page.trim_end().ends_with("</html>"));
+    assert!(page.len() < 3_000_000, "the page has {} bytes", page.len());
+}
+
+#[test]
+fn a_folder_that_cannot_be_written_is_found_before_the_flights() {
+    let dir = Dir::new("a_folder_that_cannot_be_written");
+    dir.file("a.yaml", SPANNER).file("taken", "a file, not a folder");
+    let output = dir.longodds(&["run", "a.yaml", "--into", "taken"]);
+    assert_eq!(output.status, 3);
+    let said = output.err;
+    assert!(said.contains("cannot write into `taken`"), "{said}");
+    assert_eq!(read(&dir, "taken"), "a file, not a folder");
+}
+
+#[test]
+fn a_wrong_scenario_writes_nothing() {
+    let dir = Dir::new("a_wrong_scenario_writes_nothing");
+    dir.file("a.yaml", SPANNER.replace("mass:", "mas:"));
+    let output = dir.longodds(&["run", "a.yaml", "--into", "out"]);
+    assert_eq!(output.status, 1);
+    assert_eq!(output.out, "");
+    assert!(!dir.path("out").exists());
+}
+
+#[test]
+fn an_interrupt_keeps_what_was_done_and_says_so() {
+    let dir = Dir::new("an_interrupt_keeps_what_was_done");
+    dir.file("a.yaml", SPANNER);
+    let args = ["run", "a.yaml", "--json", "--flights", "10000000000"];
+    let mut command = dir.command(&args);
+    let child = command.stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
+    thread::sleep(Duration::from_secs(2));
+    let pid = child.id().to_string();
+    assert!(Command::new("kill").args(["-INT", &pid]).status().unwrap().success());
+    let output = child.wait_with_output().unwrap();
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    let found: Findings = serde_json::from_slice(&output.stdout).unwrap();
+    assert!(found.partial && found.claim.flights > 0);
+    assert_eq!(found.claim.flights % 1024, 0, "whole waves only");
+}
