@@ -107,7 +107,7 @@ fn gate(claim: &Claim, tally: &Tally, place: usize) -> GateFinding {
         given_before: chance(passed, came),
         so_far: chance(passed, tally.flights()),
         margin: spread(&tally.margins[place]),
-        margin_meaning: words::margin_meaning(scenario, gate).to_owned(),
+        margin_meaning: words::margin_meaning(gate).to_owned(),
         margin_dimension: words::margin_dimension(scenario, gate).to_owned(),
     }
 }

@@ -40,7 +40,13 @@ pub fn show(findings: &Findings) -> Show {
 }
 
 fn answer(claim: &Chance) -> String {
-    let likelihood = &claim.likelihood;
+    // Below one in a hundred the likelihood words bring their own number.
+    let number = if claim.likelihood.contains("1 in ") {
+        String::new()
+    } else {
+        format!(": {}", in_words(claim))
+    };
+    let likelihood = format!("{}{number}", claim.likelihood);
     let mut letters = likelihood.chars();
     let first = letters.next().map(|letter| letter.to_uppercase().to_string());
     format!("{}{}", first.unwrap_or_default(), letters.as_str())
@@ -110,7 +116,7 @@ fn breaks(findings: &Findings) -> String {
     let by = gate.margin.as_ref().map_or(String::new(), |margin| {
         let dimension = Dimension::from_name(&gate.margin_dimension).unwrap_or(Dimension::Number);
         let half = format(margin.quantiles[3], dimension, show(findings));
-        format!(" Half of those that fail there are more than {half} {}.", gate.margin_meaning)
+        format!(" Half of those that fail there are {half} or more {}.", gate.margin_meaning)
     });
     format!(
         "{} The weak step is that {}: of {} that come to it, {given} pass.{by}",
@@ -150,7 +156,7 @@ fn arrives(findings: &Findings) -> Option<String> {
         text += &format!(
             "; the blow is {} where the {} takes {} (middle values)",
             say(barrier.demanded.quantiles[3]),
-            barrier.name.replace('_', " "),
+            barrier.face.replace('_', " "),
             say(barrier.resisted.quantiles[3]),
         );
     }

@@ -38,17 +38,14 @@ fn attitude(scenario: &Scenario) -> String {
 
 /// What the margin of those who failed a gate measures.
 #[must_use]
-pub(super) fn margin_meaning(scenario: &Scenario, gate: Gate) -> &'static str {
+pub(super) fn margin_meaning(gate: Gate) -> &'static str {
     match gate {
-        Gate::Released => "pull still missing to lift it",
+        Gate::Released => "short of the pull that lifts it",
         Gate::Reaches => "short of the face's plane when it came down",
         Gate::Strikes => "beside the outline as it passed",
-        Gate::Attitude => "turned too far from what the claim asks for",
-        Gate::Perforates => match demand(scenario) {
-            Some(Demand::NormalSpeed) => "speed still missing to go through",
-            _ => "energy still missing to go through",
-        },
-        Gate::Harms => "energy still missing to the harm criterion",
+        Gate::Attitude => "beyond the attitude that the claim asks for",
+        Gate::Perforates => "short of going through",
+        Gate::Harms => "short of the harm criterion",
     }
 }
 

@@ -278,8 +278,8 @@ impl Reader<'_> {
         let (low, high) = what.bounds();
         let bounded = self.made(distribution.truncated(low, high), key, "")?;
         let share = bounded.cut();
-        // Less than one flight in a million: not worth a word.
-        if share > 1e-6 {
+        // Less than one flight in ten thousand: not worth a word.
+        if share > 1e-4 {
             let percent = crate::quantity::significant(100.0 * share, 2);
             self.report(
                 Diagnostic::warning("scenario::truncated", "part of this spread is impossible")
