@@ -4,7 +4,9 @@
 use crate::{
     font::{self, Weight},
     look::{self, Palette, Stroke, opaque},
-    picture::{Anchor, Area, FINE, Line, Mark, Picture, Recorder, Round, TextBox, Words, cut},
+    picture::{
+        Anchor, Area, FINE, Line, Mark, Picture, Recorder, Round, TextBox, Words, cut, cut_area,
+    },
 };
 use plotters::{
     coord::{Shift, types::RangedCoordf64},
@@ -323,7 +325,7 @@ impl Panel {
         }
     }
 
-    /// An area; its corners must lie inside the panel.
+    /// A convex area, cut at the panel's edges.
     pub(crate) fn shape(
         &self,
         points: &[(f64, f64)],
@@ -331,6 +333,20 @@ impl Panel {
         hatch: Option<(RGBAColor, bool)>,
         stroke: Option<Stroke>,
     ) {
-        self.put(&Area { points: points.to_vec(), fill, hatch, stroke });
+        let points = cut_area(points, (self.x.start, self.x.end), (self.y.start, self.y.end));
+        if points.len() > 1 {
+            self.put(&Area { points, fill, hatch, stroke });
+        }
+    }
+
+    /// An area of any form; its corners must lie inside the panel.
+    pub(crate) fn silhouette(
+        &self,
+        points: Vec<(f64, f64)>,
+        fill: Option<RGBAColor>,
+        hatch: Option<(RGBAColor, bool)>,
+        stroke: Stroke,
+    ) {
+        self.put(&Area { points, fill, hatch, stroke: Some(stroke) });
     }
 }

@@ -5,6 +5,7 @@
 //! page as one HTML text that works offline from a single file.
 
 mod axis;
+pub mod camera;
 mod canvas;
 pub mod chart;
 pub mod font;

@@ -289,7 +289,7 @@ fn certain() -> Findings {
     f
 }
 
-fn single() -> Findings {
+pub(crate) fn single() -> Findings {
     let mut f = ordinary();
     f.claim = chance(1, 1);
     for g in &mut f.gates {

@@ -20,13 +20,23 @@ fn ordinary_pictures_look_as_they_were_last_accepted() {
     }
 }
 
+/// A file that is kept beside the code must be what the code makes now.
+fn kept(path: &str, made: &str) {
+    let path = format!("{}/{path}", env!("CARGO_MANIFEST_DIR"));
+    if option_env!("INSTA_UPDATE") == Some("always") {
+        std::fs::write(&path, made).unwrap();
+    }
+    let kept = std::fs::read_to_string(&path).unwrap_or_default();
+    assert!(kept == made, "{path} is not what is made now: accept as said above");
+}
+
 #[test]
 fn the_sample_sheet_is_current() {
-    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/look.svg");
-    let drawn = sheet::sheet(look::LIGHT).svg();
-    if option_env!("INSTA_UPDATE") == Some("always") {
-        std::fs::write(path, &drawn).unwrap();
-    }
-    let kept = std::fs::read_to_string(path).unwrap_or_default();
-    assert!(kept == drawn, "look.svg is not what `look` draws now: accept as said above");
+    kept("look.svg", &sheet::sheet(look::LIGHT).svg());
+}
+
+#[test]
+fn the_record_that_the_commands_are_tested_with_is_current() {
+    let json = serde_json::to_string_pretty(&sample::single()).unwrap();
+    kept("../tests/made_up_findings.json", &(json + "\n"));
 }

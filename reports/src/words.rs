@@ -98,6 +98,16 @@ pub fn interval(chance: &Chance) -> String {
     }
 }
 
+/// How many flights held, and of how many, where that is the chance itself:
+/// a run that steers its flights towards the claim counts them otherwise.
+#[must_use]
+pub fn counted(chance: &Chance) -> Option<(u64, u64)> {
+    #[expect(clippy::cast_precision_loss, reason = "compared to one part in a hundred")]
+    let plain = chance.held as f64 / chance.flights.max(1) as f64;
+    let same = (plain - chance.probability).abs() <= 0.01 * plain.max(chance.probability);
+    (same && chance.flights > 0).then_some((chance.held, chance.flights))
+}
+
 /// The number in big type: "0.31 %", "0 of 10,000", "All 10,000".
 #[must_use]
 pub fn headline(chance: &Chance) -> String {
@@ -223,6 +233,14 @@ mod tests {
         for (p, words) in cases {
             assert_eq!(share(p), words);
         }
+    }
+
+    #[test]
+    fn counts_stand_for_a_chance_only_where_they_are_it() {
+        let mut chance = crate::sample::ordinary().claim;
+        assert_eq!(counted(&chance), Some((31, 10_000)));
+        chance.probability = 2.3e-7;
+        assert_eq!(counted(&chance), None);
     }
 
     #[test]

@@ -103,10 +103,10 @@ fn curves(canvas: &Canvas, panel: &Panel, barrier: &BarrierFinding, warp: Warp) 
     let palette = canvas.palette;
     let rim = Stroke::solid(palette.harbour, 2.2);
     let hatch = Some((veil(palette.harbour, 0.75), false));
-    panel.shape(&curve(&barrier.resisted, warp), None, hatch, Some(rim));
+    panel.silhouette(curve(&barrier.resisted, warp), None, hatch, rim);
     let rim = Stroke::solid(palette.ember, 2.2);
     let fill = Some(veil(palette.ember, 0.30));
-    panel.shape(&curve(&barrier.demanded, warp), fill, None, Some(rim));
+    panel.silhouette(curve(&barrier.demanded, warp), fill, None, rim);
 }
 
 /// Each curve's name over its own half, side by side if they are close.

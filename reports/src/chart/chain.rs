@@ -102,18 +102,21 @@ fn lines(n: usize) -> f64 {
 
 /// What stopped here and by how much.
 fn lost(gate: &GateFinding, show: Show) -> String {
-    let counts = format!("{} of {}. ", words::count(gate.passed), words::flights(gate.came));
-    let died = gate.came.saturating_sub(gate.passed);
-    let stop = if died == 1 { "stops" } else { "stop" };
+    let counts = match words::counted(&gate.given_before) {
+        Some((passed, came)) => format!("{} of {}. ", words::count(passed), words::flights(came)),
+        None => format!("Counted over {}. ", words::flights(gate.given_before.flights)),
+    };
+    if gate.given_before.probability >= 1.0 {
+        return format!("{counts}None stops here.");
+    }
     match &gate.margin {
-        _ if died == 0 => format!("{counts}None stops here."),
-        Some(margin) => {
+        Some(margin) if margin.count > 0 => {
             let dimension = words::dimension(&gate.margin_dimension);
             let half = words::quantity(margin.quantiles[3], dimension, show);
-            let (died, short) = (words::count(died), &gate.margin_meaning);
-            format!("{counts}{died} {stop} here, half of them by {half} or more {short}.")
+            let short = &gate.margin_meaning;
+            format!("{counts}Half of those that stop here do so by {half} or more {short}.")
         }
-        None => format!("{counts}{} {stop} here.", words::count(died)),
+        _ => counts.trim_end().to_owned(),
     }
 }
 
@@ -207,7 +210,7 @@ fn ending(findings: &Findings, width: f64) -> Vec<String> {
     let claim = &findings.claim;
     let (share, interval) = (words::share(claim.probability), words::interval(claim));
     let word = words::likelihood(claim);
-    let words = if claim.held == 0 && claim.probability <= 0.0 {
+    let words = if claim.probability <= 0.0 {
         format!(
             "No flight of {} bears the claim out ({interval}): {word}",
             words::count(claim.flights)

@@ -76,7 +76,7 @@ impl Plan {
     }
 }
 
-pub(super) fn fate_of(flight: &FlightFinding) -> Fate {
+pub(crate) fn fate_of(flight: &FlightFinding) -> Fate {
     Fate::of(flight.struck, flight.stopped_at.is_none())
 }
 
@@ -85,7 +85,7 @@ fn counts(flights: &[FlightFinding]) -> [usize; 3] {
 }
 
 /// A flight's path as the view sees it.
-fn path(findings: &Findings, flight: &FlightFinding, which: View) -> Vec<(f64, f64)> {
+pub(crate) fn path(findings: &Findings, flight: &FlightFinding, which: View) -> Vec<(f64, f64)> {
     let flat = |p: &longodds_sim::findings::PathPoint| {
         which.flat(view::seen(findings, p.position, p.time))
     };
@@ -94,7 +94,7 @@ fn path(findings: &Findings, flight: &FlightFinding, which: View) -> Vec<(f64, f
 
 /// What the view has to hold: the release, the target, and the flights a
 /// little beyond them.
-fn window(findings: &Findings, which: View) -> Window {
+pub(crate) fn window(findings: &Findings, which: View) -> Window {
     let mut window = Window::new();
     let paths: Vec<_> = findings.flights.iter().map(|f| path(findings, f, which)).collect();
     for start in paths.iter().filter_map(|p| p.first()) {
@@ -201,12 +201,16 @@ fn name(canvas: &Canvas, panel: &Panel, findings: &Findings, face: &FaceFinding,
 fn title(findings: &Findings) -> String {
     let claim = &findings.claim;
     let struck = findings.flights.iter().any(|f| f.struck) || findings.impact_speed.is_some();
-    let n = words::flights(claim.flights);
-    match (claim.held, struck) {
+    let Some((held, all)) = words::counted(claim) else {
+        let share = words::share(claim.probability);
+        return format!("{} of all flights do what the claim says", words::capital(&share));
+    };
+    let n = words::flights(all);
+    match (held, struck) {
         (0, false) => format!("Not one of {n} does what the claim says, and none even strikes"),
         (0, true) => format!("Some flights strike, but not one of {n} does what the claim says"),
-        (1, _) if claim.flights == 1 => "The one flight flown does what the claim says".to_owned(),
-        (held, _) if held == claim.flights => format!("All of {n} do what the claim says"),
+        (1, _) if all == 1 => "The one flight flown does what the claim says".to_owned(),
+        (held, _) if held == all => format!("All of {n} do what the claim says"),
         (held, _) => format!("{} of {n} do what the claim says", words::count(held)),
     }
 }

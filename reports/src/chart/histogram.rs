@@ -68,7 +68,7 @@ fn bars(canvas: &Canvas, panel: &Panel, spread: &Spread) {
         outline.push((last.0, 0.0));
     }
     let rim = Stroke::solid(palette.ember, look::LINE);
-    panel.shape(&outline, Some(veil(palette.ember, 0.22)), None, Some(rim));
+    panel.silhouette(outline, Some(veil(palette.ember, 0.22)), None, rim);
 }
 
 /// The median as a line with its label, and the middle nine in ten as a

@@ -24,7 +24,13 @@ pub use self::{
     tumble::tumble,
 };
 
-pub(crate) use self::{chain::weakest, fate::Fate};
+pub(crate) use self::{
+    chain::weakest,
+    fate::Fate,
+    flights::{fate_of, path, window as flight_window},
+    tumble::{body, closest as closest_flight, flat, window as tumble_window},
+    view::{View, Window, scene},
+};
 
 use crate::{
     canvas::{Canvas, Frame, Text, heading_height},

@@ -63,18 +63,18 @@ pub(crate) fn closest(findings: &Findings) -> Option<&FlightFinding> {
     drawn.max_by(|a, b| rank(a).cmp(&rank(b)).then(gap(b).total_cmp(&gap(a))))
 }
 
-fn flat(findings: &Findings, point: &PathPoint) -> (f64, f64) {
+pub(crate) fn flat(findings: &Findings, point: &PathPoint) -> (f64, f64) {
     View::Side.flat(view::seen(findings, point.position, point.time))
 }
 
 /// The object's outline from the side.
-pub(crate) fn outline(findings: &Findings, point: &PathPoint) -> Vec<(f64, f64)> {
+fn outline(findings: &Findings, point: &PathPoint) -> Vec<(f64, f64)> {
     let at = view::seen(findings, point.position, point.time);
     let corners = view::turned(findings.object.extents, at, point.attitude);
     hull(corners.into_iter().map(|p| View::Side.flat(p)).collect())
 }
 
-fn window(findings: &Findings, flight: &FlightFinding) -> Window {
+pub(crate) fn window(findings: &Findings, flight: &FlightFinding) -> Window {
     let mut window = Window::new();
     for corner in flight.path.iter().flat_map(|p| outline(findings, p)) {
         window.include(corner);
@@ -87,7 +87,7 @@ fn window(findings: &Findings, flight: &FlightFinding) -> Window {
 }
 
 /// Moments a good body length apart, the first and the last always.
-pub(crate) fn moments<'a>(findings: &Findings, flight: &'a FlightFinding) -> Vec<&'a PathPoint> {
+fn moments<'a>(findings: &Findings, flight: &'a FlightFinding) -> Vec<&'a PathPoint> {
     let gap = |a: &PathPoint, b: &PathPoint| {
         let (p, q) = (flat(findings, a), flat(findings, b));
         ((p.0 - q.0) * (p.0 - q.0) + (p.1 - q.1) * (p.1 - q.1)).sqrt()
@@ -125,7 +125,7 @@ fn draw(canvas: &Canvas, panel: &Panel, findings: &Findings, flight: &FlightFind
     fate_of(flight).mark(canvas, panel.place(flat(findings, last)), 4.5);
 }
 
-fn body(canvas: &Canvas, panel: &Panel, findings: &Findings, point: &PathPoint) {
+pub(crate) fn body(canvas: &Canvas, panel: &Panel, findings: &Findings, point: &PathPoint) {
     let palette = canvas.palette;
     let rim = Stroke::solid(palette.ember, look::LINE);
     let fill = Some(veil(palette.ember, 0.28));
@@ -158,17 +158,15 @@ fn label(canvas: &Canvas, panel: &Panel, findings: &Findings, point: &PathPoint,
     let top = corners.iter().map(|c| c.1).fold(f64::INFINITY, f64::min) - 10.0;
     let low = corners.iter().map(|c| c.1).fold(f64::NEG_INFINITY, f64::max) + 20.0;
     let width = text.width();
-    let places = [
-        (left, low),
-        (left, top),
-        (right - width, top),
-        (right - width, low),
-        (left - width - 8.0, top),
-    ];
+    // The end is usually at the target: its label stays on this side of it.
+    let end = point.time > 0.0;
+    let (side, width) = (if end { left - width - 6.0 } else { left }, width);
+    let places =
+        [(side, low), (side, top), (right - width, top), (right - width, low), (left, low)];
     canvas.try_text(&places, &text);
 }
 
-pub(crate) fn title(flight: &FlightFinding) -> String {
+fn title(flight: &FlightFinding) -> String {
     match flight.stopped_at {
         None => "How the claim comes true: one flight that passes every gate",
         Some(Gate::Released) => "The closest call: it never came loose",

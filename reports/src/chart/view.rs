@@ -196,7 +196,7 @@ pub(crate) fn scene(canvas: &Canvas, panel: &Panel, findings: &Findings, view: V
         let outline = hull(solid(one).into_iter().map(|p| view.flat(p)).collect());
         let rim = Stroke::solid(palette.harbour, look::THIN);
         let (fill, hatch) = (veil(palette.harbour, 0.08), (veil(palette.harbour, 0.5), false));
-        panel.shape(&trimmed(&outline, panel), Some(fill), Some(hatch), Some(rim));
+        panel.shape(&outline, Some(fill), Some(hatch), Some(rim));
     }
     for one in &findings.faces {
         face_seen(panel, one, view, palette.harbour);
@@ -209,16 +209,10 @@ fn face_seen(panel: &Panel, one: &FaceFinding, view: View, ink: plotters::style:
     closed.extend(outline.first().copied());
     if outline.len() > 2 {
         let alpha = if one.aim { 0.35 } else { 0.15 };
-        panel.shape(&trimmed(&outline, panel), Some(veil(ink, alpha)), None, None);
+        panel.shape(&outline, Some(veil(ink, alpha)), None, None);
     }
     let width = if one.aim { 5.0 } else { look::LINE };
     panel.line(&closed, Stroke { ink: opaque(ink), width, dash: None });
-}
-
-/// A convex outline with its corners held to the panel.
-fn trimmed(outline: &[(f64, f64)], panel: &Panel) -> Vec<(f64, f64)> {
-    let held = |v: f64, r: &Range<f64>| v.clamp(r.start, r.end);
-    outline.iter().map(|p| (held(p.0, &panel.x), held(p.1, &panel.y))).collect()
 }
 
 #[cfg(test)]

@@ -48,9 +48,19 @@ fn told(claim: &str) -> String {
 fn interval(findings: &Findings) -> String {
     let claim = &findings.claim;
     let level = longodds_sim::quantity::significant(claim.level * 100.0, 3);
-    let (held, all) = (words::count(claim.held), words::flights(claim.flights));
     let interval = words::capital(&words::interval(claim));
-    format!("{interval} at {level} % confidence. It held in {held} of {all} ({}).", claim.method)
+    let found = match words::counted(claim) {
+        Some((held, all)) => {
+            format!(
+                "It held in {} of {} ({}).",
+                words::count(held),
+                words::flights(all),
+                claim.method
+            )
+        }
+        None => format!("Found from {} by {}.", words::flights(claim.flights), claim.method),
+    };
+    format!("{interval} at {level} % confidence. {found}")
 }
 
 fn breaks(findings: &Findings) -> String {

@@ -54,6 +54,33 @@ fn inside(a: Place, b: Place, x: (f64, f64), y: (f64, f64)) -> Option<(f64, f64)
     (from <= to).then_some((from, to))
 }
 
+/// The part of a convex outline that lies inside `x` and `y` (low, high).
+///
+/// Source: Sutherland and Hodgman (1974), reentrant polygon clipping. (From
+/// memory.)
+pub(crate) fn cut_area(outline: &[Place], x: (f64, f64), y: (f64, f64)) -> Vec<Place> {
+    let mut corners = outline.to_vec();
+    // Each edge as a signed distance that is >= 0 inside.
+    let edges: [&dyn Fn(Place) -> f64; 4] =
+        [&|p| p.0 - x.0, &|p| x.1 - p.0, &|p| p.1 - y.0, &|p| y.1 - p.1];
+    for inside in edges {
+        let from = corners;
+        corners = Vec::with_capacity(from.len() + 1);
+        for (i, &a) in from.iter().enumerate() {
+            let b = from[(i + 1) % from.len()];
+            let (da, db) = (inside(a), inside(b));
+            if da >= 0.0 {
+                corners.push(a);
+            }
+            if (da >= 0.0) != (db >= 0.0) {
+                let t = da / (da - db);
+                corners.push((a.0 + t * (b.0 - a.0), a.1 + t * (b.1 - a.1)));
+            }
+        }
+    }
+    corners
+}
+
 /// Hatch lines of a closed outline, `pitch` apart on the fine grid, at 45
 /// degrees, falling or rising to the right. Even-odd rule.
 pub(crate) fn hatch(outline: &[Point], pitch: i32, falling: bool) -> Vec<(Point, Point)> {
@@ -116,6 +143,19 @@ mod tests {
     fn a_line_outside_or_not_a_number_leaves_nothing() {
         assert!(cut(&[(2.0, 2.0), (3.0, 3.0)], (0.0, 1.0), (0.0, 1.0)).is_empty());
         assert!(cut(&[(f64::NAN, 0.0), (0.5, 0.5)], (0.0, 1.0), (0.0, 1.0)).is_empty());
+    }
+
+    #[test]
+    fn an_area_is_cut_at_the_frame_and_vanishes_outside_it() {
+        let square = [(-1.0, -1.0), (0.5, -1.0), (0.5, 0.5), (-1.0, 0.5)];
+        let cut = cut_area(&square, (0.0, 1.0), (0.0, 1.0));
+        let area: f64 = cut
+            .iter()
+            .zip(cut.iter().cycle().skip(1))
+            .map(|(a, b)| (a.0 * b.1 - b.0 * a.1) / 2.0)
+            .sum();
+        assert!((area - 0.25).abs() < 1e-12, "{cut:?}");
+        assert!(cut_area(&square, (2.0, 3.0), (0.0, 1.0)).is_empty());
     }
 
     #[test]

@@ -14,7 +14,7 @@ mod svg;
 
 pub use self::mark::{Anchor, Lettering, Mark, Pen, Point, TextBox};
 pub(crate) use self::{
-    clip::cut,
+    clip::{cut, cut_area},
     elements::{Area, Line, Round, Words},
     recorder::Recorder,
     svg::font_faces,
@@ -48,13 +48,19 @@ impl Picture {
     /// A complete SVG file with the type embedded.
     #[must_use]
     pub fn svg(&self) -> String {
-        svg::write(self, true)
+        svg::write(self, Some(1))
+    }
+
+    /// The same, shown `times` as large when opened by itself.
+    #[must_use]
+    pub fn svg_at(&self, times: u32) -> String {
+        svg::write(self, Some(times))
     }
 
     /// SVG text for a page that already carries the type.
     #[must_use]
     pub fn inline(&self) -> String {
-        svg::write(self, false)
+        svg::write(self, None)
     }
 
     /// A PNG file of `scale` pixels per px.
@@ -63,6 +69,15 @@ impl Picture {
     #[must_use]
     pub fn png(&self, scale: f32) -> Vec<u8> {
         png::write(self, scale)
+    }
+
+    /// The picture as pixels, four bytes each (red, green, blue, opacity), row
+    /// by row, with the width and height; `None` if it would not fit memory.
+    #[must_use]
+    pub fn pixels(&self, scale: f32) -> Option<(Vec<u8>, u32, u32)> {
+        let pixmap = png::paint(self, scale)?;
+        let (width, height) = (pixmap.width(), pixmap.height());
+        Some((pixmap.take_demultiplied(), width, height))
     }
 
     /// The room that each text takes, in px.

@@ -9,16 +9,18 @@ use crate::font::{BOLD, FAMILY, REGULAR, Weight};
 use plotters::style::RGBAColor;
 use std::fmt::Write as _;
 
-/// Writes the picture; `alone` embeds the type for use outside a page.
-pub(super) fn write(picture: &Picture, alone: bool) -> String {
+/// Writes the picture; `alone` embeds the type for use outside a page, and
+/// says how many times as large it is shown.
+pub(super) fn write(picture: &Picture, alone: Option<u32>) -> String {
     let Picture { name, width, height, .. } = picture;
+    let (shown_w, shown_h) = (width * alone.unwrap_or(1), height * alone.unwrap_or(1));
     let (w, h) = (f64::from(*width) * FINE, f64::from(*height) * FINE);
     let mut out = String::new();
     put(
         &mut out,
         format_args!(
-            "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {w} {h}\" width=\"{width}\" \
-         height=\"{height}\" role=\"img\" aria-labelledby=\"{name}-title {name}-desc\" \
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {w} {h}\" width=\"{shown_w}\" \
+         height=\"{shown_h}\" role=\"img\" aria-labelledby=\"{name}-title {name}-desc\" \
          class=\"chart\" font-family=\"{FAMILY}, sans-serif\" \
          style=\"font-kerning:none;font-variant-ligatures:none\">\n\
          <title id=\"{name}-title\">{}</title>\n<desc id=\"{name}-desc\">{}</desc>\n",
@@ -26,7 +28,7 @@ pub(super) fn write(picture: &Picture, alone: bool) -> String {
             escape(&picture.description),
         ),
     );
-    if alone {
+    if alone.is_some() {
         put(&mut out, format_args!("<style>{}</style>\n", font_faces()));
     }
     if let Some(paper) = picture.paper {

@@ -1,0 +1,81 @@
+//! The closest call as a storyboard: up to six moments, the tumbling object in
+//! place in each.
+
+use super::{MARGIN, film::at_time, fitted, sheet, upright};
+use crate::{
+    canvas::{Canvas, Frame, Rect},
+    chart::{View, Window, body, closest_flight, flat, scene},
+    look::{self, Stroke},
+    picture::Picture,
+    words,
+};
+use longodds_sim::{
+    findings::{Findings, FlightFinding, PathPoint},
+    quantity::Dimension,
+};
+
+const HEAD: f64 = 72.0;
+const GAP: f64 = 10.0;
+
+pub(super) fn closest(findings: &Findings, frame: Frame) -> Option<Picture> {
+    let flight = closest_flight(findings)?;
+    let end = flight.path.last()?.time;
+    let canvas = sheet(frame);
+    let (columns, rows) = if upright(&canvas) { (2, 3) } else { (3, 2) };
+    let (w, h) = (canvas.width() - 2.0 * MARGIN, canvas.height() - HEAD - MARGIN);
+    let (cell_w, cell_h) = (
+        (w - GAP * f64::from(columns - 1)) / f64::from(columns),
+        (h - GAP * f64::from(rows - 1)) / f64::from(rows),
+    );
+    let words = if flight.stopped_at.is_none() { "How it happens" } else { "The closest call" };
+    let title = fitted(words, 40.0, w, canvas.palette.ink);
+    canvas.text((MARGIN, MARGIN + 28.0), title);
+    let metres = span(findings);
+    for i in 0..columns * rows {
+        let (column, row) = (f64::from(i % columns), f64::from(i / columns));
+        let (left, top) = (MARGIN + column * (cell_w + GAP), HEAD + row * (cell_h + GAP));
+        let rect = Rect { left, top, right: left + cell_w, bottom: top + cell_h };
+        let time = end * f64::from(i) / f64::from(columns * rows - 1);
+        moment(&canvas, rect, findings, flight, &at_time(&flight.path, time), metres);
+    }
+    let said = format!("{words}: six moments of flight {}", words::count(flight.draw));
+    Some(canvas.finish("closest", &said, &said))
+}
+
+/// How many metres a cell is wide: the object and its surroundings.
+fn span(findings: &Findings) -> f64 {
+    3.2 * findings.object.extents.iter().copied().fold(0.05, f64::max)
+}
+
+fn moment(
+    canvas: &Canvas,
+    rect: Rect,
+    findings: &Findings,
+    flight: &FlightFinding,
+    point: &PathPoint,
+    metres: f64,
+) {
+    let palette = canvas.palette;
+    let (x, y) = flat(findings, point);
+    let high = metres * rect.height() / rect.width();
+    // The ground stays in the lower part of a cell when it is near.
+    let low = if y < 0.5 * high { -0.18 * high } else { y - 0.5 * high };
+    let window = Window { x: (x - 0.5 * metres, x + 0.5 * metres), y: (low, low + high) };
+    let panel = window.panel(canvas, rect.left, rect.top, rect.width() / metres);
+    scene(canvas, &panel, findings, View::Side);
+    let line: Vec<_> = flight.path.iter().map(|p| flat(findings, p)).collect();
+    panel.line(&line, Stroke::solid(palette.ink, look::LINE).dashed(look::ASSUMED));
+    body(canvas, &panel, findings, point);
+    canvas.shape(&rect.corners(), None, None, Some(Stroke::solid(palette.rule, look::LINE)));
+    let time = if point.time > 0.0 {
+        words::quantity(
+            (point.time * 100.0).round() / 100.0,
+            Dimension::Time,
+            words::show(findings),
+        )
+    } else {
+        "0 s".to_owned()
+    };
+    let text = fitted(&time, 20.0, rect.width() - 12.0, palette.ink);
+    canvas.text((rect.left + 7.0, rect.top + 22.0), text.halo(palette.halo));
+}

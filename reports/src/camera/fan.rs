@@ -1,0 +1,48 @@
+//! The fan of flights, and how many do it.
+
+use super::{MARGIN, fitted, sheet};
+use crate::{
+    canvas::Frame,
+    chart::{Fate, View, fate_of, flight_window, path, scene},
+    picture::Picture,
+    words,
+};
+use longodds_sim::findings::Findings;
+
+/// Room for the words at the top, px.
+const HEAD: f64 = 76.0;
+
+pub(super) fn fan(findings: &Findings, frame: Frame) -> Option<Picture> {
+    if findings.flights.is_empty() {
+        return None;
+    }
+    let canvas = sheet(frame);
+    let window = flight_window(findings, View::Side);
+    let room = (canvas.width() - 2.0 * MARGIN, canvas.height() - HEAD - MARGIN);
+    let scale = (room.0 / window.wide()).min(room.1 / window.high());
+    let left = (canvas.width() - window.wide() * scale) / 2.0;
+    let top = HEAD + (room.1 - window.high() * scale).max(0.0);
+    let panel = window.panel(&canvas, left, top, scale);
+    scene(&canvas, &panel, findings, View::Side);
+    let mut order: Vec<_> = findings.flights.iter().collect();
+    order.sort_by_key(|f| fate_of(f));
+    for flight in &order {
+        let line = path(findings, flight, View::Side);
+        let fate = fate_of(flight);
+        panel.line(&line, fate.stroke(&canvas.palette));
+        if let Some(&end) = line.last().filter(|end| panel.holds(**end) && fate != Fate::Missed) {
+            fate.mark(&canvas, panel.place(end), 3.4);
+        }
+    }
+    let claim = &findings.claim;
+    let words = match words::counted(claim) {
+        Some((0, all)) => format!("none of {} does it", words::count(all)),
+        Some((held, all)) => format!("{} of {} do it", words::count(held), words::count(all)),
+        None => format!("{} do it", words::share(claim.probability)),
+    };
+    let text =
+        fitted(&words::capital(&words), 52.0, canvas.width() - 2.0 * MARGIN, canvas.palette.ink);
+    canvas.text((MARGIN, MARGIN + 38.0), text.halo(canvas.palette.halo));
+    let title = format!("{words}: a sample of flights from the side");
+    Some(canvas.finish("fan", &title, &title))
+}
