@@ -27,6 +27,8 @@ pub(crate) struct Args {
 pub(crate) enum Command {
     New(commands::new::Arguments),
     Check(commands::check::Arguments),
+    Report(commands::report::Arguments),
+    Draw(commands::draw::Arguments),
     Schema(commands::schema::Arguments),
     Run(commands::run::Arguments),
     Speed(commands::speed::Arguments),

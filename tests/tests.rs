@@ -5,6 +5,7 @@
 mod bad_input;
 mod check;
 mod closed_forms;
+mod draw;
 mod layers;
 mod new;
 mod run;

@@ -3,8 +3,10 @@
 
 pub(crate) mod calibrate;
 pub(crate) mod check;
+pub(crate) mod draw;
 pub(crate) mod judge;
 pub(crate) mod new;
+pub(crate) mod report;
 pub(crate) mod rig;
 pub(crate) mod run;
 pub(crate) mod schema;
@@ -20,6 +22,8 @@ pub(crate) fn run(command: &Command, out: &mut dyn Write) -> Result<(), Failure>
         Command::New(arguments) => new::run(arguments, out),
         Command::Run(arguments) => run::run(arguments, out),
         Command::Check(arguments) => check::run(arguments, out),
+        Command::Report(arguments) => report::run(arguments, out),
+        Command::Draw(arguments) => draw::run(arguments, out),
         Command::Schema(arguments) => schema::run(arguments, out),
         Command::Speed(arguments) => speed::run(arguments, out),
         Command::Rig(arguments) => rig::run(arguments, out),

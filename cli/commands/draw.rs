@@ -1,0 +1,139 @@
+//! `longodds draw`: pictures from findings kept by a run: the charts of the
+//! page, frames for the camera, or a film.
+
+use super::report;
+use crate::{failure::Failure, files};
+use longodds_reports::{
+    Picture,
+    camera::{self, Film, Format, Ground},
+    pictures,
+};
+use std::{
+    fs,
+    io::Write,
+    path::{Path, PathBuf},
+};
+
+/// Draw the charts, camera frames or a film from findings.json; nothing is
+/// flown.
+///
+/// Charts come as SVG and PNG. Camera frames (odds, energy, stream, fan,
+/// closest) have a clear ground, for laying over footage. A film shows the
+/// closest call as numbered PNG frames at 25 a second and as one GIF.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "\
+Examples:
+  longodds draw findings.json --out pictures
+  longodds draw findings.json --camera wide --ground dark --out frames
+  longodds draw findings.json --camera tall --film 4 --out film")]
+pub(crate) struct Arguments {
+    /// The findings that a run wrote; `-` reads standard input.
+    findings: PathBuf,
+    /// The folder to write to; made if it is not there.
+    #[arg(long, default_value = "pictures")]
+    out: PathBuf,
+    /// Frames for the camera instead of the page's charts: wide is 1920 by
+    /// 1080 pixels, large 3840 by 2160, tall 1080 by 1920.
+    #[arg(long, value_enum)]
+    camera: Option<Size>,
+    /// What the frames are laid over: dark footage (light letters) or light.
+    #[arg(long, value_enum, default_value = "dark")]
+    ground: Under,
+    /// A film of the closest call instead of frames, slowed so many times
+    /// (1 is real time, 0.1 to 1000).
+    #[arg(long, value_name = "TIMES", requires = "camera")]
+    film: Option<f64>,
+}
+
+#[derive(Clone, Copy, Debug, clap::ValueEnum)]
+enum Size {
+    Wide,
+    Large,
+    Tall,
+}
+
+#[derive(Clone, Copy, Debug, clap::ValueEnum)]
+enum Under {
+    Dark,
+    Light,
+}
+
+impl Arguments {
+    fn format(&self) -> Option<Format> {
+        self.camera.map(|size| match size {
+            Size::Wide => Format::Wide,
+            Size::Large => Format::Large,
+            Size::Tall => Format::Tall,
+        })
+    }
+
+    fn ground(&self) -> Ground {
+        match self.ground {
+            Under::Dark => Ground::Dark,
+            Under::Light => Ground::Light,
+        }
+    }
+}
+
+pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Failure> {
+    let findings = report::read(&arguments.findings)?;
+    let folder = &arguments.out;
+    fs::create_dir_all(folder).map_err(|error| Failure::file("write", folder, &error))?;
+    match (arguments.format(), arguments.film) {
+        (Some(format), Some(slowed)) => {
+            let film = Film::new(&findings, format, arguments.ground(), slowed);
+            let film = film.ok_or_else(|| {
+                Failure::wrong("no film can be made of these findings")
+                    .help("slow it 0.1 to 1000 times; the findings must keep flights for drawing")
+            })?;
+            write_film(folder, &film, format, out)
+        }
+        (Some(format), None) => {
+            for picture in camera::frames(&findings, format, arguments.ground()) {
+                write_picture(folder, &picture, format.scale(), out)?;
+            }
+            Ok(())
+        }
+        (None, _) => {
+            for picture in pictures(&findings) {
+                write_picture(folder, &picture, 2, out)?;
+            }
+            Ok(())
+        }
+    }
+}
+
+fn write_picture(
+    folder: &Path,
+    picture: &Picture,
+    scale: u16,
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
+    let path = |kind: &str| folder.join(format!("{}.{kind}", picture.name));
+    files::write(&path("svg"), picture.svg_at(u32::from(scale)).as_bytes())?;
+    files::write(&path("png"), &picture.png(f32::from(scale)))?;
+    for kind in ["svg", "png"] {
+        writeln!(out, "{}", path(kind).display())?;
+    }
+    Ok(())
+}
+
+/// Numbered frames for an editor, and one GIF of half their size.
+fn write_film(
+    folder: &Path,
+    film: &Film<'_>,
+    format: Format,
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
+    for i in 0..film.len() {
+        let path = folder.join(format!("film-{i:05}.png"));
+        files::write(&path, &film.picture(i).png(f32::from(format.scale())))?;
+    }
+    let gif = folder.join("film.gif");
+    files::write(&gif, &camera::gif(film, 1.5))?;
+    let last = folder.join(format!("film-{:05}.png", film.len() - 1));
+    writeln!(out, "{}", folder.join("film-00000.png").display())?;
+    writeln!(out, "{} ({} frames, {} a second)", last.display(), film.len(), camera::PER_SECOND)?;
+    writeln!(out, "{}", gif.display())?;
+    Ok(())
+}
