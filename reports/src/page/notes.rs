@@ -46,7 +46,7 @@ pub(super) fn again(findings: &Findings) -> Markup {
             "Save the text below as " code { (findings.scenario_name) } " and run the command. The same version, \
              seed and processor family (" code { (findings.family) } ") give the same numbers to the last bit."
         }
-        pre tabindex="0" aria-label="Command" { 
+        pre tabindex="0" aria-label="Command" {
             "longodds run " (findings.scenario_name) " --flights " (findings.claim.flights) " --seed " (findings.seed)
         }
         pre tabindex="0" aria-label="The scenario" { (findings.scenario_text) }
