@@ -43,6 +43,12 @@ fn write_every_picture() {
     for (record, findings) in sample::all() {
         std::fs::write(format!("{folder}/{record}.html"), page(&findings)).unwrap();
     }
+    // A record of a real run, if one is named.
+    if let Some(path) = option_env!("RECORD") {
+        let text = std::fs::read_to_string(path).unwrap();
+        let findings = serde_json::from_str(&text).unwrap();
+        std::fs::write(format!("{folder}/real.html"), page(&findings)).unwrap();
+    }
     for (record, picture) in everything() {
         let path = format!("{folder}/{record}-{}", picture.name);
         std::fs::write(format!("{path}.svg"), picture.svg()).unwrap();

@@ -114,7 +114,7 @@ fn lost(gate: &GateFinding, show: Show) -> String {
             let dimension = words::dimension(&gate.margin_dimension);
             let half = words::quantity(margin.quantiles[3], dimension, show);
             let short = &gate.margin_meaning;
-            format!("{counts}Half of those that stop here do so by {half} or more {short}.")
+            format!("{counts}In half of those that stop: {half} or more {short}.")
         }
         _ => counts.trim_end().to_owned(),
     }

@@ -56,7 +56,7 @@ fn range(what: &Histogram<'_>) -> (f64, f64) {
     let edges = &what.spread.edges;
     let low = edges.first().copied().unwrap_or(0.0).min(0.0);
     let high = edges.last().copied().unwrap_or(1.0);
-    if high > low { (low, high + 0.02 * (high - low)) } else { (low - 0.5, low + 0.5) }
+    if high - low > 1e-6 { (low, high + 0.02 * (high - low)) } else { (low - 0.5, low + 0.5) }
 }
 
 fn bars(canvas: &Canvas, panel: &Panel, spread: &Spread) {

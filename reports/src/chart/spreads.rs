@@ -53,6 +53,11 @@ pub fn miss_distance(findings: &Findings, frame: Frame) -> Picture {
         return nothing("miss-distance", "No flight came as far as the target", why, frame);
     };
     let show = words::show(findings);
+    if spread.max <= 0.0 {
+        let title = "All that comes so far passes inside the outline";
+        let why = format!("Every miss distance is 0, over {}.", words::flights(spread.count));
+        return nothing("miss-distance", title, &why, frame);
+    }
     let half = words::quantity(spread.quantiles[3], Dimension::Length, show);
     let title = if spread.quantiles[3] > 0.0 {
         format!("Half of what comes so far misses by {half} or more")
