@@ -237,6 +237,8 @@ pub(crate) fn all() -> Vec<(&'static str, Findings)> {
         ("thirty", thirty()),
         ("rare", rare()),
         ("moving", moving()),
+        ("strong", strong()),
+        ("drop", drop()),
     ]
 }
 
@@ -397,5 +399,35 @@ fn moving() -> Findings {
     f.target_velocity = [0.0, 4.0, 0.0];
     f.target_at = [14.0, -3.0, 0.0];
     f.faces[0].outline = Outline::Disc { diameter: 2.6 };
+    f
+}
+
+/// A barrier far stronger than what arrives.
+fn strong() -> Findings {
+    let mut f = ordinary();
+    if let Some(barrier) = &mut f.barrier {
+        barrier.demanded = spread((0..212).map(|i| 0.5 + 20.0 * unit(i, 0) * unit(i, 1))).unwrap();
+    }
+    f
+}
+
+/// Straight down onto a roof light.
+fn drop() -> Findings {
+    let mut f = ordinary();
+    f.faces.truncate(1);
+    f.solids.clear();
+    let face = &mut f.faces[0];
+    (face.centre, face.normal, face.up) = ([0.0, 0.0, 2.5], [0.0, 0.0, 1.0], [1.0, 0.0, 0.0]);
+    f.object.extents = [0.3, 0.28, 0.28];
+    for (i, flight) in (0..).zip(&mut f.flights) {
+        let height = 6.0 + 2.0 * unit(i, 0);
+        for point in &mut flight.path {
+            point.time *= 1.2;
+            let t = point.time;
+            point.position = [0.0, 0.0, (height - 4.905 * t * t).max(2.5)];
+            point.velocity = [0.0, 0.0, -9.81 * t];
+        }
+    }
+    f.miss_distance = spread(std::iter::repeat_n(0.0, 50));
     f
 }

@@ -76,13 +76,23 @@ impl Warp {
     }
 }
 
+/// Between the quantiles, the share that lies there: equal steps of a histogram
+/// are no steps at all at the low end of a logarithmic axis.
+fn shares(spread: &Spread) -> Vec<(f64, f64, f64)> {
+    let [a, b, c, d, e, f, g] = spread.quantiles;
+    let edges = [spread.min, a, b, c, d, e, f, g, spread.max];
+    let parts = [0.01, 0.04, 0.20, 0.25, 0.25, 0.20, 0.04, 0.01];
+    edges.windows(2).zip(parts).map(|(edge, part)| (edge[0], edge[1], part)).collect()
+}
+
 /// The stepped curve from the axis up and back, on the warped axis.
 fn curve(spread: &Spread, warp: Warp) -> Vec<(f64, f64)> {
-    let mut bins: Vec<(f64, f64, f64)> = steps(spread)
+    let bins = if warp.log { shares(spread) } else { steps(spread) };
+    let mut bins: Vec<(f64, f64, f64)> = bins
         .into_iter()
         .map(|(a, b, n)| {
             let (a, b) = (warp.at(a), warp.at(b));
-            // On a logarithmic axis a density is a count per decade.
+            // On a logarithmic axis a density is a share per decade.
             (a, b, if warp.log && b > a { n / (b - a) } else { n })
         })
         .filter(|(a, b, _)| b > a)
@@ -205,7 +215,7 @@ fn decades(canvas: &Canvas, panel: &Panel, scale: &Scale, warp: Warp, what: &str
         canvas.text((x.clamp(half, canvas.width() - half), y + 19.0), text);
         power += stride;
     }
-    let title = small(format!("{what}, {}; each step of 10 equally long", scale.sign()), canvas);
+    let title = small(format!("{what}, {}; each mark ten times the last", scale.sign()), canvas);
     canvas.text((panel.rect.right, y + 37.0), title.end());
 }
 

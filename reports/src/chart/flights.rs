@@ -145,6 +145,10 @@ fn paths(canvas: &Canvas, panel: &Panel, findings: &Findings, which: View) {
             fate_of(flight).mark(canvas, panel.place(end), 3.6);
         }
     }
+    let starts = order.iter().filter_map(|f| path(findings, f, which).first().copied());
+    for start in starts.filter(|s| panel.holds(*s)) {
+        canvas.round(panel.place(start), 1.5, Some(opaque(canvas.palette.ink)), None);
+    }
     if let Some(start) = release(findings, which).filter(|s| panel.holds(*s)) {
         let (ink, halo) = (canvas.palette.ink, opaque(canvas.palette.halo));
         canvas.round(panel.place(start), 4.5, Some(halo), Some(Stroke::solid(ink, 2.0)));

@@ -148,6 +148,7 @@ fn label(canvas: &Canvas, panel: &Panel, findings: &Findings, point: &PathPoint,
     let words = if point.time > 0.0 {
         format!("{}, {speed}", words::quantity(point.time, Dimension::Time, show))
     } else {
+        let speed = if speed == "0" { "at rest".to_owned() } else { speed };
         format!("release, {speed}")
     };
     let palette = canvas.palette;
@@ -161,8 +162,13 @@ fn label(canvas: &Canvas, panel: &Panel, findings: &Findings, point: &PathPoint,
     // The end is usually at the target: its label stays on this side of it.
     let end = point.time > 0.0;
     let (side, width) = (if end { left - width - 6.0 } else { left }, width);
-    let places =
-        [(side, low), (side, top), (right - width, top), (right - width, low), (left, low)];
+    let mut places =
+        vec![(side, low), (side, top), (right - width, top), (right - width, low), (left, low)];
+    if panel.rect.height() > panel.rect.width() {
+        // The path goes down: above and below stand the object's other moments.
+        let beside = f64::midpoint(top, low);
+        places.splice(0..0, [(right + 9.0, beside), (left - 9.0 - width, beside)]);
+    }
     canvas.try_text(&places, &text);
 }
 

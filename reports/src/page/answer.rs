@@ -69,11 +69,17 @@ fn breaks(findings: &Findings) -> String {
     if gate.passed >= gate.came {
         return "Nowhere: every flight passes every gate.".to_owned();
     }
-    let share = words::share(gate.given_before.probability);
+    let share = words::share(gate.given_before.probability).replace(' ', "\u{a0}");
     let came = words::flights(gate.came);
     if gate.passed == 0 {
         return format!(
             "At “{name}” ({}): none of the {came} that come to it passes.",
+            gate.meaning
+        );
+    }
+    if gate.given_before.probability > 0.9 {
+        return format!(
+            "Hardly anywhere: even at “{name}” ({}), {share} of the {came} that come to it pass.",
             gate.meaning
         );
     }

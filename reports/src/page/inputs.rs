@@ -11,6 +11,9 @@ use maud::{Markup, html};
 pub(super) fn table(findings: &Findings) -> Markup {
     let show = words::show(findings);
     let both = findings.show == Units::Imperial;
+    // What nobody told and nothing varies is a list, not a row each.
+    let (given, told): (Vec<&InputFinding>, Vec<&InputFinding>) =
+        findings.inputs.iter().partition(|i| i.assumed && i.fixed);
     let varying = findings.inputs.iter().filter(|i| !i.fixed).count();
     html! {
         p {
@@ -28,13 +31,23 @@ pub(super) fn table(findings: &Findings) -> Markup {
                     @if both { th scope="col" { "In SI" } }
                     th scope="col" { "Kind" }
                 } }
-                tbody { @for input in &findings.inputs { tr {
+                tbody { @for input in &told { tr {
                     th scope="row" { (input.name) }
                     td { (input.written) }
                     td { (range(input, show)) }
                     @if both { td { (range(input, Show::Si)) } }
                     td { (kind(input)) }
                 } } }
+            }
+        }
+        @if !given.is_empty() {
+            p {
+                "Fixed and " span.tag.assumed { "assumed" } ": "
+                @for (k, input) in given.iter().enumerate() {
+                    @if k > 0 { "; " }
+                    (input.name) " " (range(input, show))
+                }
+                "."
             }
         }
     }
