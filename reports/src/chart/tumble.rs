@@ -166,7 +166,7 @@ fn label(canvas: &Canvas, panel: &Panel, findings: &Findings, point: &PathPoint,
         vec![(side, low), (side, top), (right - width, top), (right - width, low), (left, low)];
     if panel.rect.height() > panel.rect.width() {
         // The path goes down: above and below stand the object's other moments.
-        let beside = f64::midpoint(top, low);
+        let beside = if end { top } else { f64::midpoint(top, low) };
         places.splice(0..0, [(right + 9.0, beside), (left - 9.0 - width, beside)]);
     }
     canvas.try_text(&places, &text);
