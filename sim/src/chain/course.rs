@@ -111,7 +111,7 @@ impl Course {
         let until = touch.as_ref().map_or(step.to(), |touch| touch.time);
         let plane = self.plane(claim);
         if self.outcome.crossing.is_none()
-            && plane.distance(step.start().position, span[0]) >= 0.0
+            && plane.distance(step.position(span[0]), span[0]) >= 0.0
             && let Some(crossing) =
                 crossing(&self.scenery, claim.aimed()[0], step, [span[0], until])
         {
@@ -123,7 +123,7 @@ impl Course {
             self.settle(claim, flight, touch);
             return Verdict::Stop;
         }
-        let behind = -plane.distance(step.state(until).position, until);
+        let behind = -plane.distance(step.position(until), until);
         if claim.to_ground() || !self.is_past(behind) {
             return Verdict::Continue;
         }

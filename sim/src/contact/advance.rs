@@ -7,10 +7,11 @@ use super::{
     Motion,
     gap::{Gap, gap},
     hull::Form,
-    obstacle::Obstacle,
+    obstacle::{Figure, Obstacle},
     pace::Pace,
 };
 use crate::flight::State;
+use glam::DVec3;
 
 /// At this distance two things touch, in m.
 pub(super) const TOUCHING: f64 = 1e-6;
@@ -47,6 +48,9 @@ pub(super) fn meet<M: Motion>(
 ) -> Option<Meeting> {
     let look = |time: f64| Look::at(motion, form, obstacle, time);
     let fastest = pace.speed(obstacle.velocity).max(STILL);
+    if out_of_reach(motion.position(t0), form, obstacle, t0) > fastest * (t1 - t0) {
+        return None;
+    }
     let (mut time, mut rounds, mut touching) = (t0, 0, TOUCHING);
     // While it leaves a contact: the last look that said so.
     let mut leaving: Option<f64> = None;
@@ -76,6 +80,19 @@ pub(super) fn meet<M: Motion>(
         }
     }
     None
+}
+
+/// How far the ball around the body stays from an obstacle at least, in m:
+/// settles most obstacles of most steps without a look at the real shape.
+fn out_of_reach(position: DVec3, form: &Form, obstacle: &Obstacle, time: f64) -> f64 {
+    let centre = position - obstacle.centre_at(time);
+    let apart = match obstacle.figure {
+        Figure::Ground => centre.z,
+        Figure::Prism { .. } | Figure::Disc { .. } => {
+            (centre - obstacle.figure.closest(centre)).length()
+        }
+    };
+    apart - form.around()
 }
 
 /// A look at one instant.

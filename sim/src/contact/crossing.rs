@@ -3,6 +3,9 @@
 use super::{Motion, Scenery, gap::exact_gap, hull::Form};
 use crate::{body::Body, flight::State};
 
+/// A centre of mass this near to a plane is in it, in m.
+const CLOSE: f64 = 1e-12;
+
 /// Where the centre of mass went through the plane of a face.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Crossing {
@@ -25,24 +28,39 @@ pub fn crossing<M: Motion>(
     [t0, t1]: [f64; 2],
 ) -> Option<Crossing> {
     let plane = scenery.plane(face);
-    let distance = |time: f64| plane.distance(motion.state(time).position, time);
-    let (mut low, mut high) = (t0, t1);
-    let before = distance(t0);
-    if before * distance(t1) > 0.0 {
+    let distance = |time: f64| plane.distance(motion.position(time), time);
+    let time = zero(distance, [t0, t1])?;
+    let place = scenery.faces[face];
+    let on_face = place.on_face(motion.position(time) - scenery.centre(face, time));
+    Some(Crossing { time, on_face, miss: place.miss(on_face) })
+}
+
+/// Where `distance` vanishes in `[low, high]`, if it changes its sign there.
+///
+/// Regula falsi that halves the weight of an end which stays too long: a step
+/// is nearly straight, so that a few looks do; each narrows the bracket.
+fn zero(distance: impl Fn(f64) -> f64, [mut low, mut high]: [f64; 2]) -> Option<f64> {
+    let (mut at_low, mut at_high) = (distance(low), distance(high));
+    if at_low * at_high > 0.0 {
         return None;
     }
-    // Halving cannot fail, and a step needs it once.
-    while high - low > 1e-12 * (t1 - t0) {
-        let middle = f64::midpoint(low, high);
-        if middle <= low || middle >= high {
+    if at_low.abs() <= CLOSE {
+        return Some(low);
+    }
+    for _ in 0..100 {
+        if at_high.abs() <= CLOSE {
             break;
         }
-        if distance(middle) * before > 0.0 { low = middle } else { high = middle }
+        let time = (low * at_high - high * at_low) / (at_high - at_low);
+        let at_time = distance(time);
+        if at_time * at_high <= 0.0 {
+            (low, at_low) = (high, at_high);
+        } else {
+            at_low *= 0.5;
+        }
+        (high, at_high) = (time, at_time);
     }
-    let time = f64::midpoint(low, high);
-    let place = scenery.faces[face];
-    let on_face = place.on_face(motion.state(time).position - scenery.centre(face, time));
-    Some(Crossing { time, on_face, miss: place.miss(on_face) })
+    Some(high)
 }
 
 /// Distance between the body and a face at `time`, in m; 0 if they touch.

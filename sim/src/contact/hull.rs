@@ -36,6 +36,11 @@ impl Form {
         }
     }
 
+    /// Radius of a ball about the centre that holds the body, in m.
+    pub(super) fn around(&self) -> f64 {
+        self.reach + self.radius
+    }
+
     /// The body with its centre at `centre` and the attitude of `state`.
     pub(super) fn placed(&self, state: &State, centre: DVec3) -> Hull {
         let edge = |axis: DVec3, half: f64| state.attitude * (axis * half);

@@ -36,17 +36,28 @@ pub use self::{
 };
 
 use crate::flight::{State, Step};
+use glam::DVec3;
 
 /// Something that knows where the body is at any time of a stretch: a step of
 /// the integrator, or a closed form.
 pub trait Motion {
     /// State at `time`, in s.
     fn state(&self, time: f64) -> State;
+
+    /// Position of the centre of mass at `time`, in m, where that is all that
+    /// is asked for.
+    fn position(&self, time: f64) -> DVec3 {
+        self.state(time).position
+    }
 }
 
 impl Motion for Step {
     fn state(&self, time: f64) -> State {
         self.state(time)
+    }
+
+    fn position(&self, time: f64) -> DVec3 {
+        self.position(time)
     }
 }
 
