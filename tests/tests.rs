@@ -8,5 +8,6 @@ mod closed_forms;
 mod draw;
 mod layers;
 mod new;
+mod oracle_flights;
 mod run;
 mod util;
