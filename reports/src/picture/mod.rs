@@ -1,7 +1,7 @@
 //! A finished picture: marks on a grid ten times finer than a pixel, with the
 //! words that tell a screen reader what it shows.
 //!
-//! Charts draw through plotters on a [`recorder`] that keeps every mark; the
+//! Charts draw through plotters on a recorder that keeps every mark; the
 //! same list is then written as SVG text or painted as a PNG, so that the two
 //! cannot differ.
 

@@ -2,7 +2,7 @@
 //!
 //! The only place where units other than SI exist. People write `40 mph`,
 //! `8 ft 6 in` and `12 degC`; the engine sees 17.8816 m/s, 2.5908 m and
-//! 285.15 K. [`parse`] and [`read`] go one way, [`format()`] and [`axis`] the
+//! 285.15 K. [`parse()`] and [`read()`] go one way, [`format()`] and [`axis`] the
 //! other.
 
 mod dimension;

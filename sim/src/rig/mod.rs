@@ -7,7 +7,7 @@
 //! beam. Every launcher reduces to a push along a path ([`run`]).
 //!
 //! What a rig holds can kill. Every answer carries the energy held and the
-//! [`cautions`].
+//! [`cautions()`].
 
 pub mod calibrate;
 pub mod camera;

@@ -15,7 +15,7 @@
 //! simulation and its coefficient of variation); Papaioannou, Betz, Zwirglmaier
 //! & Straub, ibid. 41 (2015) (conditional sampling). (From memory.) The chain of
 //! methods, its constants and its guards are our own, measured on problems with
-//! exact answers ([`reference`]).
+//! exact answers ([`mod@reference`]).
 
 mod guard;
 mod importance;

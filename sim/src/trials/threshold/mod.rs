@@ -3,7 +3,7 @@
 //! Model: `P(event | x) = Phi((x - mu)/sigma)`, `x` the logarithm of a speed
 //! or an energy (or the level itself, where a table does it so). [`fit`] holds
 //! the classical estimates, [`Grid`] the Bayesian one that is always finite,
-//! [`Plan`] chooses the next level, [`imagine`] shoots a plan in the computer.
+//! [`Plan`] chooses the next level, [`imagine()`] shoots a plan in the computer.
 
 pub mod fit;
 mod grid;
