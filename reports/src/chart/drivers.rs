@@ -23,7 +23,9 @@ const SUBTITLE: &str = "How far the flights that pass stand apart from all that 
 /// What drives each gate.
 #[must_use]
 pub fn drivers(findings: &Findings, frame: Frame) -> Picture {
-    let blocks: Vec<_> = findings.drivers.iter().filter(|d| !d.ranking.is_empty()).collect();
+    // Where all or none pass there is nothing to compare, and every gap is 0.
+    let compared = |gate: &&GateDrivers| gate.ranking.iter().any(|d| d.separation > 0.0);
+    let blocks: Vec<_> = findings.drivers.iter().filter(compared).collect();
     let Some(first) = blocks.first() else {
         let why = "Nothing varies, or every flight had the same fate: there is nothing to compare.";
         return nothing("drivers", "No input can be said to decide the outcome", why, frame);
