@@ -33,7 +33,7 @@ Example:
 A shot log is CSV:
   shot,setting,speed,frames,distance,frame_rate,result,remarks
   1,4 ft,30 mph,,,,stopped,
-  2,6 ft,,17,1 ft,1000 frames/s,through,a little high")]
+  2,6 ft,,41,2 ft,1200 frames/s,through,a little high")]
 pub(crate) struct Arguments {
     /// The rig file.
     rig: PathBuf,

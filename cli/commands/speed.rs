@@ -20,16 +20,16 @@ use std::io::Write;
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
 Example:
-  longodds speed --frames 17 --distance '1 ft' --frame-rate '1000 frames/s'
-  longodds speed --expect '40 mph' --distance '1 ft' --frame-rate '1000 frames/s'")]
+  longodds speed --frames 24 --distance '50 cm' --frame-rate '960 frames/s'
+  longodds speed --expect '45 mph' --distance '50 cm' --frame-rate '960 frames/s'")]
 pub(crate) struct Arguments {
     /// Frame intervals over the distance.
     #[arg(long, required_unless_present = "expect")]
     frames: Option<f64>,
-    /// Distance on the scale in the picture, such as '1 ft'.
+    /// Distance on the scale in the picture, such as '50 cm'.
     #[arg(long, value_parser = typed::length, required_unless_present = "expect")]
     distance: Option<Typed>,
-    /// Frame rate, such as '1000 frames/s'.
+    /// Frame rate, such as '960 frames/s'.
     #[arg(long, value_parser = typed::frequency, required_unless_present = "expect")]
     frame_rate: Option<Typed>,
     /// Standard error of the distance (one standard deviation), such as '2 mm'.
