@@ -2,6 +2,7 @@
 
 use crate::{diagnostics, failure::Failure, files, plain, typed::Typed};
 use comfy_table::Table;
+use longodds_reports::Picture;
 use longodds_sim::{
     diagnostic::Diagnostic,
     quantity::{Dimension, Show, format, parse, significant},
@@ -154,5 +155,22 @@ pub(crate) fn write_sheet(path: &Path, sheet: &Sheet, out: &mut dyn Write) -> Re
     files::write_new(&twin, sheet.csv().as_bytes())?;
     files::write(path, longodds_reports::test_day(sheet).as_bytes())?;
     writeln!(out, "\nwrote {} and {}", path.display(), twin.display())?;
+    Ok(())
+}
+
+/// Writes a picture as SVG or PNG, by the file's ending.
+pub(crate) fn write_picture(
+    path: &Path,
+    picture: &Picture,
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
+    let ending = path.extension().map(|ending| ending.to_string_lossy().to_lowercase());
+    let bytes = match ending.as_deref() {
+        Some("svg") => picture.svg().into_bytes(),
+        Some("png") => picture.png(2.0),
+        _ => return Err(Failure::usage("a picture's name ends in `.svg` or `.png`")),
+    };
+    files::write(path, &bytes)?;
+    writeln!(out, "\nwrote {}", path.display())?;
     Ok(())
 }

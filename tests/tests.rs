@@ -9,5 +9,6 @@ mod draw;
 mod layers;
 mod new;
 mod oracle_flights;
+mod rig;
 mod run;
 mod util;

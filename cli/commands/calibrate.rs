@@ -6,6 +6,7 @@ use crate::{
     rigging,
     typed::{self, Typed},
 };
+use longodds_reports::{Frame, Picture, chart};
 use longodds_sim::{
     quantity::{Dimension, format},
     rig::{
@@ -50,6 +51,9 @@ pub(crate) struct Arguments {
     /// Write a printable sheet for the next shots, and a CSV to fill in.
     #[arg(long, requires = "speed")]
     sheet: Option<PathBuf>,
+    /// Draw the curve with its band and the shots on it (`.svg` or `.png`).
+    #[arg(long)]
+    picture: Option<PathBuf>,
     /// Print JSON, in SI units.
     #[arg(long)]
     json: bool,
@@ -98,14 +102,41 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
             the_next(&rig, &calibration, speed, *within, advice, out)?;
         }
     }
+    let mut quiet = std::io::sink();
+    let out = if arguments.json { &mut quiet as &mut dyn Write } else { out };
+    if let Some(path) = &arguments.picture {
+        let next = advice.as_ref().map(|(_, _, advice)| &advice.target);
+        rigging::write_picture(path, &picture(&rig, &calibration, &fits, next), out)?;
+    }
     if let (Some(path), Some((_, _, advice))) = (&arguments.sheet, &advice) {
         let settings: Vec<f64> =
             advice.first.iter().map(|step| step.setting).chain([advice.target.setting]).collect();
         let sheet = Sheet::new(&rig, &calibration, &settings, 1);
-        let mut quiet = std::io::sink();
-        rigging::write_sheet(path, &sheet, if arguments.json { &mut quiet } else { out })?;
+        rigging::write_sheet(path, &sheet, out)?;
     }
     Ok(())
+}
+
+fn picture(
+    rig: &Rig,
+    calibration: &Calibration,
+    fits: &[ShotFit],
+    next: Option<&NextShot>,
+) -> Picture {
+    let (low, high) = calibration.tried().unwrap_or((0.0, 1.0));
+    let end = 1.15 * high.max(next.map_or(0.0, |next| next.setting));
+    chart::calibration(
+        &chart::CalibrationChart {
+            rig: &rig.name,
+            setting_name: rig.launcher.setting_name(),
+            dimension: rig.launcher.setting_dimension(),
+            show: rig.show,
+            curve: &calibration.curve(0.4 * low, end),
+            shots: fits,
+            next,
+        },
+        Frame::page(),
+    )
 }
 
 fn the_shots(rig: &Rig, fits: &[ShotFit], out: &mut dyn Write) -> Result<(), Failure> {

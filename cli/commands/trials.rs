@@ -4,7 +4,12 @@ use crate::{
     failure::Failure,
     files,
     plain::{self, bar, hundred},
+    rigging,
     typed::{self, Typed},
+};
+use longodds_reports::{
+    Frame,
+    chart::{self, PlanChart, PlanRow},
 };
 use longodds_sim::{
     findings::Findings,
@@ -65,12 +70,32 @@ struct Costs {
     /// A target is used up only when the event happens.
     #[arg(long)]
     target_survives: bool,
+    /// Draw the plan (`.svg` or `.png`); for `rare` and `compare`.
+    #[arg(long)]
+    picture: Option<PathBuf>,
     /// Print JSON.
     #[arg(long)]
     json: bool,
 }
 
 impl Costs {
+    /// Draws a plan, if a picture is wanted.
+    fn draw(&self, chart: &PlanChart, out: &mut dyn Write) -> Result<(), Failure> {
+        match &self.picture {
+            Some(path) => rigging::write_picture(path, &chart::trials(chart, Frame::page()), out),
+            None => Ok(()),
+        }
+    }
+
+    /// Targets and money in words.
+    fn bill(&self, bill: &Bill) -> String {
+        if self.priced() {
+            format!("{} targets, cost {}", targets(bill), money(bill, self))
+        } else {
+            format!("{} targets", targets(bill))
+        }
+    }
+
     fn cost(&self) -> Result<Cost, Failure> {
         let sound = |money: f64| money.is_finite() && money >= 0.0;
         if !(sound(self.shot_cost) && sound(self.target_cost)) {
@@ -293,7 +318,27 @@ fn rare(arguments: &Rare, out: &mut dyn Write) -> Result<(), Failure> {
         first.shots,
         hundred(seen_at_least_once(chance, first.shots))
     )?;
-    in_words(&statement, out)
+    in_words(&statement, out)?;
+    let row = |plan: &Demonstration| PlanRow {
+        name: format!("{} shots, {} events", plan.shots, plan.allowed),
+        chance: plan.passes,
+        bill: arguments.costs.bill(&plan.bill),
+    };
+    let chart = PlanChart {
+        title: format!(
+            "{} shots without an event show that it is rarer than {}",
+            first.shots,
+            hundred(arguments.below)
+        ),
+        subtitle: format!(
+            "Chance that each plan passes, if a shot has the event with {} ({source}). Confidence {}.",
+            hundred(chance),
+            hundred(arguments.confidence)
+        ),
+        rows: plans.iter().map(row).collect(),
+        wanted: None,
+    };
+    arguments.costs.draw(&chart, out)
 }
 
 fn in_words(statement: &Statement, out: &mut dyn Write) -> Result<(), Failure> {
@@ -358,7 +403,19 @@ fn compare(arguments: &Compare, out: &mut dyn Write) -> Result<(), Failure> {
         "Fisher's exact test, two-sided, at {}. No difference seen does not say that there is none.",
         hundred(arguments.significance)
     )?;
-    Ok(())
+    let row = |plan: &Comparison| PlanRow {
+        name: format!("{} of each", plan.shots_each),
+        chance: plan.power,
+        bill: arguments.costs.bill(&plan.bill),
+    };
+    let needed = smallest.map_or_else(|| "over 400".to_owned(), |plan| plan.shots_each.to_string());
+    let chart = PlanChart {
+        title: format!("{needed} shots of each tell {} from {}", hundred(first), hundred(second)),
+        subtitle: "Chance of seeing the difference, by the number of shots of each.".to_owned(),
+        rows: plans.iter().map(row).collect(),
+        wanted: Some(arguments.power),
+    };
+    arguments.costs.draw(&chart, out)
 }
 
 fn threshold(arguments: &Threshold, out: &mut dyn Write) -> Result<(), Failure> {

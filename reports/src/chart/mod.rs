@@ -4,6 +4,7 @@
 //! chart proves. Where there is nothing to show, the picture says why.
 
 mod barrier;
+mod calibration;
 mod chain;
 mod drivers;
 mod fate;
@@ -11,16 +12,19 @@ mod flights;
 mod histogram;
 mod hits;
 mod spreads;
+mod trials;
 mod tumble;
 mod view;
 
 pub use self::{
     barrier::barrier,
+    calibration::{CalibrationChart, calibration},
     chain::chain,
     drivers::drivers,
     flights::flights,
     hits::hits,
     spreads::{impact_speed, miss_distance, obliquity},
+    trials::{PlanChart, PlanRow, trials},
     tumble::tumble,
 };
 
