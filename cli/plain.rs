@@ -45,5 +45,8 @@ pub(crate) fn hundred(p: f64) -> String {
     if percent > 99.0 && percent < 100.0 {
         return format!("{percent:.1} %");
     }
+    if percent > 0.0 && percent < 1e-3 {
+        return "under 0.001 %".to_owned();
+    }
     format!("{} %", longodds_sim::quantity::significant(percent, 2))
 }

@@ -27,9 +27,9 @@ use std::{io::Write, path::PathBuf};
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
 Example:
-  longodds run claim.yaml --into claim
-  longodds judge claim/findings.json shots.csv
-  longodds judge claim/findings.json shots.csv --weight 0 --stands-for strikes,perforates")]
+  longodds run claim.yaml
+  longodds judge claim.findings.json shots.csv
+  longodds judge claim.findings.json shots.csv --weight 0 --stands-for strikes,perforates")]
 pub(crate) struct Arguments {
     /// Findings of a run.
     findings: PathBuf,

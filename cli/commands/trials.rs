@@ -121,7 +121,7 @@ struct Rare {
     /// The chance per shot that is expected, to judge the plan by.
     #[arg(long, value_parser = typed::share, conflicts_with = "findings")]
     expect: Option<f64>,
-    /// Take the expected chance from a run (`findings.json`).
+    /// Take the expected chance from a run (`claim.findings.json`).
     #[arg(long)]
     findings: Option<PathBuf>,
     /// The gate of the run that the shots test; else the last before `harms`.

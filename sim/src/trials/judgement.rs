@@ -92,7 +92,11 @@ pub fn judge(model: &Model, log: &ShotLog, weighing: &Weighing) -> Judgement {
     let mut tables: Vec<Vec<f64>> = Vec::new();
     let mut gates: Vec<GateJudgement> = Vec::new();
     for gate in &model.gates {
-        let by_threshold = barrier.as_ref().filter(|_| gate.gate == Gate::Perforates);
+        // Without the model a threshold's posterior would be its flat prior's
+        // doing, so the count speaks.
+        let by_threshold = barrier
+            .as_ref()
+            .filter(|_| gate.gate == Gate::Perforates && weighing.weight > 0.0);
         let (judgement, table) = match by_threshold {
             Some((judged, table)) => {
                 (gate.by_threshold(log, weighing, judged, table), table.clone())
@@ -161,6 +165,9 @@ fn standing(
 
 /// A probability as a number out of a hundred, two digits.
 fn hundred(p: f64) -> String {
+    if p > 0.0 && p < 1e-5 {
+        return "0.001 or less".to_owned();
+    }
     crate::quantity::significant(100.0 * p, 2)
 }
 

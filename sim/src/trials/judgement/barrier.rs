@@ -60,10 +60,13 @@ pub struct BarrierJudgement {
 
 impl ModelBarrier {
     /// Updates the threshold; with it, the chance that the claim's strikes go
-    /// through as evenly likely values. `None` where no shot speaks of it.
+    /// through as evenly likely values. `None` where
+    /// no shot speaks of it, or only shots of one kind and the model has no weight.
     pub(super) fn judge(&self, log: &ShotLog, weight: f64) -> Option<(BarrierJudgement, Vec<f64>)> {
         let shots: Vec<(f64, bool)> = log.shots.iter().filter_map(|shot| self.blow(shot)).collect();
-        if shots.is_empty() {
+        let mixed = shots.iter().any(|shot| shot.1) && shots.iter().any(|shot| !shot.1);
+        // With one kind of shot and no model, only the prior would speak.
+        if shots.is_empty() || (weight <= 0.0 && !mixed) {
             return None;
         }
         let prior = self.prior(weight, &shots);

@@ -85,6 +85,14 @@ fn a_model_of_no_weight_leaves_the_shots_alone() {
 }
 
 #[test]
+fn without_the_model_two_stopped_shots_carry_no_verdict_by_threshold() {
+    let shots = log(&[(ShotResult::Stopped, 21.0); 2]);
+    let judged = judge(&model(Some(glass())), &shots, &weighing(0.0));
+    assert!(judged.barrier.is_none());
+    assert!(judged.gates[1].method == "count" && judged.gates[1].high > 0.6);
+}
+
+#[test]
 fn a_conflict_is_raised_and_not_averaged_away() {
     let judged = judge(&model(None), &log(&[(ShotResult::Stopped, 0.0); 12]), &weighing(1.0));
     assert_eq!(judged.conflicts.len(), 1, "{:?}", judged.conflicts);
