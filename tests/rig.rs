@@ -152,14 +152,21 @@ fn shots_are_weighed_against_a_run() {
         assert!(answer.out.contains(word), "{word}: {}", answer.out);
     }
     let judged = json(&dir.longodds(&["judge", "claim.findings.json", "two.csv", "--json"]));
-    let alone =
-        json(&dir.longodds(&["judge", "claim.findings.json", "two.csv", "--weight", "0", "--json"]));
+    let alone = json(&dir.longodds(&[
+        "judge",
+        "claim.findings.json",
+        "two.csv",
+        "--weight",
+        "0",
+        "--json",
+    ]));
     let chance = |answer: &serde_json::Value| answer["judgement"]["probability"].as_f64().unwrap();
     assert!(chance(&judged) > 0.0 && chance(&judged) < 1.0);
     assert!((chance(&judged) - chance(&alone)).abs() > 1e-6);
     assert!(judged["judgement"]["barrier"]["above"].as_f64().unwrap() > 0.0);
     // A plan starts from the run's chance.
-    let plan = dir.longodds(&["trials", "rare", "--below", "10 %", "--findings", "claim.findings.json"]);
+    let plan =
+        dir.longodds(&["trials", "rare", "--below", "10 %", "--findings", "claim.findings.json"]);
     assert!(plan.out.contains("the model's for"), "{} {}", plan.out, plan.err);
     dir.file("no.json", "{\"version\": 1}");
     assert_eq!(dir.longodds(&["judge", "no.json", "two.csv"]).status, 1);

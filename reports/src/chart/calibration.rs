@@ -112,7 +112,8 @@ fn shots(canvas: &Canvas, panel: &Panel, chart: &CalibrationChart<'_>) {
         let rim = Stroke::solid(palette.ember, 2.0);
         let fill = shot.fits.then(|| opaque(palette.ember));
         canvas.round(at, 5.0, fill, Some(rim));
-        let words = if shot.fits { shot.name.clone() } else { format!("{}: does not fit", shot.name) };
+        let words =
+            if shot.fits { shot.name.clone() } else { format!("{}: does not fit", shot.name) };
         canvas.text((at.0 + 9.0, at.1 + 14.0), small(words, canvas).halo(palette.halo));
     }
 }

@@ -9,8 +9,8 @@ use crate::{
 };
 
 const ROW: f64 = 30.0;
-const LEFT: f64 = 120.0;
-const RIGHT: f64 = 150.0;
+const LEFT: f64 = 140.0;
+const RIGHT: f64 = 220.0;
 
 /// One row of a plan.
 #[derive(Clone, Debug, PartialEq)]
@@ -75,7 +75,8 @@ mod tests {
 
     #[test]
     fn every_row_has_its_bar_and_its_bill() {
-        let row = |name: &str, chance| PlanRow { name: name.into(), chance, bill: "12 panes".into() };
+        let row =
+            |name: &str, chance| PlanRow { name: name.into(), chance, bill: "12 panes".into() };
         let chart = PlanChart {
             title: "23 shots of each tell them apart".into(),
             subtitle: "Chance of seeing the difference.".into(),

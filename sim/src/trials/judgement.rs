@@ -94,9 +94,8 @@ pub fn judge(model: &Model, log: &ShotLog, weighing: &Weighing) -> Judgement {
     for gate in &model.gates {
         // Without the model a threshold's posterior would be its flat prior's
         // doing, so the count speaks.
-        let by_threshold = barrier
-            .as_ref()
-            .filter(|_| gate.gate == Gate::Perforates && weighing.weight > 0.0);
+        let by_threshold =
+            barrier.as_ref().filter(|_| gate.gate == Gate::Perforates && weighing.weight > 0.0);
         let (judgement, table) = match by_threshold {
             Some((judged, table)) => {
                 (gate.by_threshold(log, weighing, judged, table), table.clone())
