@@ -222,7 +222,7 @@ fn title(findings: &Findings) -> String {
 fn subtitle(findings: &Findings) -> String {
     let shown = findings.flights.len() as u64;
     let drawn = format!(
-        "A sample of {}, to true scale, with the target as it stands.",
+        "A few of every fate, {} in all, to true scale, with the target as it stands.",
         words::flights(shown)
     );
     if !view::moves(findings) {

@@ -180,15 +180,20 @@ impl Course {
         if self.outcome.crossing.is_none() || struck {
             self.outcome.arrive(flight, touch.time, &touch.state);
         }
+        let distance = self.plane(claim).distance(touch.state.position, touch.time);
+        let short = if struck { 0.0 } else { (distance - self.size).max(0.0) };
+        let (first, at, time) = (claim.aimed()[0], touch.state.position, touch.time);
         if struck {
             // Until a barrier says otherwise, what strikes is what arrives.
             self.outcome.arriving_energy = Some(touch.total_energy);
             self.outcome.miss = Some(0.0);
-            let at = (touch.state.position, touch.time);
-            self.outcome.crossing = Some(on_face(&self.scenery, claim.aimed()[0], at.0, at.1));
+            self.outcome.crossing = Some(on_face(&self.scenery, first, at, time));
+        } else if self.outcome.crossing.is_none() && short <= 0.0 && distance <= self.size {
+            // It came as far as the plane and met what stands beside the face:
+            // a miss, with its place.
+            self.outcome.miss = Some(beside(&self.scenery, first, at, time));
+            self.outcome.crossing = Some(on_face(&self.scenery, first, at, time));
         }
-        let distance = self.plane(claim).distance(touch.state.position, touch.time);
-        let short = if struck { 0.0 } else { (distance - self.size).max(0.0) };
         self.judge(claim, short);
     }
 

@@ -46,7 +46,9 @@ pub(super) const KEYS: [&str; 9] =
 /// assert_eq!(scenario.chain.len(), 4);
 ///
 /// let problems = scenario::parse("claim: a\nobjekt: b\n", Path::new(".")).unwrap_err();
-/// assert_eq!(problems[0].help.as_deref(), Some("did you mean `object`?"));
+/// let misspelt = problems.iter().find(|p| p.code == "scenario::unknown_key");
+/// let help = misspelt.and_then(|problem| problem.help.as_deref());
+/// assert_eq!(help, Some("did you mean `object`?"));
 /// # Ok::<(), longodds_sim::diagnostic::Diagnostic>(())
 /// ```
 pub fn parse(text: &str, folder: &Path) -> Result<Scenario, Vec<Diagnostic>> {
