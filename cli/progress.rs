@@ -44,6 +44,10 @@ impl Progress for Bar {
     fn stop(&self) -> bool {
         self.stop.load(Ordering::Relaxed)
     }
+
+    fn expect(&self, flights: u64) {
+        self.bar.set_length(flights);
+    }
 }
 
 impl Drop for Bar {

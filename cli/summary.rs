@@ -1,6 +1,8 @@
 //! The answer on a terminal: read in ten seconds.
 
-use longodds_sim::findings::{Chance, Findings, GateFinding, in_words, summary, thousands};
+use longodds_sim::findings::{
+    Chance, Findings, GateFinding, in_words, share_in_words, summary, thousands,
+};
 use std::fmt::Write;
 
 /// Width of a bar, in characters.
@@ -16,7 +18,12 @@ pub(crate) fn text(findings: &Findings) -> String {
         }
     };
     line(&words.answer);
-    line(&interval(&findings.claim));
+    for said in interval(&findings.claim) {
+        line(&said);
+    }
+    if let Some(band) = &findings.band {
+        line(&format!("  {}", band.words));
+    }
     if findings.partial {
         line("Stopped early: this is what was done so far.");
     }
@@ -31,8 +38,18 @@ pub(crate) fn text(findings: &Findings) -> String {
         line("");
         line(arrives);
     }
+    if let Some(way) = &findings.most_likely {
+        line("");
+        line(&format!("The most likely way it happens: {}", way.words));
+    }
     line("");
     line(&format!("Next: {}", words.next));
+    if !findings.enough.is_empty() {
+        line(&format!("Flights: {}", findings.enough));
+    }
+    for shaky in &findings.shaky {
+        line(&format!("Doubt: {}", shaky.words));
+    }
     line(&format!("Doubts: {}", doubts(findings)));
     if let Some(caution) = findings.cautions.first() {
         line(&format!("Caution: {caution}"));
@@ -40,16 +57,21 @@ pub(crate) fn text(findings: &Findings) -> String {
     out
 }
 
-fn interval(claim: &Chance) -> String {
-    format!(
-        "  {} of {} flights; with {:.0} % confidence between {} and {} ({})",
-        thousands(claim.held),
-        thousands(claim.flights),
-        100.0 * claim.level,
-        share(claim.low),
-        share(claim.high),
-        claim.method,
-    )
+fn interval(claim: &Chance) -> Vec<String> {
+    let level = 100.0 * claim.level;
+    let between = format!("between {} and {}", share(claim.low), share(claim.high));
+    if claim.is_counted() {
+        return vec![format!(
+            "  {} of {} flights; with {level:.0} % confidence {between} ({})",
+            thousands(claim.held),
+            thousands(claim.flights),
+            claim.method,
+        )];
+    }
+    vec![
+        format!("  {}; with {level:.0} % confidence {between}", share(claim.probability)),
+        format!("  How: {}.", claim.method),
+    ]
 }
 
 /// A share with enough digits to tell it from its neighbours.
@@ -62,7 +84,7 @@ fn share(p: f64) -> String {
         };
         format!("{:.digits$} %", 100.0 * p)
     } else {
-        format!("{p:.2e}")
+        share_in_words(p)
     }
 }
 

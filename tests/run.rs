@@ -6,6 +6,7 @@ use longodds_sim::{
     engine::{Order, Tally, Unwatched, run, tuned},
     findings::{Findings, Origin, findings},
     scenario,
+    study::Study,
 };
 use std::{
     fs,
@@ -27,7 +28,7 @@ fn spanner() -> Claim {
 
 fn record(claim: &Claim, tally: &Tally, flights: u64) -> String {
     let origin = Origin { scenario_name: "spanner".to_owned() };
-    let found = findings(claim, &Order::new(3, 0..flights), tally, &origin);
+    let found = findings(claim, &Study::plain(3, flights, tally.clone()), &origin);
     serde_json::to_string(&found).unwrap()
 }
 

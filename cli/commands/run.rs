@@ -3,28 +3,41 @@
 use crate::{failure::Failure, files, input, progress::Bar, summary};
 use longodds_sim::{
     chain::Claim,
-    engine::{self, Order},
     findings::{self, Findings, Origin},
+    study::{Ask, BUDGET, study},
 };
 use std::{io::Write, path::PathBuf};
 
 /// Fly a claim many times and say how likely it is and where it breaks.
 ///
 /// Writes a page with pictures and the findings behind it, and prints the
-/// answer. Ctrl-C stops it early with what is done so far.
+/// answer. It flies until the answer is exact enough, and goes looking for what
+/// plain flights meet too seldom. Ctrl-C stops it early with what is done so far.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
 Example:
   longodds run scenarios/shop_window.yaml
   longodds run claim.yaml --flights 1000000 --into results
 
-The same scenario, seed and number of flights give the same numbers.")]
+Without --flights it goes on until the interval is no wider than a third of the
+estimate, or the claim is shown to be rarer than 1 in 20,000, or the budget is
+spent. If fewer than 20 flights held, it then searches for how rare it is, with
+up to 180,000 flights more. The same command gives the same numbers.")]
 pub(crate) struct Arguments {
     /// The scenario; `-` reads it from standard input.
     scenario: PathBuf,
-    /// How many flights.
-    #[arg(long, default_value_t = 100_000, value_parser = clap::value_parser!(u64).range(1..=10_000_000_000))]
-    flights: u64,
+    /// Exactly so many plain flights, instead of as many as it takes.
+    #[arg(long, value_parser = clap::value_parser!(u64).range(1..=10_000_000_000))]
+    flights: Option<u64>,
+    /// Most plain flights where their number is not given.
+    #[arg(long, default_value_t = BUDGET, conflicts_with = "flights", value_parser = clap::value_parser!(u64).range(1..=10_000_000_000))]
+    budget: u64,
+    /// Leave out the search for how rare it is.
+    #[arg(long)]
+    no_rare: bool,
+    /// Leave out what the unknown and the assumed inputs do to the answer.
+    #[arg(long)]
+    no_doubts: bool,
     /// The seed of the random draws.
     #[arg(long, default_value_t = 1)]
     seed: u64,
@@ -58,12 +71,15 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
 }
 
 fn fly(arguments: &Arguments, claim: &Claim, origin: &Origin) -> Result<Findings, Failure> {
-    let order = Order::new(arguments.seed, 0..arguments.flights);
-    let bar = Bar::new(arguments.flights, "flights");
-    let work = || {
-        let tally = engine::run(claim, &order, &bar);
-        findings::findings(claim, &order, &tally, origin)
+    let ask = Ask {
+        flights: arguments.flights,
+        budget: arguments.budget,
+        rare: !arguments.no_rare,
+        doubts: !arguments.no_doubts,
+        ..Ask::new(arguments.seed)
     };
+    let bar = Bar::new(ask.flights.unwrap_or(ask.budget), "flights");
+    let work = || findings::findings(claim, &study(claim, &ask, &bar), origin);
     let Some(threads) = arguments.threads else { return Ok(work()) };
     let pool = rayon::ThreadPoolBuilder::new().num_threads(usize::from(threads)).build();
     let pool = pool.map_err(|error| Failure::wrong(format!("no threads: {error}")))?;

@@ -103,7 +103,7 @@ fn path(i: u64, miss: bool) -> FlightFinding {
     } else {
         None
     };
-    FlightFinding { draw: i, stopped_at, struck, end_speed: speed, path }
+    FlightFinding { draw: i, stopped_at, struck, closest: false, end_speed: speed, path }
 }
 
 fn input(i: u64, name: &str, dimension: &str, written: &str, q: [f64; 3]) -> InputFinding {
@@ -157,8 +157,36 @@ pub(crate) fn ordinary() -> Findings {
         scenario_text: "claim: >-\n  A sheet of plywood blows off a scaffold and goes through the shop window.\nair:\n  wind: {speed: {between: [14 m/s, 24 m/s]}}  # <gusts> & \"lulls\"\n".to_owned(),
         seed: 1,
         partial: false,
+        flights_asked: None,
+        enough: "10,000 flights were enough.".to_owned(),
         family: "avx2".to_owned(),
         claim: chance(31, 10_000),
+        band: Some(BandFinding {
+            low: 5e-4,
+            high: 0.03,
+            low_interval: [3e-4, 8e-4],
+            high_interval: [0.02, 0.04],
+            share: 0.9,
+            unknown: vec!["target.faces.shop_window.barrier.strength".to_owned()],
+            words: "Between 1 in 2,000 and 3.0 in 100 such events, depending on what we do not know: target.faces.shop_window.barrier.strength.".to_owned(),
+        }),
+        most_likely: Some(MostLikely {
+            inputs: Vec::new(),
+            distance: 2.7,
+            ways: vec![1.0],
+            flight: path(3, false),
+            words: "`air.wind.speed` is 24.1 m/s (as high as 1 in 210); everything else is near its middle.".to_owned(),
+        }),
+        shaky: vec![ShakyFinding {
+            input: "object.drag_factor".to_owned(),
+            dimension: "number".to_owned(),
+            to: 1.2,
+            probability: 0.02,
+            low: 0.016,
+            high: 0.025,
+            flights: 3000,
+            words: "`object.drag_factor` was assumed, not told: at 1.2 the claim would be very unlikely (2.0 in 100), not exceptionally unlikely (1 in 323).".to_owned(),
+        }],
         gates: vec![
             gate(Gate::Released, "the wind lifts it off the scaffold", 10_000, 8_120, (90.0, "short of what lifts it", "force")),
             gate(Gate::Reaches, "it comes as far as the plane of shop_window", 8_120, 2_904, (9.0, "short of the plane of shop_window", "length")),

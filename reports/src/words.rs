@@ -125,7 +125,8 @@ pub fn headline(chance: &Chance) -> String {
 #[must_use]
 pub fn likelihood(chance: &Chance) -> &str {
     let words = chance.likelihood.as_str();
-    words.split(" (about").next().and_then(|w| w.split(", about").next()).unwrap_or(words)
+    let end = [" (about", ", about", ": "].iter().filter_map(|cut| words.find(cut)).min();
+    &words[..end.unwrap_or(words.len())]
 }
 
 /// A quantity in the reader's units, with typographic unit signs.

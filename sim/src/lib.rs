@@ -24,6 +24,7 @@ pub mod release;
 pub mod rig;
 pub mod sampling;
 pub mod scenario;
+pub mod study;
 pub mod sweep;
 pub mod trials;
 pub mod uncertain;

@@ -48,9 +48,14 @@ pub fn tumble(findings: &Findings, frame: Frame) -> Picture {
     canvas.finish("tumble", &title, &format!("{title}. {subtitle}"))
 }
 
-/// The flight that passed most gates; among equals the one that ended nearest
-/// to the middle of an aimed face.
+/// The flight that came nearest where none held; else the one that passed most
+/// gates, among equals the one that ended nearest to the middle of an aimed
+/// face.
 pub(crate) fn closest(findings: &Findings) -> Option<&FlightFinding> {
+    let mut marked = findings.flights.iter().filter(|f| f.closest && f.path.len() > 1);
+    if let Some(nearest) = marked.next() {
+        return Some(nearest);
+    }
     let rank = |f: &FlightFinding| f.stopped_at.map_or(99, |gate| gate as usize);
     let middle = findings.faces.iter().find(|f| f.aim).map_or([0.0; 3], |f| f.centre);
     let gap = |f: &FlightFinding| {

@@ -25,11 +25,16 @@ pub(super) fn head(findings: &Findings) -> Markup {
             div {
                 p.word { (words::capital(word)) }
                 p.said { (interval(findings)) }
+                @if let Some(band) = &findings.band { p.said { (band.words) } }
             }
         }
         dl.first {
             dt { "Where it breaks" }
             dd { (breaks(findings)) " " a href="#chain" { "See the chain" } }
+            @if let Some(way) = &findings.most_likely {
+                dt { "The most likely way it happens" }
+                dd { (way.words) }
+            }
             dt { "Next" }
             dd { (next::step(findings)) }
             @if let Some(caution) = findings.cautions.first() {
@@ -58,7 +63,7 @@ fn interval(findings: &Findings) -> String {
                 claim.method
             )
         }
-        None => format!("Found from {} by {}.", words::flights(claim.flights), claim.method),
+        None => format!("How: {}.", claim.method),
     };
     format!("{interval} at {level} % confidence. {found}")
 }

@@ -18,6 +18,22 @@ pub(super) fn list(findings: &Findings) -> Markup {
             (words::interval(claim)) " (" (level) " % confidence, " (claim.method)
             "). This covers chance alone: neither wrong inputs nor wrong physics."
         }
+        @if !findings.enough.is_empty() { p { (findings.enough) } }
+        h3 { "Assumptions that carry the answer" }
+        @if findings.shaky.is_empty() {
+            p { "None was found: no unknown or assumed input, moved by itself as far as reason allows, changes the word for the answer." }
+        } @else {
+            ul { @for shaky in &findings.shaky { li { (shaky.words) } } }
+        }
+        @if let Some(band) = &findings.band {
+            h3 { "What varies and what is not known" }
+            p {
+                "Some inputs differ from one event to the next; others have one value that nobody told. "
+                (band.words) " The two ends leave out one in twenty of what is thinkable on either side; they are themselves known to be "
+                (words::share(band.low_interval[0])) " to " (words::share(band.low_interval[1])) " and "
+                (words::share(band.high_interval[0])) " to " (words::share(band.high_interval[1])) "."
+            }
+        }
         h3 { "Step error" }
         p { (step(&findings.step_error, words::show(findings))) }
         h3 { "Models used outside their range" }

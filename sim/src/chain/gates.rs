@@ -8,6 +8,10 @@ use crate::{
     scenario::{Gate, Outline},
 };
 
+/// Relative shortfall of a gate that needs a strike, where there was none:
+/// above that of any strike (90 degrees where a tenth of a degree was asked).
+const NO_STRIKE: f64 = 1e3;
+
 /// By how much a gate was not passed.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Short {
@@ -60,7 +64,7 @@ impl Evidence<'_> {
     fn attitude(&self, outcome: &Outcome) -> Option<Short> {
         let (Some(touch), Some(demand)) = (struck(outcome), self.claim.scenario().target.attitude)
         else {
-            return Some(over(1.0, 1.0));
+            return Some(self.beside_it(outcome));
         };
         let within = self.row[demand.within.0];
         let beyond = touch.axis_angles[demand.axis] - within;
@@ -69,7 +73,7 @@ impl Evidence<'_> {
 
     fn perforates(&self, outcome: &mut Outcome) -> Option<Short> {
         let (Some(touch), Some(barrier)) = (struck(outcome), self.barrier(outcome)) else {
-            return Some(over(1.0, 1.0));
+            return Some(self.beside_it(outcome));
         };
         let verdict = barrier::Verdict::of(barrier, self.row, &self.claim.body(self.row), &touch);
         outcome.demand = Some(verdict.demand);
@@ -87,9 +91,17 @@ impl Evidence<'_> {
     }
 
     fn harms(&self, outcome: &Outcome) -> Option<Short> {
-        let Some(energy) = outcome.arriving_energy else { return Some(over(1.0, 1.0)) };
+        let Some(energy) = outcome.arriving_energy else { return Some(self.beside_it(outcome)) };
         let reading = harm::read(&self.claim.scenario().harm, self.row, energy);
         (!reading.reached).then(|| over(reading.margin(), reading.threshold))
+    }
+
+    /// Short of a gate that asks for a strike which never was: farther than
+    /// any strike can be, and the farther the wider it passed, so that a search
+    /// finds its way. The margin has no measure and is left at 1.
+    fn beside_it(&self, outcome: &Outcome) -> Short {
+        let miss = self.strikes(outcome).map_or(0.0, |short| short.relative);
+        Short { margin: 1.0, relative: NO_STRIKE + miss }
     }
 
     fn barrier(&self, outcome: &Outcome) -> Option<&crate::scenario::Barrier> {

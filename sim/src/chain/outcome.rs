@@ -52,9 +52,9 @@ pub struct Outcome {
 }
 
 impl Outcome {
-    /// Score of the claim for rare-event methods: 0 or less when it held, and
-    /// smaller the nearer the draw came. Gates passed count whole; inside a
-    /// gate the shortfall ranks.
+    /// Score of the claim for rare-event methods: 0 when it held, above 0 when
+    /// not, and smaller the nearer the draw came. Gates passed count whole;
+    /// inside a gate the shortfall ranks.
     #[must_use]
     pub fn score(&self, gates: usize) -> f64 {
         if self.stopped_at.is_none() {
@@ -62,6 +62,34 @@ impl Outcome {
         }
         #[expect(clippy::cast_precision_loss, reason = "a handful of gates")]
         let left = (gates - self.passed) as f64;
-        left - crate::math::exp(-self.shortfall)
+        // Tells shortfalls apart however large they are, unlike an exponential.
+        (left - 1.0 / (1.0 + self.shortfall)).max(f64::MIN_POSITIVE)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn short(passed: usize, shortfall: f64) -> f64 {
+        let stopped_at = Some(Gate::Strikes);
+        Outcome { passed, shortfall, stopped_at, ..Outcome::default() }.score(3)
+    }
+
+    #[test]
+    fn nearer_is_always_a_smaller_score_and_only_success_is_zero() {
+        let falling = [
+            short(0, 1e6),
+            short(0, 1e6 - 1.0),
+            short(0, 40.0),
+            short(0, 0.1),
+            short(1, 1e9),
+            short(2, 1e9),
+            short(2, 1e-9),
+            short(2, 0.0),
+        ];
+        assert!(falling.windows(2).all(|pair| pair[1] < pair[0]), "{falling:?}");
+        assert!(falling.iter().all(|score| *score > 0.0));
+        assert!(Outcome { passed: 3, ..Outcome::default() }.score(3) <= 0.0);
     }
 }

@@ -96,6 +96,19 @@ impl<'a> Draws<'a> {
         }
     }
 
+    /// The points of the unit cube behind a range of draws, independent before
+    /// correlation: [`Draws::fill_from`] makes the same rows of them.
+    #[must_use]
+    pub fn points(&self, draws: Range<u64>) -> Vec<f64> {
+        let mut points = Vec::new();
+        let mut point = vec![0.0; self.places.len()];
+        for draw in draws {
+            self.stream.fill(draw, &self.slots, &mut point);
+            points.extend_from_slice(&point);
+        }
+        points
+    }
+
     #[expect(clippy::expect_used, reason = "a batch is a few thousand draws")]
     fn start(&self, count: u64, rows: &mut Rows) {
         let count = usize::try_from(count).expect("a batch fits in memory");

@@ -6,8 +6,12 @@
 //! threads and for shards merged.
 
 mod draws;
+mod enough;
 mod flock;
+mod groups;
+mod limit;
 mod measure;
+mod nearest;
 mod order;
 mod record;
 mod refly;
@@ -17,8 +21,12 @@ mod tune;
 
 pub use self::{
     draws::{Draws, Rows},
+    enough::{Stop, run_until},
     flock::{Flock, fly_rows},
+    groups::grouped,
+    limit::ClaimState,
     measure::Measure,
+    nearest::Nearest,
     order::{Change, Order},
     record::{Path, record},
     refly::{ENERGY_BUDGET, POINT_BUDGET, StepCheck, check_steps},

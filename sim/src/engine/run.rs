@@ -11,6 +11,8 @@ pub trait Progress: Sync {
     fn flown(&self, flights: u64);
     /// Asked between waves: should the run stop with what it has?
     fn stop(&self) -> bool;
+    /// Told when it becomes known how many flights there will be in all.
+    fn expect(&self, _flights: u64) {}
 }
 
 /// Nobody watches.

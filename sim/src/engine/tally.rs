@@ -1,7 +1,7 @@
 //! What a run keeps of its outcomes: whole numbers and small samples only, so
 //! that tallies merge exactly, in any order, in memory that does not grow.
 
-use super::{Draws, Measure};
+use super::{Draws, Measure, Nearest};
 use crate::{
     chain::{Breach, Claim, Outcome},
     estimate::{BottomK, InputTally},
@@ -10,6 +10,9 @@ use crate::{
 
 /// How many draws are kept of each fate, for drawing their flights.
 const KEPT_PER_FATE: usize = 24;
+
+/// How many draws are kept that came nearest to the claim without holding.
+const KEPT_NEAREST: usize = 6;
 
 /// How many crossings of the aimed plane are kept.
 const KEPT_CROSSINGS: usize = 1500;
@@ -51,6 +54,8 @@ pub struct Tally {
     pub breaches: [u64; Breach::ALL.len()],
     /// A sample of draws of each fate.
     pub kept: Vec<BottomK<()>>,
+    /// The draws that came nearest to the claim without holding.
+    pub nearest: Nearest,
     /// A sample of crossings.
     pub crossings: BottomK<Crossing>,
     /// A sample of crossings of claims that held.
@@ -79,6 +84,7 @@ impl Tally {
             arriving: new(),
             breaches: [0; Breach::ALL.len()],
             kept: vec![BottomK::new(KEPT_PER_FATE, seed, 0); gates + 1],
+            nearest: Nearest::new(KEPT_NEAREST),
             crossings: BottomK::new(KEPT_CROSSINGS, seed, 1),
             held: BottomK::new(KEPT_HELD, seed, 1),
             inputs: InputTally::new(draws.uncertain().len(), gates),
@@ -113,6 +119,7 @@ impl Tally {
         self.kept[outcome.passed].offer(outcome.draw, || ());
         if !held {
             self.margins[outcome.passed].push(outcome.margin);
+            self.nearest.offer(outcome.score(self.margins.len()), outcome.draw);
         }
         if let Some(touch) = outcome.touch.filter(|_| outcome.struck) {
             self.impact_speed.push(touch.relative_velocity.length());
@@ -167,6 +174,7 @@ impl Tally {
         for (mine, theirs) in self.kept.iter_mut().zip(other.kept) {
             mine.merge(theirs);
         }
+        self.nearest.merge(&other.nearest);
         self.crossings.merge(other.crossings);
         self.held.merge(other.held);
         self.inputs.merge(&other.inputs);

@@ -2,17 +2,18 @@
 
 use super::{
     BarrierFinding, BreachFinding, Chance, CrossingFinding, Driver, FaceFinding, Findings,
-    FlightFinding, GateDrivers, GateFinding, HarmFinding, InputFinding, ObjectFinding, PLAIN,
-    PathPoint, SolidFinding, Spread, StepError, Units, VERSION, models, words,
+    GateDrivers, GateFinding, HarmFinding, InputFinding, ObjectFinding, PLAIN, SolidFinding,
+    Spread, StepError, Units, VERSION, answers, models, paths, story, words,
 };
 use crate::{
     chain::{Breach, Claim},
     contact::Scenery,
     drivers::{self as ranked, ranking},
-    engine::{Draws, Measure, Order, Rows, Tally, check_steps, record},
+    engine::{Draws, Measure, Order, Rows, Stop, Tally, check_steps},
     estimate::{LEVEL, Proportion},
     flight,
     scenario::{Input, Scenario, Show},
+    study::Study,
 };
 
 /// Where a run came from, as far as the engine does not know it.
@@ -25,19 +26,17 @@ pub struct Origin {
 /// How many draws are flown twice to measure the step error.
 const FLOWN_TWICE: u64 = 256;
 
-/// Most points of one drawn path.
-const PATH_POINTS: usize = 60;
-
 /// Bins of a histogram.
 const BINS: usize = 40;
 
-/// Makes the record of a run.
+/// Makes the record of a study.
 ///
 /// A small fixed subset of the draws is flown again here: for the step error,
 /// and for the paths that are drawn.
 #[must_use]
-pub fn findings(claim: &Claim, order: &Order, tally: &Tally, origin: &Origin) -> Findings {
+pub fn findings(claim: &Claim, study: &Study, origin: &Origin) -> Findings {
     let scenario = claim.scenario();
+    let (order, tally) = (study.order(), &study.tally);
     let draws = Draws::new(&scenario.inputs, order.seed, &order.changes);
     let middle = draws.middle();
     let mut scenery = Scenery::default();
@@ -55,9 +54,14 @@ pub fn findings(claim: &Claim, order: &Order, tally: &Tally, origin: &Origin) ->
         scenario_name: origin.scenario_name.clone(),
         scenario_text: scenario.text.clone(),
         seed: order.seed,
-        partial: flown < order.draws.end - order.draws.start,
+        partial: study.stop == Stop::Interrupted,
+        flights_asked: study.ask.flights,
+        enough: answers::enough(study),
         family: flight::Family::of_this_machine().name().to_owned(),
-        claim: chance(tally.passed(last), flown),
+        claim: answers::claim(study, chance(tally.passed(last), flown)),
+        band: answers::band(scenario, study),
+        most_likely: study.likeliest.as_ref().map(|way| story::most_likely(claim, way)),
+        shaky: answers::shaky(scenario, study),
         gates: (0..=last).map(|place| gate(claim, tally, place)).collect(),
         inputs: inputs(scenario),
         faces: faces(scenario, &scenery),
@@ -65,7 +69,7 @@ pub fn findings(claim: &Claim, order: &Order, tally: &Tally, origin: &Origin) ->
         object: object(claim, &middle),
         target_at: scenery.origin.to_array(),
         target_velocity: scenery.velocity.to_array(),
-        flights: flights(claim, tally, &draws),
+        flights: paths::flights(claim, tally, &draws),
         crossings: crossings(claim, tally),
         impact_speed: spread(&tally.impact_speed),
         miss_distance: spread(&tally.miss),
@@ -73,7 +77,7 @@ pub fn findings(claim: &Claim, order: &Order, tally: &Tally, origin: &Origin) ->
         barrier: barrier(scenario, tally),
         arriving_energy: spread(&tally.arriving),
         harm: harm(claim, &middle),
-        step_error: step_error(claim, order, &draws, flown),
+        step_error: step_error(claim, &order, &draws, flown),
         drivers: drivers(claim, tally, &draws),
         breaches: breaches(tally, flown),
         models: models::notes(scenario),
@@ -82,7 +86,7 @@ pub fn findings(claim: &Claim, order: &Order, tally: &Tally, origin: &Origin) ->
     }
 }
 
-fn chance(held: u64, flights: u64) -> Chance {
+pub(super) fn chance(held: u64, flights: u64) -> Chance {
     let p = Proportion::clopper_pearson(held, flights, LEVEL);
     Chance {
         probability: p.estimate,
@@ -179,41 +183,6 @@ fn object(claim: &Claim, middle: &[f64]) -> ObjectFinding {
         shape: body.shape.name().to_owned(),
         extents: (2.0 * body.half_extents()).to_array(),
         mass: body.mass,
-    }
-}
-
-/// The paths of a few flights of every fate, flown on to the ground.
-fn flights(claim: &Claim, tally: &Tally, draws: &Draws) -> Vec<FlightFinding> {
-    let to_ground = claim.flown_to_ground();
-    let mut rows = Rows::default();
-    let mut found = Vec::new();
-    for kept in &tally.kept {
-        for (draw, ()) in kept.clone().into_sorted() {
-            draws.fill(draw..draw + 1, &mut rows);
-            found.push(flight(&to_ground, draw, &rows.values));
-        }
-    }
-    found
-}
-
-fn flight(claim: &Claim, draw: u64, row: &[f64]) -> FlightFinding {
-    let path = record(claim, draw, row);
-    let every = path.moments.len().div_ceil(PATH_POINTS).max(1);
-    let last = path.moments.len().saturating_sub(1);
-    let thinned = path.moments.iter().enumerate().filter(|(i, _)| i % every == 0 || *i == last);
-    FlightFinding {
-        draw,
-        stopped_at: path.outcome.stopped_at,
-        struck: path.outcome.struck,
-        end_speed: path.moments.last().map_or(0.0, |(_, state)| state.velocity.length()),
-        path: thinned
-            .map(|(_, (time, state))| PathPoint {
-                time: *time,
-                position: state.position.to_array(),
-                velocity: state.velocity.to_array(),
-                attitude: state.attitude.to_array(),
-            })
-            .collect(),
     }
 }
 

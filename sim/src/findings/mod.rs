@@ -4,16 +4,19 @@
 //! scenario's text and the seed: charts and the page are drawn from findings
 //! alone and never simulate.
 
+mod answers;
 mod build;
 mod models;
+mod paths;
 mod record;
+mod story;
 mod summary;
 mod words;
 
 pub use self::{
     build::{Origin, findings},
     record::*,
-    summary::{Summary, in_words, show, summary, thousands, weakest},
+    summary::{Summary, in_words, share_in_words, show, summary, thousands, weakest},
 };
 
 /// Version of the record's layout; raised when a field changes its meaning.

@@ -22,10 +22,26 @@ pub struct Findings {
     pub seed: u64,
     /// `true` if the run was stopped before its flights were done.
     pub partial: bool,
+    /// Flights asked for; `None`: as many as it took.
+    #[serde(default)]
+    pub flights_asked: Option<u64>,
+    /// Why no more flights were flown, in words.
+    #[serde(default)]
+    pub enough: String,
     /// Processor family whose bits these are (`avx512`, `avx2`, `plain`).
     pub family: String,
     /// The chance of the claim.
     pub claim: Chance,
+    /// How often it happens, as far as the unknown inputs leave it open.
+    #[serde(default)]
+    pub band: Option<BandFinding>,
+    /// The most likely way it happens.
+    #[serde(default)]
+    pub most_likely: Option<MostLikely>,
+    /// Assumptions whose change within reason would change the words of the
+    /// answer, the strongest first.
+    #[serde(default)]
+    pub shaky: Vec<ShakyFinding>,
     /// The chain, gate by gate.
     pub gates: Vec<GateFinding>,
     /// Inputs as used, uncertain ones first.
@@ -100,6 +116,84 @@ pub struct Chance {
     pub likelihood: String,
     /// How it was found (`plain sampling`, ...), in words.
     pub method: String,
+}
+
+impl Chance {
+    /// Whether it is a share of independent draws, counted.
+    #[must_use]
+    pub fn is_counted(&self) -> bool {
+        self.method == super::PLAIN
+    }
+}
+
+/// How often it happens, as far as the unknown inputs leave it open.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct BandFinding {
+    /// Frequency exceeded for all but the lowest part of the unknowns.
+    pub low: f64,
+    /// Frequency not exceeded for all but the highest part.
+    pub high: f64,
+    /// 95 % interval of `low`.
+    pub low_interval: [f64; 2],
+    /// 95 % interval of `high`.
+    pub high_interval: [f64; 2],
+    /// Share of the unknowns between the two.
+    pub share: f64,
+    /// Names of the unknown inputs.
+    pub unknown: Vec<String>,
+    /// All of it as a sentence.
+    pub words: String,
+}
+
+/// The most likely way it happens.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct MostLikely {
+    /// The inputs that are out of the ordinary, the farthest first.
+    pub inputs: Vec<LikelyInput>,
+    /// Distance from everyday values, in standard deviations.
+    pub distance: f64,
+    /// Shares of distinct ways among all the ways it happens, largest first.
+    pub ways: Vec<f64>,
+    /// The flight.
+    pub flight: FlightFinding,
+    /// The story in words.
+    pub words: String,
+}
+
+/// An input in the most likely way.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct LikelyInput {
+    /// Name.
+    pub name: String,
+    /// Dimension.
+    pub dimension: String,
+    /// Its value, SI.
+    pub value: f64,
+    /// Its median, SI.
+    pub middle: f64,
+    /// Share of its distribution below the value.
+    pub below: f64,
+}
+
+/// An assumption that carries the answer.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct ShakyFinding {
+    /// Name of the input.
+    pub input: String,
+    /// Its dimension.
+    pub dimension: String,
+    /// Where it was held, SI.
+    pub to: f64,
+    /// Chance of the claim then, with its 95 % interval.
+    pub probability: f64,
+    /// Lower end.
+    pub low: f64,
+    /// Upper end.
+    pub high: f64,
+    /// Flights behind it.
+    pub flights: u64,
+    /// As a sentence.
+    pub words: String,
 }
 
 /// One gate of the chain.
@@ -215,6 +309,9 @@ pub struct FlightFinding {
     pub stopped_at: Option<Gate>,
     /// Did it strike an aimed face?
     pub struck: bool,
+    /// One of the flights that came nearest where none held?
+    #[serde(default)]
+    pub closest: bool,
     /// Speed over the ground at the end, m/s.
     pub end_speed: f64,
     /// The path.

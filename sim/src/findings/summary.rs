@@ -56,13 +56,28 @@ fn answer(claim: &Chance) -> String {
 #[must_use]
 pub fn in_words(chance: &Chance) -> String {
     let p = chance.probability;
+    if !chance.is_counted() {
+        return share_in_words(p);
+    }
     if chance.held == 0 && chance.flights > 0 {
         return format!("never in {}", thousands(chance.flights));
     }
     if p >= 0.995 && chance.held == chance.flights {
         return "every time".to_owned();
     }
-    if p >= 0.01 { format!("{} in 100", percent(p)) } else { format!("1 in {}", one_in(p)) }
+    share_in_words(p)
+}
+
+/// A probability as people say it: "31 in 100", "1 in 1,250", "never".
+#[must_use]
+pub fn share_in_words(p: f64) -> String {
+    if p <= 0.0 {
+        "never".to_owned()
+    } else if p >= 0.01 {
+        format!("{} in 100", percent(p))
+    } else {
+        format!("1 in {}", one_in(p))
+    }
 }
 
 /// A share as hundredths with as many digits as it deserves.
@@ -168,7 +183,7 @@ fn next(findings: &Findings) -> String {
     if findings.partial {
         return "Let the run finish: it was stopped early.".to_owned();
     }
-    if claim.held < 20 && claim.flights < 1_000_000 && claim.method == super::PLAIN {
+    if claim.held < 20 && claim.flights < 1_000_000 && claim.is_counted() {
         return format!(
             "Fly more: {} of {} flights held, too few to lean on. Try --flights {}.",
             claim.held,

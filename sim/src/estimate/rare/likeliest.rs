@@ -32,11 +32,32 @@ pub struct Way {
 /// Candidates tried at once.
 const BATCH: usize = 40;
 /// Ways told apart at most.
-const WAYS: usize = 4;
+pub(super) const WAYS: usize = 4;
 /// Successes looked at for telling ways apart, about.
-const SAMPLE: usize = 100;
+pub(super) const SAMPLE: usize = 100;
 /// Ways rarer than this among them are not told.
 const LEAST_SHARE: f64 = 0.02;
+
+/// The most likely way, from points (points x dimension, row-major) at which it
+/// happens; points at which it does not are left out. `None` if that leaves
+/// none. Uses a few hundred evaluations.
+#[must_use]
+pub fn likeliest_among(
+    state: &impl LimitState,
+    seed: u64,
+    points: &[f64],
+    calls: usize,
+) -> Option<Likeliest> {
+    let dimension = state.dimension();
+    let mut scores = vec![0.0; points.len().checked_div(dimension)?];
+    state.scores(points, &mut scores);
+    let all = Points { dimension, at: points.to_vec(), scores };
+    let mut hits = Points::new(dimension);
+    for i in all.hits() {
+        hits.push(all.point(i), all.scores[i]);
+    }
+    likeliest(state, seed, &hits, calls).map(|(found, _)| found)
+}
 
 /// From successes (all points given have to be), by rays towards their middle
 /// and shrinking steps, with about `calls` evaluations. Gives evaluations used.

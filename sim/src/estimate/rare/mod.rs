@@ -27,7 +27,7 @@ mod subset;
 
 pub use self::{
     guard::Check,
-    likeliest::{Likeliest, Way},
+    likeliest::{Likeliest, Way, likeliest_among},
     method::{Method, RareEvent, rare_event},
     subset::{Subset, subset_simulation},
 };
@@ -62,6 +62,18 @@ pub struct Effort {
     pub per_replicate_level: usize,
     /// Flights spent on finding the likeliest way.
     pub polish: usize,
+}
+
+impl Effort {
+    /// Evaluations that a search cannot exceed: all levels of every subset
+    /// simulation, both importance samples, the polish.
+    #[must_use]
+    pub fn most(&self) -> u64 {
+        let levels = subset::LEVELS as usize;
+        let search = levels * self.per_level + self.importance[0] + self.importance[1];
+        let sturdy = levels * self.per_replicate_level * self.replicates.max(2) as usize;
+        (search + sturdy + self.polish + likeliest::WAYS * 3 * likeliest::SAMPLE) as u64
+    }
 }
 
 impl Default for Effort {

@@ -16,7 +16,7 @@ const BLOCKS: usize = 10;
 /// Acceptance that the stride is adapted to.
 const ACCEPTANCE: f64 = 0.44;
 /// Most levels: chances below 1e-15 are given up.
-const LEVELS: u32 = 15;
+pub(super) const LEVELS: u32 = 15;
 
 /// What a subset simulation found.
 #[derive(Clone, Debug)]

@@ -1,0 +1,72 @@
+//! A claim as a function of standard normal numbers, for the rare-event search.
+
+use super::{Change, Draws, Flock, Rows, fly_rows};
+use crate::{
+    chain::Claim,
+    estimate::rare::LimitState,
+    uncertain::{normal_cdf, normal_quantile, open_unit},
+};
+use rayon::prelude::*;
+
+/// Points flown by one task; a constant, though no score depends on it.
+const PIECE: usize = 16;
+
+/// A claim with one standard normal number for each uncertain input.
+///
+/// The numbers are independent; correlation comes in on the way to the values.
+#[derive(Clone, Debug)]
+pub struct ClaimState<'a> {
+    claim: &'a Claim,
+    draws: Draws<'a>,
+}
+
+impl<'a> ClaimState<'a> {
+    /// The claim with some inputs changed.
+    #[must_use]
+    pub fn new(claim: &'a Claim, changes: &[Change]) -> Self {
+        Self { claim, draws: Draws::new(&claim.scenario().inputs, 0, changes) }
+    }
+
+    /// The values, and where in their distributions they lie, of one point.
+    #[must_use]
+    pub fn row(&self, point: &[f64]) -> Rows {
+        let mut rows = Rows::default();
+        self.draws.fill_from(&cube(point), &mut rows);
+        rows
+    }
+
+    /// The points of draws of a run with this seed, points x inputs.
+    #[must_use]
+    pub fn points_of(&self, seed: u64, draws: impl Iterator<Item = u64>) -> Vec<f64> {
+        let own = Draws::new(&self.claim.scenario().inputs, seed, &[]);
+        let points = draws.flat_map(|draw| own.points(draw..draw + 1));
+        points.map(normal_quantile).collect()
+    }
+}
+
+fn cube(points: &[f64]) -> Vec<f64> {
+    points.iter().map(|z| open_unit(normal_cdf(*z))).collect()
+}
+
+impl LimitState for ClaimState<'_> {
+    fn dimension(&self) -> usize {
+        self.draws.uncertain().len()
+    }
+
+    fn scores(&self, points: &[f64], out: &mut [f64]) {
+        let width = self.dimension().max(1);
+        let gates = self.claim.gates().len();
+        let pieces = points.par_chunks(PIECE * width).zip(out.par_chunks_mut(PIECE));
+        pieces.for_each_init(
+            || (Rows::default(), Flock::default()),
+            |(rows, flock), (points, out)| {
+                self.draws.fill_from(&cube(points), rows);
+                let (outcomes, _) =
+                    fly_rows(self.claim, &rows.values, 0, self.claim.settings(), flock);
+                for (score, outcome) in out.iter_mut().zip(outcomes) {
+                    *score = outcome.score(gates);
+                }
+            },
+        );
+    }
+}

@@ -1,0 +1,208 @@
+//! The chance of the claim, how far it is open, and what carries it.
+
+use super::{BandFinding, Chance, ShakyFinding, share_in_words, thousands};
+use crate::{
+    engine::Stop,
+    estimate::{
+        Band, BandShape, Proportion,
+        rare::{Method, RareEvent},
+        word,
+    },
+    math::ln,
+    quantity::{Show, format},
+    scenario::{Input, Scenario},
+    study::{Moved, Study},
+};
+
+/// Share of the unknowns that the band covers.
+const BAND: f64 = 0.9;
+
+/// Most assumptions told.
+const TOLD: usize = 3;
+
+/// The chance of the claim: counted, or by the search where that says more.
+pub(super) fn claim(study: &Study, counted: Chance) -> Chance {
+    let Some(rare) = &study.rare else { return counted };
+    if matches!(rare.method, Method::Plain | Method::Unresolved) {
+        return counted;
+    }
+    Chance {
+        probability: rare.probability,
+        low: rare.low,
+        high: rare.high,
+        level: rare.level,
+        likelihood: rare.in_words(),
+        method: method(rare, &counted),
+        ..counted
+    }
+}
+
+fn method(rare: &RareEvent, counted: &Chance) -> String {
+    let name = match rare.method {
+        Method::Importance => "subset simulation, then importance sampling",
+        _ => "subset simulation",
+    };
+    format!(
+        "{name}, {} flights of its own, because plain sampling met it only {} in {}, too few to \
+         lean on (by itself it says {}); {}",
+        thousands(rare.calls),
+        times(counted.held),
+        thousands(counted.flights),
+        plain(counted),
+        rare.why,
+    )
+}
+
+fn times(count: u64) -> String {
+    match count {
+        0 => "never".to_owned(),
+        1 => "once".to_owned(),
+        n => format!("{n} times"),
+    }
+}
+
+fn plain(counted: &Chance) -> String {
+    let high = share_in_words(counted.high);
+    if counted.held == 0 {
+        format!("at most {high}")
+    } else {
+        format!("between {} and {high}", share_in_words(counted.low))
+    }
+}
+
+/// Why no more flights were flown, in words.
+pub(super) fn enough(study: &Study) -> String {
+    let flown = thousands(study.tally.flights());
+    let plain = match study.stop {
+        Stop::AsAsked => format!("{flown} flights were asked for and flown."),
+        Stop::Exact => format!(
+            "{flown} flights were enough: the interval is no wider than a third of the estimate."
+        ),
+        Stop::BelowFloor => format!(
+            "After {flown} plain flights it was shown to be rarer than {}: flying on at random \
+             would teach little.",
+            share_in_words(study.ask.rule().floor)
+        ),
+        Stop::BudgetSpent => format!(
+            "All {flown} flights of the budget were flown; the interval is still wider than a \
+             third of the estimate."
+        ),
+        Stop::Interrupted => format!("It was stopped after {flown} flights."),
+    };
+    match &study.rare {
+        Some(rare) if matches!(rare.method, Method::Plain | Method::Unresolved) => {
+            let calls = thousands(rare.calls);
+            format!("{plain} A search of {calls} flights gave nothing better: {}.", rare.why)
+        }
+        _ => plain,
+    }
+}
+
+/// The band of frequencies that the unknown inputs leave open.
+pub(super) fn band(scenario: &Scenario, study: &Study) -> Option<BandFinding> {
+    let band = study.groups.as_ref()?.band(BAND, study.ask.seed)?;
+    let inputs = scenario.inputs.uncertain().map(|id| scenario.inputs.get(id));
+    let unknown: Vec<String> =
+        inputs.filter(|input| input.unknown).map(|input| input.name.clone()).collect();
+    Some(BandFinding {
+        low: band.low,
+        high: band.high,
+        low_interval: band.low_interval,
+        high_interval: band.high_interval,
+        share: band.share,
+        words: band_words(&band, &unknown),
+        unknown,
+    })
+}
+
+fn band_words(band: &Band, unknown: &[String]) -> String {
+    let unknown = unknown.join(", ");
+    let [low, high] = [band.low, band.high].map(share_in_words);
+    if band.shape == BandShape::NoDifference || low == high {
+        return format!(
+            "About {} such events, whatever the truth about what we do not know: {unknown} \
+             (between {} and {}).",
+            share_in_words(0.5 * (band.low + band.high)),
+            share_in_words(band.low_interval[0]),
+            share_in_words(band.high_interval[1]),
+        );
+    }
+    if band.low_interval[0] <= 0.0 {
+        return format!(
+            "Anything up to {high} such events, depending on what we do not know: {unknown}."
+        );
+    }
+    format!("Between {low} and {high} such events, depending on what we do not know: {unknown}.")
+}
+
+/// The assumptions whose change within reason changes the word for the answer.
+pub(super) fn shaky(scenario: &Scenario, study: &Study) -> Vec<ShakyFinding> {
+    let base = &study.unmoved;
+    let mut found: Vec<&Moved> = study
+        .moved
+        .iter()
+        .filter(|moved| {
+            differs(base, &moved.chance) && point_word(base) != point_word(&moved.chance)
+        })
+        .collect();
+    found.sort_by(|a, b| distance(base, &b.chance).total_cmp(&distance(base, &a.chance)));
+    let mut seen = Vec::new();
+    found.retain(|moved| {
+        let new = !seen.contains(&moved.input);
+        seen.push(moved.input);
+        new
+    });
+    found.truncate(TOLD);
+    found
+        .into_iter()
+        .map(|moved| one(scenario.inputs.get(moved.input), moved, base, scenario.show))
+        .collect()
+}
+
+/// The word for the best estimate alone.
+fn point_word(p: &Proportion) -> String {
+    word(p.estimate, p.estimate)
+}
+
+/// Apart by more than chance shows one time in twenty; the same draws on both
+/// sides make it rarer still.
+fn differs(a: &Proportion, b: &Proportion) -> bool {
+    let variance = |p: &Proportion| p.estimate * (1.0 - p.estimate) / (p.n.max(1)) as f64;
+    let gap = (a.estimate - b.estimate).abs();
+    a.n > 0 && gap > 1.96 * (variance(a) + variance(b)).sqrt()
+}
+
+/// How far apart two chances are, in logarithms of their odds.
+fn distance(a: &Proportion, b: &Proportion) -> f64 {
+    let odds = |p: &Proportion| ln((p.k as f64 + 0.5) / ((p.n - p.k) as f64 + 0.5));
+    (odds(a) - odds(b)).abs()
+}
+
+fn one(input: &Input, moved: &Moved, base: &Proportion, show: Show) -> ShakyFinding {
+    let chance = &moved.chance;
+    let kind = if input.assumed { "was assumed, not told" } else { "is not known" };
+    let say = |p: &Proportion| {
+        let words = if p.k == 0 {
+            format!("never in {}", thousands(p.n))
+        } else {
+            share_in_words(p.estimate)
+        };
+        format!("{} ({words})", point_word(p))
+    };
+    ShakyFinding {
+        input: input.name.clone(),
+        dimension: input.dimension.name().to_owned(),
+        to: moved.to,
+        probability: chance.estimate,
+        low: chance.low,
+        high: chance.high,
+        flights: chance.n,
+        words: format!(
+            "`{}` {kind}: at {} the claim would be {}, not {}.",
+            input.name,
+            format(moved.to, input.dimension, show),
+            say(chance),
+            say(base),
+        ),
+    }
+}

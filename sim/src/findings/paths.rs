@@ -1,0 +1,52 @@
+//! Paths of a few flights, for drawing.
+
+use super::{FlightFinding, PathPoint};
+use crate::{
+    chain::Claim,
+    engine::{Draws, Path, Rows, Tally, record},
+};
+
+/// Most points of one drawn path.
+const PATH_POINTS: usize = 60;
+
+/// The paths of a few flights of every fate, flown on to the ground; where
+/// nothing held, also those of the closest calls, marked and in front.
+pub(super) fn flights(claim: &Claim, tally: &Tally, draws: &Draws) -> Vec<FlightFinding> {
+    let to_ground = claim.flown_to_ground();
+    let never = tally.fates.last().is_some_and(|held| *held == 0);
+    let closest: Vec<u64> = if never { tally.nearest.draws().collect() } else { Vec::new() };
+    let kept = tally.kept.iter().flat_map(|kept| kept.clone().into_sorted());
+    let mut wanted: Vec<u64> = closest.clone();
+    wanted.extend(kept.map(|(draw, ())| draw).filter(|draw| !closest.contains(draw)));
+    let mut rows = Rows::default();
+    wanted
+        .into_iter()
+        .map(|draw| {
+            draws.fill(draw..draw + 1, &mut rows);
+            let path = record(&to_ground, draw, &rows.values);
+            FlightFinding { closest: closest.contains(&draw), ..flight(draw, &path) }
+        })
+        .collect()
+}
+
+/// One flight, thinned to a few dozen moments.
+pub(super) fn flight(draw: u64, path: &Path) -> FlightFinding {
+    let every = path.moments.len().div_ceil(PATH_POINTS).max(1);
+    let last = path.moments.len().saturating_sub(1);
+    let thinned = path.moments.iter().enumerate().filter(|(i, _)| i % every == 0 || *i == last);
+    FlightFinding {
+        draw,
+        stopped_at: path.outcome.stopped_at,
+        struck: path.outcome.struck,
+        closest: false,
+        end_speed: path.moments.last().map_or(0.0, |(_, state)| state.velocity.length()),
+        path: thinned
+            .map(|(_, (time, state))| PathPoint {
+                time: *time,
+                position: state.position.to_array(),
+                velocity: state.velocity.to_array(),
+                attitude: state.attitude.to_array(),
+            })
+            .collect(),
+    }
+}

@@ -1,0 +1,113 @@
+//! The most likely way it happens, told as a story.
+
+use super::{LikelyInput, MostLikely, paths, share_in_words, words};
+use crate::{
+    chain::{Claim, Outcome},
+    contact::Touch,
+    engine::{ClaimState, record},
+    estimate::rare::Likeliest,
+    quantity::{Dimension, format},
+    scenario::{Demand, Input, Show},
+    uncertain::normal_quantile,
+};
+
+/// An input nearer to its middle than this, in standard deviations, is not
+/// worth telling.
+const TELLING: f64 = 0.8;
+
+/// Most inputs told.
+const TOLD: usize = 5;
+
+/// The draw number of a flight that is no draw of the run.
+const NO_DRAW: u64 = 0;
+
+/// Flies the likeliest way again and tells it.
+pub(super) fn most_likely(claim: &Claim, way: &Likeliest) -> MostLikely {
+    let state = ClaimState::new(claim, &[]);
+    let rows = state.row(&way.point);
+    let path = record(claim, NO_DRAW, &rows.values);
+    let inputs = told(claim, &rows.values, &rows.ranks);
+    let words = words(claim, &inputs, &path.outcome);
+    MostLikely {
+        words,
+        distance: way.distance,
+        ways: way.ways.iter().map(|way| way.share).collect(),
+        flight: paths::flight(NO_DRAW, &path),
+        inputs,
+    }
+}
+
+fn told(claim: &Claim, values: &[f64], ranks: &[f64]) -> Vec<LikelyInput> {
+    let inputs = &claim.scenario().inputs;
+    let one = |(id, below): (crate::scenario::InputId, &f64)| {
+        let input: &Input = inputs.get(id);
+        LikelyInput {
+            name: input.name.clone(),
+            dimension: input.dimension.name().to_owned(),
+            value: values[id.0],
+            middle: input.distribution.quantile(0.5),
+            below: *below,
+        }
+    };
+    let far = |input: &LikelyInput| normal_quantile(input.below).abs();
+    let mut found: Vec<_> = inputs.uncertain().zip(ranks).map(one).collect();
+    found.retain(|input| far(input) > TELLING);
+    found.sort_by(|a, b| far(b).total_cmp(&far(a)));
+    found.truncate(TOLD);
+    found
+}
+
+fn words(claim: &Claim, inputs: &[LikelyInput], outcome: &Outcome) -> String {
+    let show = claim.scenario().show;
+    let unusual: Vec<String> = inputs.iter().map(|input| unusual(input, show)).collect();
+    let mut text = if unusual.is_empty() {
+        "Nothing out of the ordinary is needed.".to_owned()
+    } else {
+        format!("{}; everything else is near its middle.", unusual.join(", "))
+    };
+    if let Some(touch) = outcome.touch.filter(|_| outcome.struck) {
+        text += &format!(" {}", strike(claim, &touch, show));
+        if let (Some(demand), Some(resistance)) = (outcome.demand, outcome.resistance) {
+            text += &format!(" {}", blow(claim, demand, resistance, show));
+        }
+    } else {
+        let speed = format(outcome.end_speed, Dimension::Speed, show);
+        text += &format!(" It comes there at {speed}.");
+    }
+    text
+}
+
+fn unusual(input: &LikelyInput, show: Show) -> String {
+    let dimension = Dimension::from_name(&input.dimension).unwrap_or(Dimension::Number);
+    let value = format(input.value, dimension, show);
+    let (way, tail) =
+        if input.below > 0.5 { ("high", 1.0 - input.below) } else { ("low", input.below) };
+    format!("`{}` is {value} (as {way} as {})", input.name, share_in_words(tail))
+}
+
+fn strike(claim: &Claim, touch: &Touch, show: Show) -> String {
+    let say = |value: f64, dimension| format(value, dimension, show);
+    let [right, up] = touch.on_face;
+    let side = if right < 0.0 { "left" } else { "right" };
+    let height = if up < 0.0 { "below" } else { "above" };
+    format!(
+        "After {} it strikes the {} at {}, {} from square on, {} to the {side} of its centre and \
+         {} {height} it.",
+        say(touch.time, Dimension::Time),
+        words::aimed_name(claim.scenario()),
+        say(touch.relative_velocity.length(), Dimension::Speed),
+        say(touch.obliquity, Dimension::Angle),
+        say(right.abs(), Dimension::Length),
+        say(up.abs(), Dimension::Length),
+    )
+}
+
+fn blow(claim: &Claim, demand: f64, resistance: f64, show: Show) -> String {
+    let barrier = words::aimed(claim.scenario()).and_then(|face| face.barrier.as_ref());
+    let dimension = match barrier.map(|barrier| barrier.demand) {
+        Some(Demand::NormalSpeed) => Dimension::Speed,
+        _ => Dimension::Energy,
+    };
+    let say = |value: f64| format(value, dimension, show);
+    format!("The blow is {} where it takes {}.", say(demand), say(resistance))
+}

@@ -1,0 +1,151 @@
+//! A claim answered: enough flights and no more, the search for what is rare,
+//! what the unknown leaves open, and which assumptions carry the answer.
+//!
+//! Everything depends on the scenario and the question alone, not on the
+//! machine's threads.
+
+mod moved;
+mod search;
+mod unknown;
+
+pub use self::moved::Moved;
+
+use crate::{
+    chain::Claim,
+    engine::{Order, Progress, Stop, Tally, run, run_until},
+    estimate::{
+        Precision, Stopping, TwoLevel,
+        rare::{Effort, Likeliest, RareEvent},
+    },
+};
+
+/// Most flights of a run that was not told how many.
+pub const BUDGET: u64 = 2_000_000;
+
+/// Flights before the first look at the count.
+const FIRST: u64 = 100_000;
+
+/// Flights are added in multiples of this.
+const BATCH: u64 = 50_000;
+
+/// A chance shown to be below this is left to the search.
+const FLOOR: f64 = 5e-5;
+
+/// What is asked of a study.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Ask {
+    /// The seed.
+    pub seed: u64,
+    /// Exactly so many flights; `None`: enough, within the budget.
+    pub flights: Option<u64>,
+    /// Most plain flights where they are not told.
+    pub budget: u64,
+    /// Search for what plain flights meet too seldom?
+    pub rare: bool,
+    /// Ask what the unknown and the assumed inputs do to the answer?
+    pub doubts: bool,
+}
+
+impl Ask {
+    /// Enough flights of a seed, with everything that belongs to an answer.
+    #[must_use]
+    pub fn new(seed: u64) -> Self {
+        Self { seed, flights: None, budget: BUDGET, rare: true, doubts: true }
+    }
+
+    /// When enough has been flown.
+    #[must_use]
+    pub fn rule(&self) -> Stopping {
+        Stopping {
+            precision: Precision::Width(1.0 / 3.0),
+            floor: FLOOR,
+            first: FIRST,
+            budget: self.budget,
+            batch: BATCH,
+        }
+    }
+}
+
+/// What a study found.
+#[derive(Clone, Debug)]
+pub struct Study {
+    /// What was asked.
+    pub ask: Ask,
+    /// The plain flights.
+    pub tally: Tally,
+    /// Why they ended.
+    pub stop: Stop,
+    /// The search, if the plain flights were too few to lean on.
+    pub rare: Option<RareEvent>,
+    /// The most likely way it happens, unless it never did or mostly does.
+    pub likeliest: Option<Likeliest>,
+    /// Flights in groups that share the unknown inputs, if there are any.
+    pub groups: Option<TwoLevel>,
+    /// The claim with single inputs moved, and how often it then holds.
+    pub moved: Vec<Moved>,
+    /// How often it holds over the same draws with nothing moved.
+    pub unmoved: crate::estimate::Proportion,
+}
+
+impl Study {
+    /// Plain flights alone, of draws 0 to `flights`.
+    #[must_use]
+    pub fn plain(seed: u64, flights: u64, tally: Tally) -> Self {
+        let whole = tally.flights() >= flights;
+        Self {
+            ask: Ask { flights: Some(flights), rare: false, doubts: false, ..Ask::new(seed) },
+            tally,
+            stop: if whole { Stop::AsAsked } else { Stop::Interrupted },
+            rare: None,
+            likeliest: None,
+            groups: None,
+            moved: Vec::new(),
+            unmoved: moved::nothing(),
+        }
+    }
+
+    /// The plain flights as an order, to draw them again.
+    #[must_use]
+    pub fn order(&self) -> Order {
+        let asked = self.ask.flights.unwrap_or_else(|| self.tally.flights());
+        Order::new(self.ask.seed, 0..asked)
+    }
+
+    /// How many plain flights held.
+    #[must_use]
+    pub fn held(&self) -> u64 {
+        self.tally.fates[self.tally.fates.len() - 1]
+    }
+}
+
+/// Answers a claim. Stopped from outside it holds the plain flights only.
+#[must_use]
+pub fn study(claim: &Claim, ask: &Ask, progress: &impl Progress) -> Study {
+    let (tally, stop) = flown(claim, ask, progress);
+    let whole = stop != Stop::Interrupted;
+    let doubts = ask.doubts && whole;
+    let (unmoved, moved) = if doubts {
+        moved::moved(claim, ask, tally.flights(), progress)
+    } else {
+        (moved::nothing(), Vec::new())
+    };
+    let groups = if doubts { unknown::groups(claim, ask, &tally, progress) } else { None };
+    let (rare, likeliest) = if whole { search::search(claim, ask, &tally) } else { (None, None) };
+    Study { ask: *ask, tally, stop, rare, likeliest, groups, moved, unmoved }
+}
+
+fn flown(claim: &Claim, ask: &Ask, progress: &impl Progress) -> (Tally, Stop) {
+    let Some(flights) = ask.flights else {
+        return run_until(claim, ask.seed, &[], &ask.rule(), progress);
+    };
+    progress.expect(flights);
+    let tally = run(claim, &Order::new(ask.seed, 0..flights), progress);
+    let stop = if tally.flights() < flights { Stop::Interrupted } else { Stop::AsAsked };
+    (tally, stop)
+}
+
+/// Most flights that the search for something rare can take.
+#[must_use]
+pub fn search_budget() -> u64 {
+    Effort::default().most()
+}

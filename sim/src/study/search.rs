@@ -1,0 +1,44 @@
+//! What plain flights meet too seldom, and the likeliest way it happens.
+
+use super::Ask;
+use crate::{
+    chain::Claim,
+    engine::{ClaimState, Tally},
+    estimate::{
+        LEVEL, Proportion,
+        rare::{Effort, Likeliest, LimitState, RareEvent, likeliest_among, rare_event},
+    },
+};
+
+/// Fewer held flights than this are too few to lean on.
+const FEW: u64 = 20;
+
+/// Above this chance the likeliest way is the everyday one.
+const COMMON: f64 = 0.5;
+
+/// The search, if it is needed, and the most likely way, if it is unusual.
+pub(super) fn search(
+    claim: &Claim,
+    ask: &Ask,
+    tally: &Tally,
+) -> (Option<RareEvent>, Option<Likeliest>) {
+    let state = ClaimState::new(claim, &[]);
+    let (flown, held) = (tally.flights(), tally.passed(claim.gates().len() - 1));
+    if state.dimension() == 0 || flown == 0 {
+        return (None, None);
+    }
+    let effort = Effort::default();
+    // A handful of flights that were asked for is no sign of something rare.
+    if ask.rare && held < FEW && held * FEW <= flown {
+        let plain = Proportion::clopper_pearson(held, flown, LEVEL);
+        let mut event = rare_event(&state, ask.seed, &plain, &effort);
+        let likeliest = event.likeliest.take();
+        return (Some(event), likeliest);
+    }
+    if held == 0 || held as f64 > COMMON * flown as f64 {
+        return (None, None);
+    }
+    let kept = tally.kept[tally.kept.len() - 1].clone().into_sorted();
+    let points = state.points_of(ask.seed, kept.into_iter().map(|(draw, ())| draw));
+    (None, likeliest_among(&state, ask.seed, &points, effort.polish))
+}
