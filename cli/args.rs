@@ -31,6 +31,8 @@ pub(crate) enum Command {
     Draw(commands::draw::Arguments),
     Schema(commands::schema::Arguments),
     Run(commands::run::Arguments),
+    Sweep(commands::sweep::Arguments),
+    Drivers(commands::drivers::Arguments),
     Speed(commands::speed::Arguments),
     Rig(commands::rig::Arguments),
     Calibrate(commands::calibrate::Arguments),

@@ -10,6 +10,7 @@ mod diagnostics;
 mod failure;
 mod files;
 mod input;
+mod knob;
 mod plain;
 mod progress;
 mod rigging;

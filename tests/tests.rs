@@ -2,6 +2,7 @@
 //! house that it is built in.
 #![expect(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
 
+mod answers;
 mod bad_input;
 mod check;
 mod closed_forms;

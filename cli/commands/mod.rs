@@ -4,6 +4,7 @@
 pub(crate) mod calibrate;
 pub(crate) mod check;
 pub(crate) mod draw;
+pub(crate) mod drivers;
 pub(crate) mod judge;
 pub(crate) mod new;
 pub(crate) mod report;
@@ -11,6 +12,7 @@ pub(crate) mod rig;
 pub(crate) mod run;
 pub(crate) mod schema;
 pub(crate) mod speed;
+pub(crate) mod sweep;
 pub(crate) mod trials;
 
 use crate::{args::Command, failure::Failure};
@@ -25,6 +27,8 @@ pub(crate) fn run(command: &Command, out: &mut dyn Write) -> Result<(), Failure>
         Command::Report(arguments) => report::run(arguments, out),
         Command::Draw(arguments) => draw::run(arguments, out),
         Command::Schema(arguments) => schema::run(arguments, out),
+        Command::Sweep(arguments) => sweep::run(arguments, out),
+        Command::Drivers(arguments) => drivers::run(arguments, out),
         Command::Speed(arguments) => speed::run(arguments, out),
         Command::Rig(arguments) => rig::run(arguments, out),
         Command::Calibrate(arguments) => calibrate::run(arguments, out),

@@ -3,6 +3,7 @@
 use crate::{failure::Failure, files, input, progress::Bar, summary};
 use longodds_sim::{
     chain::Claim,
+    engine,
     findings::{self, Findings, Origin},
     study::{Ask, BUDGET, study},
 };

@@ -2,7 +2,7 @@
 
 use super::{Change, Draws, Flock, Rows, fly_rows};
 use crate::{
-    chain::Claim,
+    chain::{Claim, Outcome},
     estimate::rare::LimitState,
     uncertain::{normal_cdf, normal_quantile, open_unit},
 };
@@ -35,6 +35,29 @@ impl<'a> ClaimState<'a> {
         rows
     }
 
+    /// Flies points of the unit cube (points x inputs, row-major): 1 where the
+    /// first `gates` gates are passed, 0 where not.
+    pub fn passed(&self, gates: usize, points: &[f64], out: &mut [f64]) {
+        self.fly(points, out, |outcome| f64::from(u8::from(outcome.passed >= gates)));
+    }
+
+    /// Flies points of the unit cube and says something of each outcome.
+    fn fly(&self, cube: &[f64], out: &mut [f64], say: impl Fn(&Outcome) -> f64 + Sync) {
+        let width = self.dimension().max(1);
+        let pieces = cube.par_chunks(PIECE * width).zip(out.par_chunks_mut(PIECE));
+        pieces.for_each_init(
+            || (Rows::default(), Flock::default()),
+            |(rows, flock), (points, out)| {
+                self.draws.fill_from(points, rows);
+                let (outcomes, _) =
+                    fly_rows(self.claim, &rows.values, 0, self.claim.settings(), flock);
+                for (said, outcome) in out.iter_mut().zip(outcomes) {
+                    *said = say(outcome);
+                }
+            },
+        );
+    }
+
     /// The points of draws of a run with this seed, points x inputs.
     #[must_use]
     pub fn points_of(&self, seed: u64, draws: impl Iterator<Item = u64>) -> Vec<f64> {
@@ -54,19 +77,7 @@ impl LimitState for ClaimState<'_> {
     }
 
     fn scores(&self, points: &[f64], out: &mut [f64]) {
-        let width = self.dimension().max(1);
         let gates = self.claim.gates().len();
-        let pieces = points.par_chunks(PIECE * width).zip(out.par_chunks_mut(PIECE));
-        pieces.for_each_init(
-            || (Rows::default(), Flock::default()),
-            |(rows, flock), (points, out)| {
-                self.draws.fill_from(&cube(points), rows);
-                let (outcomes, _) =
-                    fly_rows(self.claim, &rows.values, 0, self.claim.settings(), flock);
-                for (score, outcome) in out.iter_mut().zip(outcomes) {
-                    *score = outcome.score(gates);
-                }
-            },
-        );
+        self.fly(&cube(points), out, |outcome| outcome.score(gates));
     }
 }

@@ -43,7 +43,7 @@ fn method(rare: &RareEvent, counted: &Chance) -> String {
         _ => "subset simulation",
     };
     format!(
-        "{name}, {} flights of its own, because plain sampling met it only {} in {}, too few to \
+        "{name}, {} flights of its own, because plain sampling met it {} in {}, too few to \
          lean on (by itself it says {}); {}",
         thousands(rare.calls),
         times(counted.held),
@@ -56,8 +56,8 @@ fn method(rare: &RareEvent, counted: &Chance) -> String {
 fn times(count: u64) -> String {
     match count {
         0 => "never".to_owned(),
-        1 => "once".to_owned(),
-        n => format!("{n} times"),
+        1 => "only once".to_owned(),
+        n => format!("only {n} times"),
     }
 }
 

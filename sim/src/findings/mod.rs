@@ -17,6 +17,7 @@ pub use self::{
     build::{Origin, findings},
     record::*,
     summary::{Summary, in_words, share_in_words, show, summary, thousands, weakest},
+    words::gate_in_words,
 };
 
 /// Version of the record's layout; raised when a field changes its meaning.

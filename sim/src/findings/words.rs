@@ -2,8 +2,16 @@
 
 use crate::{
     body::Shape,
+    chain::Claim,
     scenario::{Demand, Face, Gate, Release, Scenario},
 };
+
+/// What passing a gate of a claim means, by its place in the chain: "it strikes
+/// the shop window".
+#[must_use]
+pub fn gate_in_words(claim: &Claim, place: usize) -> String {
+    meaning(claim.scenario(), claim.gates()[place])
+}
 
 /// What passing a gate means here, to follow "the object ...".
 #[must_use]

@@ -4,10 +4,12 @@
 //! (common random numbers), so that differences between points are far better
 //! known than the points themselves.
 
+mod backwards;
 mod line;
 mod map;
 
 pub use self::{
+    backwards::backwards,
     line::{Line, LinePoint, line, steps},
     map::{Map, map},
 };

@@ -136,6 +136,19 @@ impl Copula {
         &self.members
     }
 
+    /// Whether two inputs move together.
+    #[must_use]
+    pub fn ties(&self, a: usize, b: usize) -> bool {
+        let row = |input: usize| {
+            let place = self.members.iter().position(|member| *member == input)?;
+            let start = place * (place + 1) / 2;
+            self.factor.get(start..=start + place)
+        };
+        let (Some(a), Some(b)) = (row(a), row(b)) else { return false };
+        // Rows of the factor: their product is the pair's correlation.
+        a.iter().zip(b).map(|(x, y)| x * y).sum::<f64>().abs() > 1e-9
+    }
+
     /// Turns independent uniforms in (0, 1), one per input, into correlated
     /// ones in place. Inputs that are not tied keep their number untouched.
     pub fn apply(&self, row: &mut [f64]) {

@@ -1,0 +1,333 @@
+//! `longodds drivers`: which inputs decide, and what a rig should hold.
+
+use crate::{failure::Failure, input, plain::table, progress::Bar};
+use longodds_sim::{
+    chain::Claim,
+    drivers::{Driver, Index, pick_freeze, ranking, tolerance},
+    engine::{ClaimState, Order, Tally, run as fly, tuned},
+    findings::{gate_in_words, thousands},
+    math::ln,
+    quantity::format,
+    scenario::{Gate, Input, InputId},
+};
+use serde_json::{Value, json};
+use std::{io::Write, path::PathBuf};
+
+/// Tell which inputs decide the claim and each of its steps, how much of the
+/// doubt a rig would settle that holds them, and how tightly it has to.
+///
+/// The ranking comes from the flights themselves; inputs that move together
+/// share what they decide. `--totals` flies a sample made for the purpose,
+/// which also sees inputs that decide only together.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "\
+Example:
+  longodds drivers scenarios/shop_window.yaml
+  longodds drivers claim.yaml --totals --json")]
+pub(crate) struct Arguments {
+    /// The scenario; `-` reads it from standard input.
+    scenario: PathBuf,
+    /// Plain flights to rank from.
+    #[arg(long, default_value_t = 100_000, value_parser = clap::value_parser!(u64).range(100..=1_000_000_000))]
+    flights: u64,
+    /// Fly the designed sample too.
+    #[arg(long)]
+    totals: bool,
+    /// Rows of the designed sample; it takes so many flights for every input.
+    #[arg(long, default_value_t = 4000, value_parser = clap::value_parser!(u32).range(100..=10_000_000))]
+    rows: u32,
+    /// The seed of the random draws.
+    #[arg(long, default_value_t = 1)]
+    seed: u64,
+    /// Print JSON, in SI units.
+    #[arg(long)]
+    json: bool,
+}
+
+/// Loss of the best chance within which an input no longer matters.
+const LOSS: f64 = 0.1;
+
+/// Inputs told for each step.
+const TOLD: usize = 5;
+
+pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Failure> {
+    let claim = tuned(Claim::new(input::scenario(&arguments.scenario)?, false), arguments.seed);
+    if claim.scenario().inputs.uncertain().next().is_none() {
+        return Err(Failure::wrong("no input of the scenario is uncertain")
+            .help("spread at least one of them, such as {range: [7 m, 9 m]}"));
+    }
+    let bar = Bar::new(arguments.flights, "flights");
+    let tally = fly(&claim, &Order::new(arguments.seed, 0..arguments.flights), &bar);
+    drop(bar);
+    let totals = arguments.totals.then(|| totals(&claim, arguments));
+    if arguments.json {
+        return as_json(&claim, &tally, totals.as_deref(), out);
+    }
+    writeln!(out, "{}", most_of_the_doubt(&claim, &tally))?;
+    let together = together(&claim);
+    if !together.is_empty() {
+        writeln!(out, "These move together, and share what they decide: {}.", together.join("; "))?;
+    }
+    for place in std::iter::once(None).chain((0..claim.gates().len()).map(Some)) {
+        told(&claim, &tally, place, out)?;
+    }
+    if let Some(totals) = totals {
+        writeln!(out, "\nShares of the variance of the whole claim, by a designed sample")?;
+        let mut rows = table(["inputs", "alone", "with all it acts with (95 % interval)"]);
+        for total in &totals {
+            rows.add_row([
+                total.names.join(" and "),
+                percent(total.first.estimate),
+                range(&total.total),
+            ]);
+        }
+        writeln!(out, "{rows}")?;
+    }
+    writeln!(
+        out,
+        "\nRanked from {} plain flights of seed {}.",
+        thousands(tally.flights()),
+        arguments.seed
+    )?;
+    Ok(())
+}
+
+fn percent(share: f64) -> String {
+    format!("{:.0} %", 100.0 * share.clamp(0.0, 1.0))
+}
+
+fn range(index: &Index) -> String {
+    let part = |x: f64| percent(x);
+    format!("{} ({} to {})", part(index.estimate), part(index.low), part(index.high))
+}
+
+/// Where the doubt is: entropy adds up along the chain.
+fn most_of_the_doubt(claim: &Claim, tally: &Tally) -> String {
+    let entropy = |p: f64| {
+        let term = |q: f64| if q > 0.0 { -q * ln(q) } else { 0.0 };
+        term(p) + term(1.0 - p)
+    };
+    let mut parts = [
+        ("whether it comes loose", 0.0),
+        ("where it goes", 0.0),
+        ("how it is turned", 0.0),
+        ("how hard it hits", 0.0),
+    ];
+    for (place, gate) in claim.gates().iter().enumerate() {
+        let (came, passed) = (tally.came(place) as f64, tally.passed(place) as f64);
+        let doubt = if came > 0.0 { came * entropy(passed / came) } else { 0.0 };
+        let part = match gate {
+            Gate::Released => 0,
+            Gate::Reaches | Gate::Strikes => 1,
+            Gate::Attitude => 2,
+            Gate::Perforates | Gate::Harms => 3,
+        };
+        parts[part].1 += doubt;
+    }
+    let all: f64 = parts.iter().map(|part| part.1).sum();
+    if all <= 0.0 {
+        return "There is no doubt to share out: every flight ended the same way.".to_owned();
+    }
+    parts.sort_by(|a, b| b.1.total_cmp(&a.1));
+    let share = percent(parts[0].1 / all);
+    if parts[1].1 <= 0.0 {
+        return format!("All of the doubt is in {}: nothing else ever differed.", parts[0].0);
+    }
+    if parts[0].1 < 0.5 * all {
+        return format!("The largest part of the doubt ({share}) is in {}.", parts[0].0);
+    }
+    format!("Most of the doubt ({share}) is in {}, not in {}.", parts[0].0, parts[1].0)
+}
+
+/// Groups of inputs that are correlated, by their names.
+fn together(claim: &Claim) -> Vec<String> {
+    let groups = groups(claim).into_iter().filter(|group| group.len() > 1);
+    let name = |place: usize| nth(claim, place).name.clone();
+    groups.map(|group| group.into_iter().map(name).collect::<Vec<_>>().join(" and ")).collect()
+}
+
+fn nth(claim: &Claim, place: usize) -> &Input {
+    let inputs = &claim.scenario().inputs;
+    let id: Vec<InputId> = inputs.uncertain().collect();
+    inputs.get(id[place])
+}
+
+/// The uncertain inputs in groups that are independent of each other.
+fn groups(claim: &Claim) -> Vec<Vec<usize>> {
+    let inputs = &claim.scenario().inputs;
+    let ids: Vec<usize> = inputs.uncertain().map(|id| id.0).collect();
+    let mut groups: Vec<Vec<usize>> = Vec::new();
+    for (place, id) in ids.iter().enumerate() {
+        let tied =
+            |group: &Vec<usize>| group.iter().any(|other| inputs.copula().ties(ids[*other], *id));
+        let (joined, apart): (Vec<_>, Vec<_>) = groups.into_iter().partition(tied);
+        groups = apart;
+        let mut group: Vec<usize> = joined.into_iter().flatten().collect();
+        group.push(place);
+        groups.push(group);
+    }
+    groups
+}
+
+fn told(
+    claim: &Claim,
+    tally: &Tally,
+    place: Option<usize>,
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
+    let (came, passed) = counts(claim, tally, place);
+    let name = place.map_or("The whole claim".to_owned(), |p| capital(&gate_in_words(claim, p)));
+    if passed == 0 || passed == came {
+        let why = if came == 0 {
+            "no flight came to it"
+        } else if passed == 0 {
+            "none passed"
+        } else {
+            "all passed"
+        };
+        writeln!(out, "\n{name}: {why}, so that nothing decides it here.")?;
+        return Ok(());
+    }
+    let (came, passed) = (thousands(came), thousands(passed));
+    writeln!(out, "\n{name}: {passed} of {came}")?;
+    let found = ranking(&tally.inputs, place);
+    let mut rows = table(["input", "which way", "settles", "stops mattering if held"]);
+    let standing =
+        found.iter().filter(|driver| driver.separation.gap > driver.separation.gap_noise);
+    let mut any = false;
+    for driver in standing.take(TOLD) {
+        any = true;
+        let input = nth(claim, driver.input);
+        rows.add_row([
+            input.name.clone(),
+            direction(driver).to_owned(),
+            percent(driver.isolation.entropy),
+            held(claim, tally, place, driver),
+        ]);
+    }
+    if any {
+        writeln!(out, "{rows}")?;
+    } else {
+        writeln!(out, "  No input stands out from chance.")?;
+    }
+    Ok(())
+}
+
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    let first = letters.next().map(|letter| letter.to_uppercase().to_string());
+    format!("{}{}", first.unwrap_or_default(), letters.as_str())
+}
+
+fn counts(claim: &Claim, tally: &Tally, place: Option<usize>) -> (u64, u64) {
+    match place {
+        Some(place) => (tally.came(place), tally.passed(place)),
+        None => (tally.flights(), tally.passed(claim.gates().len() - 1)),
+    }
+}
+
+fn direction(driver: &Driver) -> &'static str {
+    match driver.separation.auc {
+        x if x > 0.5 + driver.separation.auc_noise => "more helps",
+        x if x < 0.5 - driver.separation.auc_noise => "less helps",
+        _ => "within a window",
+    }
+}
+
+/// The range within which an input, held, no longer matters.
+fn held(claim: &Claim, tally: &Tally, place: Option<usize>, driver: &Driver) -> String {
+    let (before, after) = place.map_or((0, claim.gates().len()), |p| (p, p + 1));
+    let bins = |least| tally.inputs.passed_at_least(driver.input, least);
+    let Some(found) = tolerance(&bins(before), &bins(after), LOSS) else { return String::new() };
+    let input = nth(claim, driver.input);
+    let say =
+        |u: f64| format(input.distribution.quantile(u), input.dimension, claim.scenario().show);
+    match (found.low > 0.0, found.high < 1.0) {
+        (true, true) => format!("from {} to {}", say(found.low), say(found.high)),
+        (true, false) => format!("above {}", say(found.low)),
+        (false, true) => format!("below {}", say(found.high)),
+        (false, false) => "anywhere".to_owned(),
+    }
+}
+
+struct Total {
+    names: Vec<String>,
+    first: Index,
+    total: Index,
+}
+
+fn totals(claim: &Claim, arguments: &Arguments) -> Vec<Total> {
+    let state = ClaimState::new(claim, &[]);
+    let (groups, gates) = (groups(claim), claim.gates().len());
+    let inputs = claim.scenario().inputs.uncertain().count();
+    let outcome = |points: &[f64], out: &mut [f64]| state.passed(gates, points, out);
+    let found = pick_freeze(inputs, &groups, arguments.rows as usize, arguments.seed, outcome);
+    let mut totals: Vec<Total> = groups
+        .into_iter()
+        .zip(found.first.into_iter().zip(found.total))
+        .map(|(group, (first, total))| Total {
+            names: group.into_iter().map(|place| nth(claim, place).name.clone()).collect(),
+            first,
+            total,
+        })
+        .filter(|total| total.total.estimate.is_finite())
+        .collect();
+    totals.sort_by(|a, b| b.total.estimate.total_cmp(&a.total.estimate));
+    totals
+}
+
+fn as_json(
+    claim: &Claim,
+    tally: &Tally,
+    totals: Option<&[Total]>,
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
+    let index = |i: &Index| json!({ "estimate": i.estimate, "low": i.low, "high": i.high });
+    let gates: Vec<Value> = std::iter::once(None)
+        .chain((0..claim.gates().len()).map(Some))
+        .map(|place| {
+            let ranked: Vec<Value> = ranking(&tally.inputs, place)
+                .iter()
+                .map(|driver| one(claim, tally, place, driver))
+                .collect();
+            let (came, passed) = counts(claim, tally, place);
+            let gate = place.map(|place| claim.gates()[place]);
+            json!({ "gate": gate, "came": came, "passed": passed, "ranking": ranked })
+        })
+        .collect();
+    let totals = totals.map(|totals| {
+        let one = |t: &Total| json!({ "inputs": t.names, "first": index(&t.first), "total": index(&t.total) });
+        totals.iter().map(one).collect::<Vec<Value>>()
+    });
+    let what = json!({
+        "summary": most_of_the_doubt(claim, tally),
+        "flights": tally.flights(),
+        "together": together(claim),
+        "gates": gates,
+        "totals": totals,
+    });
+    writeln!(out, "{what:#}")?;
+    Ok(())
+}
+
+fn one(claim: &Claim, tally: &Tally, place: Option<usize>, driver: &Driver) -> Value {
+    let (before, after) = place.map_or((0, claim.gates().len()), |p| (p, p + 1));
+    let bins = |least| tally.inputs.passed_at_least(driver.input, least);
+    let input = nth(claim, driver.input);
+    let at = |u: f64| input.distribution.quantile(u);
+    let held = tolerance(&bins(before), &bins(after), LOSS).map(|found| {
+        json!({
+            "best": at(found.best),
+            "low": (found.low > 0.0).then(|| at(found.low)),
+            "high": (found.high < 1.0).then(|| at(found.high)),
+        })
+    });
+    json!({
+        "input": input.name,
+        "auc": driver.separation.auc,
+        "separation": driver.separation.gap,
+        "noise": driver.separation.gap_noise,
+        "settles": driver.isolation.entropy,
+        "held": held,
+    })
+}

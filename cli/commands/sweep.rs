@@ -1,0 +1,331 @@
+//! `longodds sweep`: what would have to be true.
+
+use crate::{
+    failure::Failure,
+    input,
+    knob::{self, Range},
+    plain::{bar, table},
+    progress::Bar,
+    typed,
+};
+use longodds_sim::{
+    chain::Claim,
+    engine::{Progress, tuned},
+    estimate::{Answer, Crossing, Proportion, RootSearch, Verdict},
+    findings::{share_in_words, thousands},
+    quantity::{Show, format},
+    sweep::{Line, Map, backwards, line, map, steps},
+};
+use serde_json::{Value, json};
+use std::{io::Write, path::PathBuf};
+
+/// Tell how the chance of a claim changes as one or two inputs are moved, and
+/// what they would have to be for it to be as likely as you say.
+///
+/// Every setting flies the same draws, so that differences between settings
+/// are better known than the chances themselves.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "\
+Examples:
+  longodds sweep scenarios/shop_window.yaml air.wind.speed --from 10mph --to 60mph
+  longodds sweep claim.yaml wind.speed --from 10mph --to 60mph --chance 1% --chance 50%
+  longodds sweep claim.yaml --times object.mass,thickness --from 0.5 --to 3
+  longodds sweep claim.yaml wind.speed --from 10mph --to 60mph --and mass --and-from 20lb --and-to 60lb
+
+Names are those of `longodds check`; their ends will do where only one input has
+them.")]
+pub(crate) struct Arguments {
+    /// The scenario; `-` reads it from standard input.
+    scenario: PathBuf,
+    /// The input that is moved.
+    #[arg(required_unless_present = "times", conflicts_with = "times")]
+    input: Option<String>,
+    /// Inputs that are multiplied by the same factor instead.
+    #[arg(long, value_name = "INPUT", value_delimiter = ',')]
+    times: Vec<String>,
+    /// Where it starts, with its unit.
+    #[arg(long, allow_hyphen_values = true)]
+    from: String,
+    /// Where it ends, with its unit.
+    #[arg(long, allow_hyphen_values = true)]
+    to: String,
+    /// A second input, for a map of both.
+    #[arg(long = "and", value_name = "INPUT", requires_all = ["and_from", "and_to"], conflicts_with = "chance")]
+    and: Option<String>,
+    /// Where the second starts.
+    #[arg(long, requires = "and", allow_hyphen_values = true)]
+    and_from: Option<String>,
+    /// Where the second ends.
+    #[arg(long, requires = "and", allow_hyphen_values = true)]
+    and_to: Option<String>,
+    /// A chance, such as 1% or 50%: find the settings that give it.
+    #[arg(long, value_parser = typed::share)]
+    chance: Vec<f64>,
+    /// How many settings; 15, or 7 each way for a map.
+    #[arg(long, value_parser = clap::value_parser!(u32).range(2..=200))]
+    steps: Option<u32>,
+    /// Flights at each setting.
+    #[arg(long, default_value_t = 10_000, value_parser = clap::value_parser!(u64).range(10..=100_000_000))]
+    flights: u64,
+    /// The seed of the random draws.
+    #[arg(long, default_value_t = 1)]
+    seed: u64,
+    /// Print JSON, in SI units.
+    #[arg(long)]
+    json: bool,
+}
+
+pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Failure> {
+    let claim = tuned(Claim::new(input::scenario(&arguments.scenario)?, false), arguments.seed);
+    let range = range(arguments, &claim)?;
+    if let Some(second) = second(arguments, &claim)? {
+        return on_a_map(arguments, &claim, [&range, &second], out);
+    }
+    if arguments.chance.is_empty() {
+        along_a_line(arguments, &claim, &range, out)
+    } else {
+        turned_round(arguments, &claim, &range, out)
+    }
+}
+
+fn range(arguments: &Arguments, claim: &Claim) -> Result<Range, Failure> {
+    let inputs = &claim.scenario().inputs;
+    let ends = [arguments.from.as_str(), arguments.to.as_str()];
+    match &arguments.input {
+        Some(name) => knob::value(inputs, name, ends),
+        None => knob::times(inputs, &arguments.times, ends),
+    }
+}
+
+fn second(arguments: &Arguments, claim: &Claim) -> Result<Option<Range>, Failure> {
+    let inputs = &claim.scenario().inputs;
+    match (&arguments.and, &arguments.and_from, &arguments.and_to) {
+        (Some(name), Some(from), Some(to)) => knob::value(inputs, name, [from, to]).map(Some),
+        _ => Ok(None),
+    }
+}
+
+fn stopped() -> Failure {
+    Failure::wrong("stopped before there was an answer")
+}
+
+fn along_a_line(
+    arguments: &Arguments,
+    claim: &Claim,
+    range: &Range,
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
+    let values = steps(range.ends[0], range.ends[1], arguments.steps.unwrap_or(15));
+    let bar = Bar::new(values.len() as u64 * arguments.flights, "flights");
+    let found = line(claim, &range.knob, &values, arguments.seed, arguments.flights, &bar);
+    drop(bar);
+    if found.points.is_empty() {
+        return Err(stopped());
+    }
+    if arguments.json {
+        let points: Vec<Value> = found
+            .points
+            .iter()
+            .map(|point| {
+                let gates: Vec<Value> = point.chances.gates.iter().map(of).collect();
+                json!({ "value": point.value, "chance": of(&point.chances.claim()), "gates": gates })
+            })
+            .collect();
+        let what = json!({ "input": range.name, "flights": found.flights, "points": points });
+        writeln!(out, "{what:#}")?;
+        return Ok(());
+    }
+    told(claim, range, &found, out)
+}
+
+fn of(p: &Proportion) -> Value {
+    json!({ "probability": p.estimate, "low": p.low, "high": p.high, "held": p.k, "flights": p.n })
+}
+
+fn told(claim: &Claim, range: &Range, found: &Line, out: &mut dyn Write) -> Result<(), Failure> {
+    let show = claim.scenario().show;
+    let say = |value: f64| format(value, range.dimension, show);
+    let chance = |p: &Proportion| in_words(p);
+    let (first, last) = (&found.points[0], &found.points[found.points.len() - 1]);
+    writeln!(
+        out,
+        "With `{}` at {} the claim holds {}; at {}, {}.",
+        range.name,
+        say(first.value),
+        chance(&first.chances.claim()),
+        say(last.value),
+        chance(&last.chances.claim()),
+    )?;
+    let best = found.points.iter().max_by_key(|point| point.chances.claim().k);
+    if let Some(best) = best.filter(|best| best.chances.claim().k > 0) {
+        let (at, most) = (say(best.value), chance(&best.chances.claim()));
+        writeln!(out, "The most is {most}, at {at}.")?;
+    } else {
+        writeln!(
+            out,
+            "Nothing in this range made it hold in {} flights.",
+            thousands(found.flights)
+        )?;
+    }
+    let mut rows = table([range.name.as_str(), "chance", "95 % interval", ""]);
+    for point in &found.points {
+        let p = point.chances.claim();
+        rows.add_row([say(point.value), chance(&p), interval(&p), bar(p.estimate, 20)]);
+    }
+    writeln!(out, "\n{rows}")?;
+    writeln!(out, "\n{} flights at each setting, the same draws.", thousands(found.flights))?;
+    Ok(())
+}
+
+fn in_words(p: &Proportion) -> String {
+    match p.k {
+        0 => format!("never in {}", thousands(p.n)),
+        k if k == p.n => "every time".to_owned(),
+        _ => share_in_words(p.estimate),
+    }
+}
+
+fn interval(p: &Proportion) -> String {
+    if p.k == 0 {
+        format!("at most {}", share_in_words(p.high))
+    } else {
+        format!("{} to {}", share_in_words(p.low), share_in_words(p.high))
+    }
+}
+
+fn on_a_map(
+    arguments: &Arguments,
+    claim: &Claim,
+    [range, second]: [&Range; 2],
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
+    let count = arguments.steps.unwrap_or(7);
+    let across = steps(range.ends[0], range.ends[1], count);
+    let up = steps(second.ends[0], second.ends[1], count);
+    let bar = Bar::new((across.len() * up.len()) as u64 * arguments.flights, "flights");
+    let knobs = [&range.knob, &second.knob];
+    let found = map(claim, knobs, [&across, &up], arguments.seed, arguments.flights, &bar);
+    drop(bar);
+    let found = found.ok_or_else(stopped)?;
+    if arguments.json {
+        let chances: Vec<Vec<Value>> = found
+            .chances
+            .chunks(found.across.len())
+            .map(|row| row.iter().map(of).collect())
+            .collect();
+        let what = json!({
+            "across": { "input": range.name, "values": found.across },
+            "up": { "input": second.name, "values": found.up },
+            "flights": found.flights,
+            "chances": chances,
+        });
+        writeln!(out, "{what:#}")?;
+        return Ok(());
+    }
+    writeln!(out, "Chance of the claim; across: `{}`, down: `{}`.\n", range.name, second.name)?;
+    writeln!(out, "{}", grid(&found, [range, second], claim.scenario().show))?;
+    writeln!(out, "\n{} flights at each setting, the same draws.", thousands(found.flights))?;
+    Ok(())
+}
+
+fn grid(found: &Map, [range, second]: [&Range; 2], show: Show) -> String {
+    let head = found.across.iter().map(|value| format(*value, range.dimension, show));
+    let mut rows = table(std::iter::once(String::new()).chain(head));
+    let width = found.across.len();
+    for (value, row) in found.up.iter().zip(found.chances.chunks(width)).rev() {
+        let name = format(*value, second.dimension, show);
+        rows.add_row(std::iter::once(name).chain(row.iter().map(in_words)));
+    }
+    rows.to_string()
+}
+
+fn turned_round(
+    arguments: &Arguments,
+    claim: &Claim,
+    range: &Range,
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
+    let asked = RootSearch {
+        targets: arguments.chance.clone(),
+        flights: arguments.flights,
+        ..RootSearch::new(range.ends[0], range.ends[1])
+    };
+    // The settings of the search: the first look, the peaks, and the halvings.
+    let settings = 20 + 20 * asked.targets.len() as u64;
+    let bar = Bar::new(settings * arguments.flights, "flights at most");
+    let found = backwards(claim, &range.knob, &asked, arguments.seed, &bar);
+    let was_stopped = bar.stop();
+    drop(bar);
+    let found = found.filter(|_| !was_stopped).ok_or_else(stopped)?;
+    if arguments.json {
+        let answers: Vec<Value> = found.answers.iter().map(answer_as_json).collect();
+        let curve: Vec<Value> =
+            found.curve.iter().map(|(x, p)| json!({ "value": x, "chance": of(p) })).collect();
+        let what = json!({ "input": range.name, "flights": arguments.flights, "answers": answers, "curve": curve });
+        writeln!(out, "{what:#}")?;
+        return Ok(());
+    }
+    for answer in &found.answers {
+        writeln!(out, "{}", answered(answer, range, claim.scenario().show))?;
+    }
+    writeln!(
+        out,
+        "\nFrom {} settings with {} flights each, the same draws; the ranges are 95 % intervals.",
+        found.curve.len(),
+        thousands(arguments.flights)
+    )?;
+    Ok(())
+}
+
+fn answer_as_json(answer: &Answer) -> Value {
+    match &answer.verdict {
+        Verdict::Crossed(crossings) => {
+            let all: Vec<Value> = crossings
+                .iter()
+                .map(|c| json!({ "value": c.setting, "low": c.low, "high": c.high, "rising": c.rising }))
+                .collect();
+            json!({ "target": answer.target, "crossings": all })
+        }
+        Verdict::NeverReached { setting, chance } => {
+            json!({ "target": answer.target, "never_reached": { "most": of(chance), "at": setting } })
+        }
+        Verdict::AlwaysExceeded { setting, chance } => {
+            json!({ "target": answer.target, "always_exceeded": { "least": of(chance), "at": setting } })
+        }
+    }
+}
+
+fn answered(answer: &Answer, range: &Range, show: Show) -> String {
+    let say = |value: f64| format(value, range.dimension, show);
+    let wanted = share_in_words(answer.target);
+    match &answer.verdict {
+        Verdict::Crossed(crossings) => {
+            let all: Vec<String> = crossings.iter().map(|c| crossing(c, range, show)).collect();
+            format!("For {wanted}, `{}` would have to be {}.", range.name, all.join(", or "))
+        }
+        Verdict::NeverReached { setting, chance } => format!(
+            "For {wanted}, nothing in this range does: the most is {}, with `{}` at {}.",
+            in_words(chance),
+            range.name,
+            say(*setting)
+        ),
+        Verdict::AlwaysExceeded { setting, chance } => format!(
+            "For {wanted}, nothing in this range is low enough: the least is {}, with `{}` at {}.",
+            in_words(chance),
+            range.name,
+            say(*setting)
+        ),
+    }
+}
+
+fn crossing(found: &Crossing, range: &Range, show: Show) -> String {
+    let say = |value: f64| format(value, range.dimension, show);
+    let side = if found.rising { "more makes it likelier" } else { "more makes it less likely" };
+    let known = match (found.low, found.high) {
+        (Some(low), Some(high)) => format!("between {} and {}", say(low), say(high)),
+        (Some(low), None) => format!("at least {}", say(low)),
+        (None, Some(high)) => format!("at most {}", say(high)),
+        (None, None) => "anywhere in the range".to_owned(),
+    };
+    format!("{} ({known}; {side})", say(found.setting))
+}

@@ -1,0 +1,78 @@
+//! Inputs named on the command line, and what they are set to.
+
+use crate::failure::Failure;
+use longodds_sim::{
+    quantity::{Dimension, parse},
+    scenario::{InputId, Inputs},
+    sweep::Knob,
+};
+
+/// What is moved, over which range.
+pub(crate) struct Range {
+    /// The knob.
+    pub(crate) knob: Knob,
+    /// As people say it.
+    pub(crate) name: String,
+    /// What its settings measure; a factor is a number.
+    pub(crate) dimension: Dimension,
+    /// Its ends, SI.
+    pub(crate) ends: [f64; 2],
+}
+
+/// One input over a range.
+pub(crate) fn value(inputs: &Inputs, name: &str, ends: [&str; 2]) -> Result<Range, Failure> {
+    let id = find(inputs, name)?;
+    let input = inputs.get(id);
+    let (dimension, name) = (input.dimension, input.name.clone());
+    Ok(Range { knob: Knob::Value(id), ends: range(ends, dimension)?, name, dimension })
+}
+
+/// Several inputs, multiplied by the same factor.
+pub(crate) fn times(inputs: &Inputs, names: &[String], ends: [&str; 2]) -> Result<Range, Failure> {
+    let found: Result<Vec<_>, _> = names.iter().map(|name| find(inputs, name)).collect();
+    let ids = found?;
+    let said: Vec<&str> = ids.iter().map(|id| inputs.get(*id).name.as_str()).collect();
+    Ok(Range {
+        name: format!("{} times", said.join(" and ")),
+        ends: range(ends, Dimension::Number)?,
+        knob: Knob::Times(ids),
+        dimension: Dimension::Number,
+    })
+}
+
+/// The input of this name, or of this end of a name if only one has it.
+pub(crate) fn find(inputs: &Inputs, name: &str) -> Result<InputId, Failure> {
+    if let Some(id) = inputs.find(name) {
+        return Ok(id);
+    }
+    let end = format!(".{name}");
+    let mut ending = inputs.list().iter().filter(|input| input.name.ends_with(&end));
+    if let (Some(one), None) = (ending.next(), ending.next()) {
+        return inputs.find(&one.name).ok_or_else(|| Failure::usage("no such input"));
+    }
+    let names = inputs.list().iter().map(|input| input.name.as_str());
+    let alike = |known: &str| {
+        let last = known.rsplit('.').next().unwrap_or(known);
+        strsim::jaro_winkler(known, name).max(strsim::jaro_winkler(last, name))
+    };
+    let near = names.clone().max_by(|a, b| alike(a).total_cmp(&alike(b)));
+    let list: Vec<&str> = names.collect();
+    let hint = near.map_or(String::new(), |near| format!("did you mean `{near}`? "));
+    let text = format!("{hint}the inputs are: {}", list.join(", "));
+    Err(Failure::usage(format!("the scenario has no input `{name}`")).help(text))
+}
+
+fn range(ends: [&str; 2], dimension: Dimension) -> Result<[f64; 2], Failure> {
+    let read = |text: &str| {
+        parse(text, dimension).map_err(|error| {
+            Failure::usage(format!("`{text}` is no {} as it should be", dimension.name()))
+                .help(error.help(dimension))
+        })
+    };
+    let ends = [read(ends[0])?, read(ends[1])?];
+    if ends[0] < ends[1] {
+        Ok(ends)
+    } else {
+        Err(Failure::usage("the range must run from a smaller to a larger value"))
+    }
+}

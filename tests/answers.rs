@@ -1,0 +1,72 @@
+//! What would have to be true, what drives it, and how rare it is, as a user
+//! asks for them.
+
+use crate::util::Dir;
+use serde_json::Value;
+
+const SPANNER: &str = include_str!("../scenarios/platform_spanner.yaml");
+
+fn in_dir(test: &str) -> Dir {
+    let dir = Dir::new(test);
+    dir.file("a.yaml", SPANNER);
+    dir
+}
+
+#[test]
+fn a_sweep_tells_a_chance_at_every_setting() {
+    let dir = in_dir("a_sweep_tells_a_chance_at_every_setting");
+    let args = ["sweep", "a.yaml", "launched.speed", "--from", "0.1m/s", "--to", "2 m/s"];
+    let more = ["--steps", "3", "--flights", "200"];
+    let answer = dir.longodds(&[&args[..], &more].concat());
+    assert_eq!(answer.status, 0, "{}", answer.err);
+    assert!(answer.out.starts_with("With `release.launched.speed` at"), "{}", answer.out);
+    let answer = dir.longodds(&[&args[..], &more, &["--json"]].concat());
+    let found: Value = serde_json::from_str(&answer.out).unwrap();
+    let points = found["points"].as_array().unwrap();
+    assert_eq!(points.len(), 3);
+    assert!((points[2]["value"].as_f64().unwrap() - 2.0).abs() < 1e-12);
+}
+
+#[test]
+fn a_chance_is_turned_round_into_a_setting_or_nothing_in_the_range_does() {
+    let dir = in_dir("a_chance_is_turned_round");
+    let ask = |from: &str, to: &str| {
+        let args = ["sweep", "a.yaml", "barrier.median", "--from", from, "--to", to];
+        let answer = dir.longodds(&[&args[..], &["--chance", "50%", "--flights", "300"]].concat());
+        assert_eq!(answer.status, 0, "{}", answer.err);
+        answer.out
+    };
+    let found = ask("1 J", "2 kJ");
+    assert!(found.contains("For 50 in 100") && found.contains("would have to be"), "{found}");
+    assert!(found.contains("more makes it less likely"), "{found}");
+    let none = ask("3 kJ", "4 kJ");
+    assert!(none.contains("nothing in this range does"), "{none}");
+}
+
+#[test]
+fn an_input_that_is_not_there_is_named_with_what_is() {
+    let dir = in_dir("an_input_that_is_not_there");
+    let args = ["sweep", "a.yaml", "object.mas", "--from", "1 kg", "--to", "2 kg"];
+    let answer = dir.longodds(&args);
+    assert_eq!((answer.status, answer.out.as_str()), (2, ""));
+    assert!(answer.err.contains("no input `object.mas`"), "{}", answer.err);
+    assert!(answer.err.contains("did you mean `object.mass`?"), "{}", answer.err);
+    let args = ["sweep", "a.yaml", "object.mass", "--from", "1 m", "--to", "2 kg"];
+    let answer = dir.longodds(&args);
+    assert_eq!(answer.status, 2, "{}", answer.err);
+    assert!(answer.err.contains("`1 m` is no mass"), "{}", answer.err);
+}
+
+#[test]
+fn drivers_name_where_the_doubt_is() {
+    let dir = in_dir("drivers_name_where_the_doubt_is");
+    let answer = dir.longodds(&["drivers", "a.yaml", "--flights", "3000"]);
+    assert_eq!(answer.status, 0, "{}", answer.err);
+    assert!(answer.out.contains("of the doubt"), "{}", answer.out);
+    assert!(answer.out.contains("The whole claim"), "{}", answer.out);
+    let args = ["drivers", "a.yaml", "--flights", "500", "--totals", "--rows", "100", "--json"];
+    let answer = dir.longodds(&args);
+    let found: Value = serde_json::from_str(&answer.out).unwrap();
+    assert_eq!(found["gates"].as_array().unwrap().len(), 5);
+    assert!(!found["totals"].as_array().unwrap().is_empty());
+}
