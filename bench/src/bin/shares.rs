@@ -5,9 +5,10 @@
 
 use longodds_bench::{Problem, cpu_seconds};
 use longodds_sim::{
-    engine::{Draws, Flock, Order, Rows, Tally, fly_rows},
+    engine::{Draws, Flock, Rows, Tally, fly_rows},
     findings::{self, Origin},
     flight::Settings,
+    study::Study,
 };
 use std::{env, io, io::Write, path::Path};
 
@@ -48,7 +49,7 @@ fn main() -> io::Result<()> {
     }
     let start = cpu_seconds();
     let origin = Origin { scenario_name: "plate.yaml".to_owned() };
-    let found = findings::findings(claim, &Order::new(1, 0..flights), &tally, &origin);
+    let found = findings::findings(claim, &Study::plain(1, flights, tally), &origin);
     let told = cpu_seconds();
     let page = longodds_reports::page(&found);
     let drawn = cpu_seconds();
