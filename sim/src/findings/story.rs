@@ -61,7 +61,7 @@ fn words(claim: &Claim, inputs: &[LikelyInput], outcome: &Outcome) -> String {
     let show = claim.scenario().show;
     let unusual: Vec<String> = inputs.iter().map(|input| unusual(input, show)).collect();
     let mut text = if unusual.is_empty() {
-        "Nothing out of the ordinary is needed.".to_owned()
+        "No single number is far from its middle: it takes several that fit.".to_owned()
     } else {
         format!("{}; everything else is near its middle.", unusual.join(", "))
     };

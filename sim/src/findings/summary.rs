@@ -133,6 +133,14 @@ fn breaks(findings: &Findings) -> String {
         let half = format(margin.quantiles[3], dimension, show(findings));
         format!(" Half of those that fail there are {half} or more {}.", gate.margin_meaning)
     });
+    if gate.passed == 0 {
+        let came = thousands(gate.came);
+        return format!(
+            "{} The weak step is that {}: of {came} that come to it, none pass.{by}",
+            verdict(gate.gate),
+            gate.meaning,
+        );
+    }
     format!(
         "{} The weak step is that {}: of {} that come to it, {given} pass.{by}",
         verdict(gate.gate),
