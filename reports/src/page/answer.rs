@@ -1,9 +1,8 @@
 //! The answer first: the number, its interval, the word for it; then where
 //! the claim breaks and the next thing to do.
 
-use super::next;
 use crate::{chart::weakest, words};
-use longodds_sim::findings::Findings;
+use longodds_sim::findings::{Findings, summary};
 use maud::{Markup, html};
 
 /// The head of the page.
@@ -36,7 +35,7 @@ pub(super) fn head(findings: &Findings) -> Markup {
                 dd { (way.words) }
             }
             dt { "Next" }
-            dd { (next::step(findings)) }
+            dd { (summary(findings).next) }
             @if let Some(caution) = findings.cautions.first() {
                 dt { "Caution" }
                 dd { (caution) " " a href="#cautions" { "All cautions" } }

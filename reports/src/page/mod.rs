@@ -4,7 +4,6 @@
 mod answer;
 mod doubts;
 mod inputs;
-mod next;
 mod notes;
 
 use crate::{

@@ -7,6 +7,7 @@
 mod answers;
 mod build;
 mod models;
+mod next;
 mod paths;
 mod record;
 mod story;

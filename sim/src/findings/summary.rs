@@ -1,6 +1,6 @@
 //! The answer in a few sentences, from the findings alone.
 
-use super::{Chance, Findings, GateFinding, Units};
+use super::{Chance, Findings, GateFinding, Units, next};
 use crate::{
     quantity::{Dimension, Show, format},
     scenario::Gate,
@@ -26,7 +26,7 @@ pub fn summary(findings: &Findings) -> Summary {
         answer: answer(&findings.claim),
         breaks: breaks(findings),
         arrives: arrives(findings),
-        next: next(findings),
+        next: next::step(findings),
     }
 }
 
@@ -184,35 +184,6 @@ fn arrives(findings: &Findings) -> Option<String> {
         );
     }
     Some(text + ".")
-}
-
-fn next(findings: &Findings) -> String {
-    let claim = &findings.claim;
-    if findings.partial {
-        return "Let the run finish: it was stopped early.".to_owned();
-    }
-    if claim.held < 20 && claim.flights < 1_000_000 && claim.is_counted() {
-        return format!(
-            "Fly more: {} of {} flights held, too few to lean on. Try --flights {}.",
-            claim.held,
-            thousands(claim.flights),
-            1_000_000_u64.max(claim.flights * 10),
-        );
-    }
-    let Some(gate) = weakest(findings) else { return "Fly something.".to_owned() };
-    match top_driver(findings, gate.gate) {
-        Some(input) => format!(
-            "Pin down `{input}` first: it decides more than anything else whether {}.",
-            gate.meaning
-        ),
-        None => format!("Test that step by itself: whether {}.", gate.meaning),
-    }
-}
-
-fn top_driver(findings: &Findings, gate: Gate) -> Option<&str> {
-    let ranked = findings.drivers.iter().find(|drivers| drivers.gate == Some(gate))?;
-    let top = ranked.ranking.first()?;
-    (top.separation > 2.0 * top.noise).then_some(top.input.as_str())
 }
 
 #[cfg(test)]
