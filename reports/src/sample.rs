@@ -89,6 +89,7 @@ fn path(i: u64, miss: bool) -> FlightFinding {
             PathPoint {
                 time: t,
                 position: [vx * t, vy * t, 8.0 + vz * t - 4.905 * t * t],
+                seen: None,
                 velocity: [vx, vy, vz - 9.81 * t],
                 attitude: [0.0, math::sin(turn / 2.0), 0.0, math::cos(turn / 2.0)],
             }
@@ -426,6 +427,10 @@ fn moving() -> Findings {
     let mut f = ordinary();
     f.target_velocity = [0.0, 4.0, 0.0];
     f.target_at = [14.0, -3.0, 0.0];
+    for point in f.flights.iter_mut().flat_map(|flight| &mut flight.path) {
+        let [x, y, z] = point.position;
+        point.seen = Some([x, y - 4.0 * point.time, z]);
+    }
     f.faces[0].outline = Outline::Disc { diameter: 2.6 };
     f
 }

@@ -56,14 +56,14 @@ fn moment(
     metres: f64,
 ) {
     let palette = canvas.palette;
-    let (x, y) = flat(findings, point);
+    let (x, y) = flat(point);
     let high = metres * rect.height() / rect.width();
     // The ground stays in the lower part of a cell when it is near.
     let low = if y < 0.5 * high { -0.18 * high } else { y - 0.5 * high };
     let window = Window { x: (x - 0.5 * metres, x + 0.5 * metres), y: (low, low + high) };
     let panel = window.panel(canvas, rect.left, rect.top, rect.width() / metres);
     scene(canvas, &panel, findings, View::Side);
-    let line: Vec<_> = flight.path.iter().map(|p| flat(findings, p)).collect();
+    let line: Vec<_> = flight.path.iter().map(flat).collect();
     panel.line(&line, Stroke::solid(palette.ink, look::LINE).dashed(look::ASSUMED));
     body(canvas, &panel, findings, point);
     canvas.shape(&rect.corners(), None, None, Some(Stroke::solid(palette.rule, look::LINE)));

@@ -27,7 +27,7 @@ pub(super) fn fan(findings: &Findings, frame: Frame) -> Option<Picture> {
     let mut order: Vec<_> = findings.flights.iter().collect();
     order.sort_by_key(|f| fate_of(f));
     for flight in &order {
-        let line = path(findings, flight, View::Side);
+        let line = path(flight, View::Side);
         let fate = fate_of(flight);
         panel.line(&line, fate.stroke(&canvas.palette));
         if let Some(&end) = line.last().filter(|end| panel.holds(**end) && fate != Fate::Missed) {

@@ -97,7 +97,7 @@ impl<'a> Film<'a> {
         let panel = self.window.panel(&canvas, left, top, scale);
         scene(&canvas, &panel, self.findings, View::Side);
         let flown = self.flight.path.iter().take_while(|p| p.time < time).chain([&point]);
-        let line: Vec<_> = flown.map(|p| flat(self.findings, p)).collect();
+        let line: Vec<_> = flown.map(flat).collect();
         panel.line(&line, Stroke::solid(palette.ink, look::LINE).dashed(look::ASSUMED));
         body(&canvas, &panel, self.findings, &point);
         canvas.text(
@@ -136,9 +136,16 @@ pub(super) fn at_time(path: &[PathPoint], time: f64) -> PathPoint {
     let mix: [f64; 4] =
         std::array::from_fn(|i| a.attitude[i] * (1.0 - t) + sign * b.attitude[i] * t);
     let length = mix.iter().map(|v| v * v).sum::<f64>().sqrt().max(1e-12);
+    let position: [f64; 3] = std::array::from_fn(hermite);
+    // A target at constant velocity moves what it sees evenly.
+    let aside = |p: &PathPoint| p.seen.map(|s| [0, 1, 2].map(|i| s[i] - p.position[i]));
+    let seen = aside(a)
+        .zip(aside(b))
+        .map(|(from, to)| std::array::from_fn(|i| position[i] + from[i] * (1.0 - t) + to[i] * t));
     PathPoint {
         time,
-        position: std::array::from_fn(hermite),
+        position,
+        seen,
         velocity: std::array::from_fn(|i| a.velocity[i] * (1.0 - t) + b.velocity[i] * t),
         attitude: mix.map(|v| v / length),
     }

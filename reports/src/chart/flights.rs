@@ -85,10 +85,8 @@ fn counts(flights: &[FlightFinding]) -> [usize; 3] {
 }
 
 /// A flight's path as the view sees it.
-pub(crate) fn path(findings: &Findings, flight: &FlightFinding, which: View) -> Vec<(f64, f64)> {
-    let flat = |p: &longodds_sim::findings::PathPoint| {
-        which.flat(view::seen(findings, p.position, p.time))
-    };
+pub(crate) fn path(flight: &FlightFinding, which: View) -> Vec<(f64, f64)> {
+    let flat = |p: &longodds_sim::findings::PathPoint| which.flat(view::seen(p));
     flight.path.iter().map(flat).collect()
 }
 
@@ -96,7 +94,7 @@ pub(crate) fn path(findings: &Findings, flight: &FlightFinding, which: View) -> 
 /// little beyond them.
 pub(crate) fn window(findings: &Findings, which: View) -> Window {
     let mut window = Window::new();
-    let paths: Vec<_> = findings.flights.iter().map(|f| path(findings, f, which)).collect();
+    let paths: Vec<_> = findings.flights.iter().map(|f| path(f, which)).collect();
     for start in paths.iter().filter_map(|p| p.first()) {
         window.include(*start);
     }
@@ -137,15 +135,15 @@ fn paths(canvas: &Canvas, panel: &Panel, findings: &Findings, which: View) {
     let mut order: Vec<&FlightFinding> = findings.flights.iter().collect();
     order.sort_by_key(|f| fate_of(f));
     for flight in &order {
-        panel.line(&path(findings, flight, which), fate_of(flight).stroke(&canvas.palette));
+        panel.line(&path(flight, which), fate_of(flight).stroke(&canvas.palette));
     }
     for flight in &order {
-        let end = path(findings, flight, which).last().copied();
+        let end = path(flight, which).last().copied();
         if let Some(end) = end.filter(|end| panel.holds(*end)) {
             fate_of(flight).mark(canvas, panel.place(end), 3.6);
         }
     }
-    let starts = order.iter().filter_map(|f| path(findings, f, which).first().copied());
+    let starts = order.iter().filter_map(|f| path(f, which).first().copied());
     for start in starts.filter(|s| panel.holds(*s)) {
         canvas.round(panel.place(start), 1.5, Some(opaque(canvas.palette.ink)), None);
     }
@@ -158,7 +156,7 @@ fn paths(canvas: &Canvas, panel: &Panel, findings: &Findings, which: View) {
 
 fn release(findings: &Findings, which: View) -> Option<(f64, f64)> {
     let first = findings.flights.first()?.path.first()?;
-    Some(which.flat(view::seen(findings, first.position, first.time)))
+    Some(which.flat(view::seen(first)))
 }
 
 /// Names of the release and of the aimed faces, where there is room.
@@ -229,6 +227,9 @@ fn subtitle(findings: &Findings) -> String {
         return drawn;
     }
     let speed = findings.target_velocity.iter().map(|v| v * v).sum::<f64>().sqrt();
+    if speed < 1e-9 {
+        return format!("{drawn} Its place varies: paths are drawn as it sees them.");
+    }
     let speed = words::quantity(speed, Dimension::Speed, words::show(findings));
     format!("{drawn} The target moves at {speed}: paths are drawn in its own frame.")
 }

@@ -60,7 +60,7 @@ pub(crate) fn closest(findings: &Findings) -> Option<&FlightFinding> {
     let middle = findings.faces.iter().find(|f| f.aim).map_or([0.0; 3], |f| f.centre);
     let gap = |f: &FlightFinding| {
         f.path.last().map_or(f64::INFINITY, |p| {
-            let at = view::seen(findings, p.position, p.time);
+            let at = view::seen(p);
             (0..3).map(|i| (at[i] - middle[i]) * (at[i] - middle[i])).sum()
         })
     };
@@ -68,13 +68,13 @@ pub(crate) fn closest(findings: &Findings) -> Option<&FlightFinding> {
     drawn.max_by(|a, b| rank(a).cmp(&rank(b)).then(gap(b).total_cmp(&gap(a))))
 }
 
-pub(crate) fn flat(findings: &Findings, point: &PathPoint) -> (f64, f64) {
-    View::Side.flat(view::seen(findings, point.position, point.time))
+pub(crate) fn flat(point: &PathPoint) -> (f64, f64) {
+    View::Side.flat(view::seen(point))
 }
 
 /// The object's outline from the side.
 fn outline(findings: &Findings, point: &PathPoint) -> Vec<(f64, f64)> {
-    let at = view::seen(findings, point.position, point.time);
+    let at = view::seen(point);
     let corners = view::turned(findings.object.extents, at, point.attitude);
     hull(corners.into_iter().map(|p| View::Side.flat(p)).collect())
 }
@@ -94,7 +94,7 @@ pub(crate) fn window(findings: &Findings, flight: &FlightFinding) -> Window {
 /// Moments a good body length apart, the first and the last always.
 fn moments<'a>(findings: &Findings, flight: &'a FlightFinding) -> Vec<&'a PathPoint> {
     let gap = |a: &PathPoint, b: &PathPoint| {
-        let (p, q) = (flat(findings, a), flat(findings, b));
+        let (p, q) = (flat(a), flat(b));
         ((p.0 - q.0) * (p.0 - q.0) + (p.1 - q.1) * (p.1 - q.1)).sqrt()
     };
     let Some((first, last)) = flight.path.first().zip(flight.path.last()) else {
@@ -117,7 +117,7 @@ fn moments<'a>(findings: &Findings, flight: &'a FlightFinding) -> Vec<&'a PathPo
 
 fn draw(canvas: &Canvas, panel: &Panel, findings: &Findings, flight: &FlightFinding) {
     let palette = canvas.palette;
-    let line: Vec<_> = flight.path.iter().map(|p| flat(findings, p)).collect();
+    let line: Vec<_> = flight.path.iter().map(flat).collect();
     panel.line(&line, Stroke::solid(palette.ink, look::THIN).dashed(look::ASSUMED));
     let moments = moments(findings, flight);
     for point in &moments {
@@ -127,14 +127,14 @@ fn draw(canvas: &Canvas, panel: &Panel, findings: &Findings, flight: &FlightFind
     for point in [first, last] {
         label(canvas, panel, findings, point, words::show(findings));
     }
-    fate_of(flight).mark(canvas, panel.place(flat(findings, last)), 4.5);
+    fate_of(flight).mark(canvas, panel.place(flat(last)), 4.5);
 }
 
 pub(crate) fn body(canvas: &Canvas, panel: &Panel, findings: &Findings, point: &PathPoint) {
     let palette = canvas.palette;
     let rim = Stroke::solid(palette.ember, look::LINE);
     let fill = Some(veil(palette.ember, 0.28));
-    let middle = flat(findings, point);
+    let middle = flat(point);
     let centre = panel.place(middle);
     if findings.object.shape == "sphere" {
         let edge = panel.place((middle.0 + findings.object.extents[0] / 2.0, middle.1)).0;

@@ -5,7 +5,7 @@ use crate::{
     look::{self, Stroke, opaque, veil},
 };
 use longodds_sim::{
-    findings::{FaceFinding, Findings, SolidFinding},
+    findings::{FaceFinding, Findings, PathPoint, SolidFinding},
     math,
     scenario::Outline,
 };
@@ -36,15 +36,16 @@ fn add(a: World, b: World, k: f64) -> World {
     [a[0] + k * b[0], a[1] + k * b[1], a[2] + k * b[2]]
 }
 
-/// Whether the target moves.
+/// Whether paths are drawn as the target sees them: it moves, or stands
+/// elsewhere in other flights.
 pub(crate) fn moves(findings: &Findings) -> bool {
-    findings.target_velocity.iter().any(|v| v.abs() > 1e-9)
+    findings.flights.iter().flat_map(|flight| &flight.path).any(|point| point.seen.is_some())
 }
 
-/// A point of a flight as seen by the target, which stands where it is at
+/// A moment of a flight as seen by the target, which stands where it is at
 /// time 0.
-pub(crate) fn seen(findings: &Findings, position: World, time: f64) -> World {
-    add(position, findings.target_velocity, -time)
+pub(crate) fn seen(point: &PathPoint) -> World {
+    point.seen.unwrap_or(point.position)
 }
 
 /// Corners of a face.

@@ -3,8 +3,10 @@
 use super::{FlightFinding, PathPoint};
 use crate::{
     chain::Claim,
+    contact::Scenery,
     engine::{Draws, Path, Rows, Tally, record},
 };
+use glam::DVec3;
 
 /// Most points of one drawn path.
 const PATH_POINTS: usize = 60;
@@ -19,18 +21,45 @@ pub(super) fn flights(claim: &Claim, tally: &Tally, draws: &Draws) -> Vec<Flight
     let mut wanted: Vec<u64> = closest.clone();
     wanted.extend(kept.map(|(draw, ())| draw).filter(|draw| !closest.contains(draw)));
     let mut rows = Rows::default();
+    let middle = draws.middle();
     wanted
         .into_iter()
         .map(|draw| {
             draws.fill(draw..draw + 1, &mut rows);
             let path = record(&to_ground, draw, &rows.values);
-            FlightFinding { closest: closest.contains(&draw), ..flight(draw, &path) }
+            let eye = Eye::new(claim, &middle, &rows.values);
+            FlightFinding { closest: closest.contains(&draw), ..flight(draw, &path, &eye) }
         })
         .collect()
 }
 
+/// How one draw's target sees the world, beside the middling target.
+pub(super) struct Eye {
+    /// How much further on the draw's target is at release, in m.
+    beyond: DVec3,
+    /// Its velocity, in m/s.
+    velocity: DVec3,
+}
+
+impl Eye {
+    /// `middle`: the row with every input at its median; `row`: the draw's.
+    pub(super) fn new(claim: &Claim, middle: &[f64], row: &[f64]) -> Self {
+        let target = &claim.scenario().target;
+        let (mut nominal, mut own) = (Scenery::default(), Scenery::default());
+        nominal.place(target, middle);
+        own.place(target, row);
+        Self { beyond: own.origin - nominal.origin, velocity: own.velocity }
+    }
+
+    /// A place as this target sees it; `None` where that is no different.
+    fn sees(&self, position: DVec3, time: f64) -> Option<[f64; 3]> {
+        let differs = self.beyond.length() > 1e-6 || self.velocity.length() > 1e-9;
+        differs.then(|| (position - self.beyond - self.velocity * time).to_array())
+    }
+}
+
 /// One flight, thinned to a few dozen moments.
-pub(super) fn flight(draw: u64, path: &Path) -> FlightFinding {
+pub(super) fn flight(draw: u64, path: &Path, eye: &Eye) -> FlightFinding {
     let every = path.moments.len().div_ceil(PATH_POINTS).max(1);
     let last = path.moments.len().saturating_sub(1);
     let thinned = path.moments.iter().enumerate().filter(|(i, _)| i % every == 0 || *i == last);
@@ -44,6 +73,7 @@ pub(super) fn flight(draw: u64, path: &Path) -> FlightFinding {
             .map(|(_, (time, state))| PathPoint {
                 time: *time,
                 position: state.position.to_array(),
+                seen: eye.sees(state.position, *time),
                 velocity: state.velocity.to_array(),
                 attitude: state.attitude.to_array(),
             })

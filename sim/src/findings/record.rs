@@ -325,6 +325,11 @@ pub struct PathPoint {
     pub time: f64,
     /// Centre of mass, world frame, m.
     pub position: [f64; 3],
+    /// The same as this draw's own target sees it, put where the middling
+    /// target of the record stands at release, m; absent where the target
+    /// neither moves nor stands elsewhere in this draw.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub seen: Option<[f64; 3]>,
     /// Velocity, world frame, m/s.
     pub velocity: [f64; 3],
     /// Attitude quaternion x, y, z, w (body to world).

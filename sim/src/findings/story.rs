@@ -4,7 +4,7 @@ use super::{LikelyInput, MostLikely, paths, share_in_words, words};
 use crate::{
     chain::{Claim, Outcome},
     contact::Touch,
-    engine::{ClaimState, record},
+    engine::{ClaimState, Draws, record},
     estimate::rare::Likeliest,
     quantity::{Dimension, format},
     scenario::{Demand, Input, Show},
@@ -28,11 +28,13 @@ pub(super) fn most_likely(claim: &Claim, way: &Likeliest) -> MostLikely {
     let path = record(claim, NO_DRAW, &rows.values);
     let inputs = told(claim, &rows.values, &rows.ranks);
     let words = words(claim, &inputs, &path.outcome);
+    let middle = Draws::new(&claim.scenario().inputs, 0, &[]).middle();
+    let eye = paths::Eye::new(claim, &middle, &rows.values);
     MostLikely {
         words,
         distance: way.distance,
         ways: way.ways.iter().map(|way| way.share).collect(),
-        flight: paths::flight(NO_DRAW, &path),
+        flight: paths::flight(NO_DRAW, &path, &eye),
         inputs,
     }
 }
