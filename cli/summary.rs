@@ -89,7 +89,7 @@ fn share(p: f64) -> String {
 }
 
 fn row(gate: &GateFinding, width: usize) -> String {
-    let p = gate.given_before.probability;
+    let p = if gate.came == 0 { 0.0 } else { gate.given_before.probability };
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0..=BAR")]
     let full = (p * BAR as f64).round() as usize;
     let bar: String = (0..BAR).map(|i| if i < full { '#' } else { '.' }).collect();
@@ -99,7 +99,7 @@ fn row(gate: &GateFinding, width: usize) -> String {
         gate.meaning,
         " ".repeat(pad),
         if gate.came == 0 {
-            "no flight came this far".to_owned()
+            "none came".to_owned()
         } else {
             in_words(&gate.given_before)
         },
