@@ -98,11 +98,7 @@ fn row(gate: &GateFinding, width: usize) -> String {
         "  {}{}  {bar}  {}",
         gate.meaning,
         " ".repeat(pad),
-        if gate.came == 0 {
-            "none came".to_owned()
-        } else {
-            in_words(&gate.given_before)
-        },
+        if gate.came == 0 { "none came".to_owned() } else { in_words(&gate.given_before) },
     )
 }
 

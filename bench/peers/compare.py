@@ -133,7 +133,9 @@ BARE = Peer("bare", "bare stepper, simplest plate, 1e-5", 0, ours("bare", "1e-5"
 
 def reference(problem):
     """The flights that all are held against, computed once per set of draws."""
-    mark = hashlib.sha256(problem.draws.tobytes() + json.dumps(problem.constants).encode())
+    models = Path(__file__).with_name("models.py").read_bytes()
+    constants = json.dumps(problem.constants).encode()
+    mark = hashlib.sha256(problem.draws.tobytes() + constants + models)
     file = HOME / f"reference-{problem.name}-{mark.hexdigest()[:12]}.npy"
     if not file.exists():
         fly = scipy_one.prepare(problem, "DOP853", 1e-11)

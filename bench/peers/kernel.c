@@ -131,7 +131,7 @@ ALWAYS void load(const struct constants *c, struct vector u, struct vector w, st
     lane arc = ((0.04 * square + 0.0446) * square + 0.075) * square;
     arc = (arc + 1.0 / 6.0) * square + 1.0;
     lane unstalled = sine * arc * slope, stalled = signed_as(face_on, sine);
-    lane b = square * per_stall, b2 = b * b, b4 = b2 * b2, b8 = b4 * b4, weight = b8 * b8 * b8;
+    lane b = square * per_stall, b2 = b * b, b4 = b2 * b2, b8 = b4 * b4, weight = b8 * b4;
     lane pressure = -(normal * squared * (weight * stalled + unstalled) / (weight + 1.0));
 
     lane lead = root_of(xx + yy) / (squared + speed * magnitude(u.z) + 1e-30);

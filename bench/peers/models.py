@@ -107,7 +107,7 @@ def plate(c, sqrt, where, curve, jit):
         beyond2 = beyond * beyond
         beyond4 = beyond2 * beyond2
         beyond8 = beyond4 * beyond4
-        weight = beyond8 * beyond8 * beyond8
+        weight = beyond8 * beyond4
         pressure = -(normal * squared * (weight * stalled + unstalled) / (weight + 1.0))
 
         lead = sqrt(xx + yy) / (squared + speed * abs(uz) + 1e-30)

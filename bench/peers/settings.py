@@ -13,6 +13,6 @@ NUMBA = {"plate": 1e-6, "sphere": 1e-4, "rod": 1e-4}
 JAX = {"plate": 1e-6, "sphere": 1e-4, "rod": 1e-4}
 C = {"plate": 1e-6, "sphere": 1e-4, "rod": 1e-4}
 RUST = {
-    "ode_solvers": {"plate": 1e-6, "sphere": 1e-4, "rod": 1e-4},
+    "ode_solvers": {"plate": 5e-7, "sphere": 1e-4, "rod": 1e-4},
     "differential_equations": {"plate": 5e-7, "sphere": 3e-6, "rod": 3e-5},
 }

@@ -2,7 +2,7 @@
 
 use longodds_sim::{
     chain::{Claim, Course},
-    engine::{Draws, Rows},
+    engine::{Draws, Rows, tuned},
     flight::Flight,
     scenario::{self, Outline},
 };
@@ -41,7 +41,8 @@ impl Problem {
         let text = fs::read_to_string(file)?;
         let scenario = scenario::parse(&text, file.parent().unwrap_or(Path::new(".")))
             .map_err(|told| io::Error::other(format!("{}: {told:?}", file.display())))?;
-        let claim = Claim::new(scenario, false);
+        // As a run does: the step from the error budget.
+        let claim = tuned(Claim::new(scenario, false), SEED);
         let middle = Draws::new(&claim.scenario().inputs, SEED, &[]).middle();
         let (target, number) = (&claim.scenario().target, |id: scenario::InputId| middle[id.0]);
         let face = target.faces.first().ok_or_else(|| io::Error::other("no face"))?;

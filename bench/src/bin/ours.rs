@@ -26,7 +26,7 @@ fn main() -> io::Result<()> {
     };
     threads()?;
     let problem = Problem::read(Path::new(scenario))?;
-    let mut settings = Settings::default();
+    let mut settings = *problem.claim.settings();
     if let Some(tolerance) = rest.first() {
         settings.tolerance = tolerance.parse().map_err(io::Error::other)?;
     }

@@ -4,7 +4,7 @@ use super::{Draws, Rows, check_steps};
 use crate::{chain::Claim, flight::Settings};
 
 /// Tolerances of the stepper that are tried, the quickest first.
-const LADDER: [f64; 4] = [1e-5, 1e-6, 1e-7, 1e-8];
+const LADDER: [f64; 8] = [2e-5, 1e-5, 5e-6, 2e-6, 1e-6, 3e-7, 1e-7, 1e-8];
 
 /// Draws that are flown to find the one to use.
 const TRIED: u64 = 128;

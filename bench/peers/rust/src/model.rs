@@ -153,7 +153,7 @@ impl Load for Plate {
         let b2 = b * b;
         let b4 = b2 * b2;
         let b8 = b4 * b4;
-        let weight = b8 * b8 * b8;
+        let weight = b8 * b4;
         let coefficient = (weight * stalled + sine * arc * self.slope) / (weight + 1.0);
         let pressure = -(self.normal * squared * coefficient);
 
