@@ -11,5 +11,6 @@ mod layers;
 mod new;
 mod oracle_flights;
 mod rig;
+mod rig_release;
 mod run;
 mod util;

@@ -63,7 +63,7 @@ fn words(claim: &Claim, inputs: &[LikelyInput], outcome: &Outcome) -> String {
     let show = claim.scenario().show;
     let unusual: Vec<String> = inputs.iter().map(|input| unusual(input, show)).collect();
     let mut text = if unusual.is_empty() {
-        "No single number is far from its middle: it takes several that fit.".to_owned()
+        "No number is far from its middle.".to_owned()
     } else {
         format!("{}; everything else is near its middle.", unusual.join(", "))
     };
@@ -99,9 +99,14 @@ fn strike(claim: &Claim, touch: &Touch, show: Show) -> String {
         words::aimed_name(claim.scenario()),
         say(touch.relative_velocity.length(), Dimension::Speed),
         say(touch.obliquity, Dimension::Angle),
-        say(right.abs(), Dimension::Length),
-        say(up.abs(), Dimension::Length),
+        say(to_mm(right), Dimension::Length),
+        say(to_mm(up), Dimension::Length),
     )
+}
+
+/// A distance to the millimetre: finer is the model's, not the world's.
+fn to_mm(length: f64) -> f64 {
+    (length.abs() * 1e3).round() / 1e3
 }
 
 fn blow(claim: &Claim, demand: f64, resistance: f64, show: Show) -> String {

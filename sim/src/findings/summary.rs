@@ -73,6 +73,8 @@ pub fn in_words(chance: &Chance) -> String {
 pub fn share_in_words(p: f64) -> String {
     if p <= 0.0 {
         "never".to_owned()
+    } else if p > 0.995 && p < 1.0 {
+        format!("all but 1 in {}", one_in(1.0 - p))
     } else if p >= 0.01 {
         format!("{} in 100", percent(p))
     } else {

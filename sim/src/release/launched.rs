@@ -6,6 +6,8 @@ use glam::DVec3;
 
 /// The state as it leaves the launcher or the hand.
 pub(super) fn state(launched: &Launched, row: &[f64]) -> State {
+    let factor = launched.speed_factor.map_or(1.0, |id| value(row, id));
+    let speed = value(row, launched.speed) * factor;
     let climb = value(row, launched.elevation) + value(row, launched.error_up);
     let heading = value(row, launched.bearing) + value(row, launched.error_left);
     let (sin_climb, cos_climb) = math::sincos(climb);
@@ -13,7 +15,7 @@ pub(super) fn state(launched: &Launched, row: &[f64]) -> State {
     let along = DVec3::new(cos_climb * cos_heading, cos_climb * sin_heading, sin_climb);
     State {
         position: point(row, &launched.place),
-        velocity: value(row, launched.speed) * along,
+        velocity: speed * along,
         attitude: pose::attitude(&launched.pose, row, heading, climb),
         rates: pose::rates(&launched.pose, row),
     }
@@ -29,6 +31,7 @@ mod tests {
         let launched = Launched {
             place: [6, 7, 8].map(InputId),
             speed: InputId(9),
+            speed_factor: None,
             elevation: InputId(10),
             bearing: InputId(11),
             error_up: InputId(12),

@@ -15,6 +15,7 @@ mod cautions;
 pub mod cord;
 mod doubt;
 pub mod drop;
+mod fired;
 pub mod frame;
 pub mod inverse;
 mod launcher;
@@ -33,6 +34,7 @@ pub mod tow;
 pub use self::{
     cautions::cautions,
     doubt::{Doubt, Efficiency, Scatter},
+    fired::read_scenario,
     launcher::Launcher,
     text::parse,
 };

@@ -13,15 +13,17 @@ pub(crate) mod check;
 mod inputs;
 pub mod library;
 mod release;
+mod rigs;
 mod schema;
 mod target;
 pub(crate) mod yaml;
 
 pub use self::{
     air::{Air, Terrain, Wind},
-    check::parse,
+    check::{parse, parse_with},
     inputs::{Input, InputId, Inputs},
     release::{Blown, Dropped, Held, Launched, Place, Pose, Release, Shed},
+    rigs::{Fired, NoRigs, Refused, Rigs},
     schema::schema,
     target::{AttitudeDemand, Barrier, Demand, Face, Motion, Outline, Solid, Target},
 };

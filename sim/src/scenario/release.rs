@@ -43,6 +43,9 @@ pub struct Launched {
     pub place: Place,
     /// Speed, in m/s.
     pub speed: InputId,
+    /// What multiplies it and is not known: the doubt about a rig, which all
+    /// its shots share.
+    pub speed_factor: Option<InputId>,
     /// Aim above the horizontal, in rad.
     pub elevation: InputId,
     /// Aim to the left of x, in rad.

@@ -99,8 +99,11 @@ fn the_release() -> Value {
             .chain(&release::POSE)
             .map(|key| (*key, release_key(key)))
             .collect();
-        let needed: &[&str] =
-            if own.contains(&"speed") { &["height", "speed"] } else { &["height"] };
+        let needed: &[&str] = match own.first() {
+            Some(&"speed") => &["height", "speed"],
+            Some(&"file") => &["height", "file", "setting"],
+            _ => &["height"],
+        };
         (name, group("How the object starts to move.", &keys, needed))
     });
     one_key("How the object starts to move.", &kinds)
@@ -110,6 +113,12 @@ fn release_key(key: &str) -> Value {
     let number = parts::reference;
     match key {
         "speed" => number(Dimension::Speed),
+        "file" => {
+            json!({ "type": "string", "description": "The rig's own file, from the scenario's folder." })
+        }
+        "setting" => {
+            json!({ "type": "string", "description": "Its setting with a unit, such as 6 ft." })
+        }
         "at" | "left" | "height" => number(Dimension::Length),
         "spin" => {
             let rate = || number(Dimension::Rotation);

@@ -10,6 +10,7 @@ mod measured;
 pub(super) mod object;
 pub(crate) mod reader;
 pub(super) mod release;
+mod rig;
 mod scatter;
 mod sense;
 pub(super) mod spread;
@@ -18,7 +19,7 @@ mod together;
 pub(crate) mod what;
 
 use self::reader::{Reader, Table};
-use super::{Inputs, Scenario, Show, yaml};
+use super::{Inputs, NoRigs, Rigs, Scenario, Show, yaml};
 use crate::diagnostic::{Diagnostic, Severity};
 use std::path::Path;
 
@@ -52,8 +53,17 @@ pub(super) const KEYS: [&str; 9] =
 /// # Ok::<(), longodds_sim::diagnostic::Diagnostic>(())
 /// ```
 pub fn parse(text: &str, folder: &Path) -> Result<Scenario, Vec<Diagnostic>> {
+    parse_with(text, folder, &NoRigs)
+}
+
+/// As [`parse`], for a scenario that may fire one of `rigs`.
+///
+/// # Errors
+///
+/// As [`parse`].
+pub fn parse_with(text: &str, folder: &Path, rigs: &dyn Rigs) -> Result<Scenario, Vec<Diagnostic>> {
     let root = yaml::tree(text).map_err(|problem| vec![problem])?;
-    let mut reader = Reader::new(folder);
+    let mut reader = Reader { rigs, ..Reader::new(folder) };
     let scenario =
         reader.table(&root, &(0..0), "", &KEYS).and_then(|table| whole(&mut reader, &table, text));
     let mut problems = reader.problems;
@@ -77,7 +87,8 @@ fn whole(reader: &mut Reader<'_>, table: &Table<'_>, text: &str) -> Option<Scena
     let show = show(reader, table);
     let air = air::read(reader, table);
     let object = object::read(reader, table);
-    let release = release::read(reader, table);
+    let mass = object.as_ref().map(|object| object.mass);
+    let release = release::read(reader, table, mass);
     let target = target::read(reader, table);
     let harm = claim::harm(reader, table);
     let chain = claim::chain(reader, table, target.as_ref());

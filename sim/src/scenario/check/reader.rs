@@ -6,7 +6,7 @@ use crate::{
     quantity::{Dimension, Show, format, read},
     sampling::slot_of,
     scenario::{
-        Input, InputId,
+        Input, InputId, NoRigs, Rigs,
         yaml::{Key, Node, Value},
     },
     uncertain::Distribution,
@@ -18,6 +18,8 @@ use std::path::Path;
 pub(crate) struct Reader<'a> {
     /// Where relative file names start from.
     pub(crate) folder: &'a Path,
+    /// The launchers that a scenario may fire.
+    pub(crate) rigs: &'a dyn Rigs,
     pub(crate) problems: Vec<Diagnostic>,
     pub(crate) inputs: Vec<Input>,
     /// Where each input stands; an assumed one, where it is missing.
@@ -59,7 +61,7 @@ impl<'n> Table<'n> {
 
 impl<'a> Reader<'a> {
     pub(crate) fn new(folder: &'a Path) -> Self {
-        Self { folder, problems: Vec::new(), inputs: Vec::new(), places: Vec::new() }
+        Self { folder, rigs: &NoRigs, problems: Vec::new(), inputs: Vec::new(), places: Vec::new() }
     }
 
     pub(crate) fn report(&mut self, problem: Diagnostic) {

@@ -2,19 +2,20 @@
 
 use super::{
     reader::{Reader, Table},
-    scatter,
+    rig, scatter,
     what::What,
 };
 use crate::{
     quantity::Dimension,
-    scenario::{Blown, Dropped, Held, Launched, Place, Pose, Release, Shed, yaml::Value},
+    scenario::{Blown, Dropped, Held, InputId, Launched, Place, Pose, Release, Shed, yaml::Value},
     uncertain::Distribution,
 };
 
 /// Every kind of release with its own keys; `PLACE` and `POSE` go with all.
-pub(in crate::scenario) const KINDS: [(&str, &[&str]); 5] = [
+pub(in crate::scenario) const KINDS: [(&str, &[&str]); 6] = [
     ("launched", &["speed", "elevation", "bearing", "scatter"]),
     ("thrown", &["speed", "elevation", "bearing", "scatter"]),
+    ("rig", &["file", "setting", "elevation", "bearing", "scatter"]),
     ("dropped", &[]),
     ("shed", &["speed"]),
     ("blown", &["held"]),
@@ -27,7 +28,12 @@ pub(in crate::scenario) const HELD: [&str; 2] = ["times_weight", "lift_coefficie
 /// Source: Wills, Lee & Wyatt 2002: of the order of 1 (from memory).
 const LIFT_COEFFICIENT: f64 = 1.0;
 
-pub(super) fn read(reader: &mut Reader<'_>, scenario: &Table<'_>) -> Option<Release> {
+/// `mass`: the object's, to be held against the rig's.
+pub(super) fn read(
+    reader: &mut Reader<'_>,
+    scenario: &Table<'_>,
+    mass: Option<InputId>,
+) -> Option<Release> {
     let (key, node) = reader.required(scenario, "release", "{dropped: {height: 6 m}}")?;
     let names = KINDS.map(|(name, _)| name);
     let table = reader.table(node, &key.span, "release", &names)?;
@@ -37,7 +43,14 @@ pub(super) fn read(reader: &mut Reader<'_>, scenario: &Table<'_>) -> Option<Rele
     let table = reader.table(node, &key.span, &table.path_of(&key.name), &known)?;
     let place = place(reader, &table);
     let release = match key.name.as_str() {
-        "launched" | "thrown" => Release::Launched(launched(reader, &table, place)),
+        "launched" | "thrown" => {
+            let speed = reader.number(&table, "speed", What::not_negative(Dimension::Speed));
+            Release::Launched(launched(reader, &table, place, speed, None))
+        }
+        "rig" => {
+            let shot = rig::read(reader, &table, mass);
+            Release::Launched(launched(reader, &table, place, shot.speed, Some(shot.doubt)))
+        }
         "dropped" => Release::Dropped(Dropped { place, pose: pose(reader, &table) }),
         "shed" => Release::Shed(Shed {
             place,
@@ -61,14 +74,19 @@ fn place(reader: &mut Reader<'_>, table: &Table<'_>) -> Place {
     ]
 }
 
-fn launched(reader: &mut Reader<'_>, table: &Table<'_>, place: Place) -> Launched {
+fn launched(
+    reader: &mut Reader<'_>,
+    table: &Table<'_>,
+    place: Place,
+    speed: InputId,
+    speed_factor: Option<InputId>,
+) -> Launched {
     let angle = What::any(Dimension::Angle).or(0.0);
-    let speed = reader.number(table, "speed", What::not_negative(Dimension::Speed));
     let elevation = reader.number(table, "elevation", angle);
     let bearing = reader.number(table, "bearing", angle);
     let (error_up, error_left) = scatter::read(reader, table);
     let pose = pose(reader, table);
-    Launched { place, speed, elevation, bearing, error_up, error_left, pose }
+    Launched { place, speed, speed_factor, elevation, bearing, error_up, error_left, pose }
 }
 
 /// How it is held and turned; level and without spin where not written.
