@@ -33,6 +33,7 @@ pub(crate) enum Command {
     Run(commands::run::Arguments),
     Sweep(commands::sweep::Arguments),
     Drivers(commands::drivers::Arguments),
+    Compare(commands::compare::Arguments),
     Speed(commands::speed::Arguments),
     Rig(commands::rig::Arguments),
     Calibrate(commands::calibrate::Arguments),

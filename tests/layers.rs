@@ -29,6 +29,7 @@ const ORDER: &[&str] = &[
     "drivers",
     "engine",
     "sweep",
+    "compare",
     "study",
     "trials",
     "findings",

@@ -6,6 +6,7 @@ mod answers;
 mod bad_input;
 mod check;
 mod closed_forms;
+mod compare;
 mod draw;
 mod layers;
 mod new;

@@ -3,6 +3,7 @@
 
 pub(crate) mod calibrate;
 pub(crate) mod check;
+pub(crate) mod compare;
 pub(crate) mod draw;
 pub(crate) mod drivers;
 pub(crate) mod judge;
@@ -28,6 +29,7 @@ pub(crate) fn run(command: &Command, out: &mut dyn Write) -> Result<(), Failure>
         Command::Draw(arguments) => draw::run(arguments, out),
         Command::Schema(arguments) => schema::run(arguments, out),
         Command::Sweep(arguments) => sweep::run(arguments, out),
+        Command::Compare(arguments) => compare::run(arguments, out),
         Command::Drivers(arguments) => drivers::run(arguments, out),
         Command::Speed(arguments) => speed::run(arguments, out),
         Command::Rig(arguments) => rig::run(arguments, out),

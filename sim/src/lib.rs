@@ -12,6 +12,7 @@ pub use longodds_flight::{aero, body, flight, lane, math, world};
 
 pub mod barrier;
 pub mod chain;
+pub mod compare;
 pub mod contact;
 pub mod diagnostic;
 pub mod drivers;

@@ -5,6 +5,7 @@
 //! exact in any order: the answer is the same to the bit for any number of
 //! threads and for shards merged.
 
+mod collect;
 mod draws;
 mod enough;
 mod flock;
@@ -20,6 +21,7 @@ mod tally;
 mod tune;
 
 pub use self::{
+    collect::collect,
     draws::{Draws, Rows},
     enough::{Stop, run_until},
     flock::{Flock, fly_rows},

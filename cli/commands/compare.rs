@@ -1,0 +1,242 @@
+//! `longodds compare`: a claim against a rig.
+
+use crate::{failure::Failure, input, plain::table, progress::Bar};
+use longodds_sim::{
+    chain::Claim,
+    compare::{
+        Comparison, Cover, Covers, Impact, Interval, Measure, Row, compare, covers, impacts,
+    },
+    engine::{Order, Progress, tuned},
+    findings::thousands,
+    quantity::{Dimension, Show, format, significant},
+};
+use serde_json::{Value, json};
+use std::{
+    io::{self, Write},
+    path::PathBuf,
+};
+
+/// Tell whether a rig's shots strike as the claimed thing would: speed, energy,
+/// angles, and the launch speed that covers 50, 90, 95 and 99 % of the claim.
+///
+/// Both scenarios fly the draws of one seed, and only flights that strike are
+/// compared. Energy is what arrives square to the face, at the point touched.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "\
+Example:
+  longodds compare scenarios/shop_window.yaml scenarios/rig_sheet.yaml")]
+pub(crate) struct Arguments {
+    /// The scenario of the claim; `-` reads it from standard input.
+    claim: PathBuf,
+    /// The scenario of the rig's shot.
+    rig: PathBuf,
+    /// Flights of each; the search for the speed flies a quarter as many at
+    /// each of 25 speeds.
+    #[arg(long, default_value_t = 40_000, value_parser = clap::value_parser!(u64).range(400..=100_000_000))]
+    flights: u64,
+    /// The seed of the random draws.
+    #[arg(long, default_value_t = 1)]
+    seed: u64,
+    /// Print JSON, in SI units.
+    #[arg(long)]
+    json: bool,
+}
+
+/// What the command found.
+struct Found {
+    claim: Vec<Impact>,
+    rig: Vec<Impact>,
+    comparison: Comparison,
+    covers: Option<Covers>,
+}
+
+pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Failure> {
+    let read = |path| Ok::<_, Failure>(Claim::new(input::scenario(path)?, false));
+    let claim = tuned(read(&arguments.claim)?, arguments.seed);
+    let rig = tuned(read(&arguments.rig)?, arguments.seed);
+    let found = find(arguments, &claim, &rig)?;
+    if arguments.json {
+        writeln!(out, "{:#}", as_json(&found, &rig, arguments.flights))?;
+    } else {
+        told(&found, &claim, &rig, arguments, out)?;
+    }
+    Ok(())
+}
+
+fn find(arguments: &Arguments, claim: &Claim, rig: &Claim) -> Result<Found, Failure> {
+    let (flights, seed) = (arguments.flights, arguments.seed);
+    let quarter = flights / 4;
+    let bar = Bar::new(2 * flights + 25 * quarter, "flights");
+    let order = Order::new(seed, 0..flights);
+    let (of_claim, of_rig) = (impacts(claim, &order, &bar), impacts(rig, &order, &bar));
+    let comparison = compare(&of_claim, &of_rig);
+    let covers = comparison.as_ref().and_then(|_| covers(&of_claim, rig, seed, quarter, &bar));
+    let was_stopped = bar.stop();
+    drop(bar);
+    if was_stopped {
+        return Err(Failure::wrong("stopped before there was an answer"));
+    }
+    let comparison = comparison.ok_or_else(|| too_few([of_claim.len(), of_rig.len()], flights))?;
+    Ok(Found { claim: of_claim, rig: of_rig, comparison, covers })
+}
+
+fn too_few([claim, rig]: [usize; 2], flights: u64) -> Failure {
+    let so_many = |count: usize| thousands(count as u64);
+    Failure::wrong(format!(
+        "too few strikes to compare: of {} flights the claim struck in {} and the rig in {}; \
+         a few hundred of each are needed (more with --flights, or aim better)",
+        thousands(flights),
+        so_many(claim),
+        so_many(rig),
+    ))
+}
+
+fn as_json(found: &Found, rig: &Claim, flights: u64) -> Value {
+    let interval = |i: &Interval| json!({ "estimate": i.estimate, "low": i.low, "high": i.high });
+    let rows: Vec<Value> = found
+        .comparison
+        .rows
+        .iter()
+        .map(|row| {
+            json!({
+                "measure": row.measure.name(),
+                "claim": row.claim,
+                "rig": row.rig,
+                "difference": interval(&row.difference),
+            })
+        })
+        .collect();
+    let covers = found.covers.as_ref().map(|found| {
+        let list: Vec<Value> = found
+            .covers
+            .iter()
+            .map(|cover| {
+                let [low, high] = cover.ends;
+                json!({ "share": cover.share, "energy": cover.energy,
+                        "speed": cover.speed, "low": low, "high": high })
+            })
+            .collect();
+        json!({ "input": rig.scenario().inputs.get(found.speed).name, "speeds": list })
+    });
+    json!({
+        "flights": flights,
+        "strikes": { "claim": found.claim.len(), "rig": found.rig.len() },
+        "as_hard": interval(&found.comparison.as_hard),
+        "measures": rows,
+        "covers": covers,
+    })
+}
+
+fn told(
+    found: &Found,
+    claim: &Claim,
+    rig: &Claim,
+    arguments: &Arguments,
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
+    let show = claim.scenario().show;
+    let hard = &found.comparison.as_hard;
+    let in_100 = |share: f64| significant(100.0 * share, 3);
+    writeln!(
+        out,
+        "A shot of the rig strikes at least as hard as the claimed thing {} times in 100 (95 % \
+         interval: {} to {}).",
+        in_100(hard.estimate),
+        in_100(hard.low),
+        in_100(hard.high)
+    )?;
+    for row in &found.comparison.rows {
+        writeln!(out, "{}", sentence(row, show))?;
+    }
+    writeln!(out, "\n{}", side_by_side(&found.comparison.rows, show))?;
+    covered(found.covers.as_ref(), rig, show, out)?;
+    let struck = |impacts: &[Impact]| thousands(impacts.len() as u64);
+    writeln!(
+        out,
+        "\nCompared: {} strikes of the claim and {} of the rig, of {} flights each with the same \
+         draws; intervals hold 95 %.",
+        struck(&found.claim),
+        struck(&found.rig),
+        thousands(arguments.flights)
+    )?;
+    writeln!(
+        out,
+        "Stored energy and flying debris can kill: what covers the claim must also be safe to \
+         fire. Follow local codes, and have someone licensed look at the rig."
+    )?;
+    Ok(())
+}
+
+/// What a row says, in words.
+fn sentence(row: &Row, show: Show) -> String {
+    let Interval { estimate, low, high } = row.difference;
+    let say = |value: f64| format(value, row.measure.dimension(), show);
+    let name = row.measure.name();
+    let [more, less] = match row.measure {
+        Measure::Speed | Measure::NormalEnergy => ["higher", "lower"],
+        Measure::Obliquity | Measure::EndOn => ["larger", "smaller"],
+    };
+    if low <= 0.0 && 0.0 <= high {
+        let most = say(low.abs().max(high.abs()));
+        return format!("  {name}: no difference seen in the middle (at most {most} either way)");
+    }
+    let (by, near, far) = (estimate.abs(), low.abs().min(high.abs()), low.abs().max(high.abs()));
+    let side = if estimate > 0.0 { more } else { less };
+    format!(
+        "  {name}: the rig's is {side} by {} in the middle ({} to {})",
+        say(by),
+        say(near),
+        say(far)
+    )
+}
+
+fn side_by_side(rows: &[Row], show: Show) -> String {
+    let heads = ["5 %", "50 %", "95 %", "rig 5 %", "50 %", "95 %"];
+    let first = ["", "claim 5 %"].into_iter().chain(heads.into_iter().skip(1));
+    let mut grid = table(first);
+    for row in rows {
+        let say = |value: &f64| format(*value, row.measure.dimension(), show);
+        let name = std::iter::once(row.measure.name().to_owned());
+        grid.add_row(name.chain(row.claim.iter().chain(&row.rig).map(say)));
+    }
+    grid.to_string()
+}
+
+fn covered(
+    found: Option<&Covers>,
+    rig: &Claim,
+    show: Show,
+    out: &mut dyn Write,
+) -> Result<(), io::Error> {
+    let Some(found) = found else {
+        return writeln!(
+            out,
+            "\nThe second scenario launches nothing at a speed that could be set, so no speed \
+             that covers the claim can be given."
+        );
+    };
+    let name = &rig.scenario().inputs.get(found.speed).name;
+    writeln!(out, "\nFor the rig's middle shot to strike as hard as a share of the claim's:\n")?;
+    let energy = "energy asked";
+    let mut grid = table(["of the claim's strikes", energy, name.as_str(), "95 % interval"]);
+    for cover in &found.covers {
+        grid.add_row([
+            format!("{} %", significant(100.0 * cover.share, 3)),
+            format(cover.energy, Dimension::Energy, show),
+            speed(cover.speed, show),
+            ends(cover, show),
+        ]);
+    }
+    writeln!(out, "{grid}")
+}
+
+fn speed(value: Option<f64>, show: Show) -> String {
+    value.map_or_else(|| "out of reach".to_owned(), |v| format(v, Dimension::Speed, show))
+}
+
+fn ends(cover: &Cover, show: Show) -> String {
+    match cover.ends {
+        [None, None] => String::new(),
+        [low, high] => format!("{} to {}", speed(low, show), speed(high, show)),
+    }
+}
