@@ -8,6 +8,7 @@ mod check;
 mod closed_forms;
 mod compare;
 mod draw;
+mod drivers;
 mod layers;
 mod new;
 mod oracle_flights;

@@ -3,8 +3,8 @@
 use crate::{failure::Failure, input, plain::table, progress::Bar};
 use longodds_sim::{
     chain::Claim,
-    drivers::{Driver, Index, pick_freeze, ranking, tolerance},
-    engine::{ClaimState, Order, Tally, run as fly, tuned},
+    drivers::{Driver, Index, PickFreeze, first_orders, pick_freeze, ranking, tolerance},
+    engine::{Arrivals, ClaimState, Order, Progress, Tally, arrivals, run as fly, tuned},
     findings::{gate_in_words, thousands},
     math::ln,
     quantity::format,
@@ -17,8 +17,10 @@ use std::{io::Write, path::PathBuf};
 /// doubt a rig would settle that holds them, and how tightly it has to.
 ///
 /// The ranking comes from the flights themselves; inputs that move together
-/// share what they decide. `--totals` flies a sample made for the purpose,
-/// which also sees inputs that decide only together.
+/// share what they decide. How hard it arrives is shared out among the flights
+/// that strike. `--totals` flies a sample made for the purpose (16 independently
+/// scrambled sets of Sobol' points), which also sees inputs that decide only
+/// together.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
 Example:
@@ -33,8 +35,9 @@ pub(crate) struct Arguments {
     /// Fly the designed sample too.
     #[arg(long)]
     totals: bool,
-    /// Rows of the designed sample; it takes so many flights for every input.
-    #[arg(long, default_value_t = 4000, value_parser = clap::value_parser!(u32).range(100..=10_000_000))]
+    /// Rows of the designed sample, rounded up to 16 times a power of two; it
+    /// takes so many flights for every input.
+    #[arg(long, default_value_t = 4096, value_parser = clap::value_parser!(u32).range(100..=10_000_000))]
     rows: u32,
     /// The seed of the random draws.
     #[arg(long, default_value_t = 1)]
@@ -56,39 +59,110 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
         return Err(Failure::wrong("no input of the scenario is uncertain")
             .help("spread at least one of them, such as {range: [7 m, 9 m]}"));
     }
-    let bar = Bar::new(arguments.flights, "flights");
-    let tally = fly(&claim, &Order::new(arguments.seed, 0..arguments.flights), &bar);
+    let bar = Bar::new(2 * arguments.flights, "flights");
+    let order = Order::new(arguments.seed, 0..arguments.flights);
+    let tally = fly(&claim, &order, &bar);
+    let arrivals = arrivals(&claim, &order, &bar);
+    let was_stopped = bar.stop();
     drop(bar);
-    let totals = arguments.totals.then(|| totals(&claim, arguments));
+    if was_stopped {
+        return Err(Failure::wrong("stopped before there was an answer"));
+    }
+    let totals = arguments.totals.then(|| Totals::new(&claim, arguments));
+    let found = Found { claim, tally, arrivals, totals };
     if arguments.json {
-        return as_json(&claim, &tally, totals.as_deref(), out);
+        return as_json(&found, out);
     }
-    writeln!(out, "{}", most_of_the_doubt(&claim, &tally))?;
-    let together = together(&claim);
-    if !together.is_empty() {
-        writeln!(out, "These move together, and share what they decide: {}.", together.join("; "))?;
-    }
-    for place in std::iter::once(None).chain((0..claim.gates().len()).map(Some)) {
-        told(&claim, &tally, place, out)?;
-    }
-    if let Some(totals) = totals {
-        writeln!(out, "\nShares of the variance of the whole claim, by a designed sample")?;
-        let mut rows = table(["inputs", "alone", "with all it acts with (95 % interval)"]);
-        for total in &totals {
-            rows.add_row([
-                total.names.join(" and "),
-                percent(total.first.estimate),
-                range(&total.total),
-            ]);
-        }
-        writeln!(out, "{rows}")?;
-    }
+    found.told(out)?;
     writeln!(
         out,
         "\nRanked from {} plain flights of seed {}.",
-        thousands(tally.flights()),
+        thousands(found.tally.flights()),
         arguments.seed
     )?;
+    Ok(())
+}
+
+/// What the command found.
+struct Found {
+    claim: Claim,
+    tally: Tally,
+    arrivals: Arrivals,
+    totals: Option<Totals>,
+}
+
+impl Found {
+    fn told(&self, out: &mut dyn Write) -> Result<(), Failure> {
+        let claim = &self.claim;
+        writeln!(out, "{}", most_of_the_doubt(claim, &self.tally))?;
+        let together = together(claim);
+        if !together.is_empty() {
+            writeln!(
+                out,
+                "These move together, and share what they decide: {}.",
+                together.join("; ")
+            )?;
+        }
+        for place in std::iter::once(None).chain((0..claim.gates().len()).map(Some)) {
+            told(claim, &self.tally, place, out)?;
+        }
+        self.how_hard(out)?;
+        let Some(totals) = &self.totals else { return Ok(()) };
+        shares(
+            out,
+            "Shares of the variance of the whole claim, by a designed sample",
+            &totals.claim,
+        )?;
+        shares(
+            out,
+            "Shares of the variance of the energy where a flight is decided (at the strike, or\n\
+             where it passed by or fell), by the same sample",
+            &totals.energy,
+        )
+    }
+
+    /// First-order shares of the energy at the strike, largest first; `None`
+    /// with too few strikes.
+    fn of_energy(&self) -> Option<Vec<(String, Index)>> {
+        let shares = first_orders(&self.arrivals.ranks, &self.arrivals.energy)?;
+        let names = (0..).map(|place| nth(&self.claim, place).name.clone());
+        let mut named: Vec<(String, Index)> = names.zip(shares).collect();
+        named.sort_by(|a, b| b.1.estimate.total_cmp(&a.1.estimate));
+        Some(named)
+    }
+
+    fn how_hard(&self, out: &mut dyn Write) -> Result<(), Failure> {
+        let strikes = thousands(self.arrivals.energy.len() as u64);
+        let Some(shares) = self.of_energy() else {
+            writeln!(
+                out,
+                "\nHow hard it arrives: {strikes} strikes are too few to share it out, or all \
+                 arrive alike."
+            )?;
+            return Ok(());
+        };
+        writeln!(out, "\nHow hard it arrives (energy at the strike), from {strikes} strikes")?;
+        let mut rows = table(["input", "share of the variance (95 % interval)"]);
+        let standing: Vec<_> = shares.iter().filter(|(_, index)| index.low > 0.0).collect();
+        if standing.is_empty() {
+            writeln!(out, "  No input stands out from chance.")?;
+            return Ok(());
+        }
+        for (name, index) in standing.into_iter().take(TOLD) {
+            rows.add_row([name.clone(), range(index)]);
+        }
+        writeln!(out, "{rows}")?;
+        Ok(())
+    }
+}
+
+fn shares(out: &mut dyn Write, title: &str, totals: &[Total]) -> Result<(), Failure> {
+    writeln!(out, "\n{title}")?;
+    let mut rows = table(["inputs", "alone (95 % interval)", "with all it acts with"]);
+    for total in totals {
+        rows.add_row([total.names.join(" and "), range(&total.first), range(&total.total)]);
+    }
+    writeln!(out, "{rows}")?;
     Ok(())
 }
 
@@ -256,17 +330,36 @@ struct Total {
     total: Index,
 }
 
-fn totals(claim: &Claim, arguments: &Arguments) -> Vec<Total> {
-    let state = ClaimState::new(claim, &[]);
-    let (groups, gates) = (groups(claim), claim.gates().len());
-    let inputs = claim.scenario().inputs.uncertain().count();
-    let outcome = |points: &[f64], out: &mut [f64]| state.passed(gates, points, out);
-    let found = pick_freeze(inputs, &groups, arguments.rows as usize, arguments.seed, outcome);
+/// What the designed sample found, of the claim and of the energy.
+struct Totals {
+    claim: Vec<Total>,
+    energy: Vec<Total>,
+}
+
+impl Totals {
+    fn new(claim: &Claim, arguments: &Arguments) -> Self {
+        let state = ClaimState::new(claim, &[]);
+        let (groups, gates) = (groups(claim), claim.gates().len());
+        let inputs = claim.scenario().inputs.uncertain().count();
+        let rows = arguments.rows as usize;
+        let of = |found: PickFreeze| named(claim, &groups, found);
+        Self {
+            claim: of(pick_freeze(inputs, &groups, rows, arguments.seed, |points, out| {
+                state.passed(gates, points, out);
+            })),
+            energy: of(pick_freeze(inputs, &groups, rows, arguments.seed, |points, out| {
+                state.energy(points, out);
+            })),
+        }
+    }
+}
+
+fn named(claim: &Claim, groups: &[Vec<usize>], found: PickFreeze) -> Vec<Total> {
     let mut totals: Vec<Total> = groups
-        .into_iter()
+        .iter()
         .zip(found.first.into_iter().zip(found.total))
         .map(|(group, (first, total))| Total {
-            names: group.into_iter().map(|place| nth(claim, place).name.clone()).collect(),
+            names: group.iter().map(|place| nth(claim, *place).name.clone()).collect(),
             first,
             total,
         })
@@ -276,12 +369,8 @@ fn totals(claim: &Claim, arguments: &Arguments) -> Vec<Total> {
     totals
 }
 
-fn as_json(
-    claim: &Claim,
-    tally: &Tally,
-    totals: Option<&[Total]>,
-    out: &mut dyn Write,
-) -> Result<(), Failure> {
+fn as_json(found: &Found, out: &mut dyn Write) -> Result<(), Failure> {
+    let (claim, tally) = (&found.claim, &found.tally);
     let index = |i: &Index| json!({ "estimate": i.estimate, "low": i.low, "high": i.high });
     let gates: Vec<Value> = std::iter::once(None)
         .chain((0..claim.gates().len()).map(Some))
@@ -295,16 +384,24 @@ fn as_json(
             json!({ "gate": gate, "came": came, "passed": passed, "ranking": ranked })
         })
         .collect();
-    let totals = totals.map(|totals| {
+    let all = |totals: &[Total]| {
         let one = |t: &Total| json!({ "inputs": t.names, "first": index(&t.first), "total": index(&t.total) });
         totals.iter().map(one).collect::<Vec<Value>>()
+    };
+    let arriving = found.of_energy().map(|shares| {
+        let one = |(name, share): &(String, Index)| json!({ "input": name, "first": index(share) });
+        shares.iter().map(one).collect::<Vec<Value>>()
     });
+    let totals = found.totals.as_ref();
     let what = json!({
         "summary": most_of_the_doubt(claim, tally),
         "flights": tally.flights(),
         "together": together(claim),
         "gates": gates,
-        "totals": totals,
+        "strikes": found.arrivals.energy.len(),
+        "arriving_energy": arriving,
+        "totals": totals.map(|totals| all(&totals.claim)),
+        "energy_totals": totals.map(|totals| all(&totals.energy)),
     });
     writeln!(out, "{what:#}")?;
     Ok(())

@@ -1,12 +1,12 @@
 //! First-order and total indices by flights made for the purpose.
 
 use crate::{
-    estimate::quantile,
-    sampling::{Domain, Stream},
+    estimate::{LEVEL, student_quantile},
+    sampling::{Domain, Scrambled, Stream},
 };
 
-/// Resamples behind each interval.
-const RESAMPLES: u64 = 200;
+/// Independent scramblings of the points, from whose spread the intervals come.
+const SCRAMBLINGS: u32 = 16;
 
 /// An index with its 95 % interval.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -39,12 +39,13 @@ pub struct PickFreeze {
 ///
 /// `inputs`: number of inputs. `groups`: the inputs whose indices are wanted;
 /// inputs that are correlated with each other belong into one group, whose
-/// members are exchanged together. `rows`: rows of the base sample, at least 2.
-/// `outcome` fills one value for each row of uniform numbers in (0, 1) (rows x
-/// inputs, row-major).
+/// members are exchanged together. `rows`: rows of the base sample, rounded up
+/// to 16 times a power of two (and down to 16 x 65,536). `outcome` fills one
+/// value for each row of numbers in (0, 1) (rows x inputs, row-major).
 ///
-/// Intervals are percentiles over resampled rows. NaN where the outcome does not
-/// vary.
+/// The base sample is 16 independently scrambled sets of Sobol' points, and the
+/// intervals come from the spread between them; beyond 128 inputs the points
+/// are plain random ones. NaN where the outcome does not vary.
 ///
 /// Source: Saltelli et al., Computer Physics Communications 181 (2010), Table 2
 /// (first order), Jansen (1999) (total). (From memory.)
@@ -53,49 +54,103 @@ pub fn pick_freeze(
     groups: &[Vec<usize>],
     rows: usize,
     seed: u64,
+    outcome: impl FnMut(&[f64], &mut [f64]),
+) -> PickFreeze {
+    let points = u32::try_from(rows.div_ceil(SCRAMBLINGS as usize)).unwrap_or(u32::MAX);
+    let points = points.clamp(1, Scrambled::POINTS).next_power_of_two();
+    let base = Base { seed, inputs, points, even: 2 * inputs <= Scrambled::DIMENSIONS };
+    fly(&base, groups, outcome)
+}
+
+/// The two base samples.
+struct Base {
+    seed: u64,
+    inputs: usize,
+    /// Points of each scrambling.
+    points: u32,
+    /// Sobol' points?
+    even: bool,
+}
+
+impl Base {
+    /// One of the two samples of one scrambling, rows x inputs.
+    fn rows(&self, scrambling: u32, second: bool) -> Vec<f64> {
+        let domain = Domain::DESIGN.part(u32::from(!self.even));
+        let scrambled = Scrambled::new(self.seed, domain);
+        let stream = Stream::new(self.seed, domain);
+        let from = if second { self.inputs } else { 0 };
+        let columns = (0_u32..).skip(from).take(self.inputs);
+        let plain = |point: u32, column| {
+            stream.uniform(u64::from(scrambling) << 32 | u64::from(point), column)
+        };
+        (0..self.points)
+            .flat_map(|point| columns.clone().map(move |column| (point, column)))
+            .map(|(point, column)| {
+                let even = self.even.then(|| scrambled.coordinate(scrambling, point, column));
+                even.flatten().unwrap_or_else(|| plain(point, column))
+            })
+            .collect()
+    }
+}
+
+fn fly(
+    base: &Base,
+    groups: &[Vec<usize>],
     mut outcome: impl FnMut(&[f64], &mut [f64]),
 ) -> PickFreeze {
-    let (a, b) = (base(seed, 0, inputs, rows), base(seed, 1, inputs, rows));
     let mut run = |points: &[f64]| {
-        let mut out = vec![0.0; rows];
+        let mut out = vec![0.0; base.points as usize];
         outcome(points, &mut out);
         out
     };
-    let (at_a, at_b) = (run(&a), run(&b));
-    let at_exchanged: Vec<Vec<f64>> = groups
-        .iter()
-        .map(|group| {
-            let mut points = a.clone();
-            for (to, from) in points.chunks_mut(inputs).zip(b.chunks(inputs)) {
-                for i in group {
-                    to[*i] = from[*i];
-                }
-            }
-            run(&points)
+    let designs: Vec<Design> = (0..SCRAMBLINGS)
+        .map(|scrambling| {
+            let (a, b) = (base.rows(scrambling, false), base.rows(scrambling, true));
+            let (at_a, at_b) = (run(&a), run(&b));
+            let exchanged = |group: &Vec<usize>| run(&exchange(&a, &b, group, base.inputs));
+            Design { at_a, at_b, at_exchanged: groups.iter().map(exchanged).collect() }
         })
         .collect();
-    let design = Design { at_a, at_b, at_exchanged };
-    let whole: Vec<usize> = (0..rows).collect();
-    let (mean, variance) = design.moments(&whole);
-    let estimates = design.indices(&whole);
-    let resamples: Vec<Vec<[f64; 2]>> =
-        (0..RESAMPLES).map(|r| design.indices(&resample(seed, r, rows))).collect();
-    let index = |group: usize, kind: usize| {
-        let mut spread: Vec<f64> = resamples.iter().map(|r| r[group][kind]).collect();
-        spread.sort_by(f64::total_cmp);
-        let end = |q| quantile(&spread, q).unwrap_or(f64::NAN);
-        Index { estimate: estimates[group][kind], low: end(0.025), high: end(0.975) }
+    let calls = u64::from(SCRAMBLINGS * base.points) * (groups.len() as u64 + 2);
+    found(&designs, groups.len(), calls)
+}
+
+/// The first sample with a group's columns of the second.
+fn exchange(a: &[f64], b: &[f64], group: &[usize], inputs: usize) -> Vec<f64> {
+    let mut points = a.to_vec();
+    for (to, from) in points.chunks_mut(inputs.max(1)).zip(b.chunks(inputs.max(1))) {
+        for i in group {
+            to[*i] = from[*i];
+        }
+    }
+    points
+}
+
+fn found(designs: &[Design], groups: usize, calls: u64) -> PickFreeze {
+    let count = designs.len() as f64;
+    let average = |of: &dyn Fn(&Design) -> f64| designs.iter().map(of).sum::<f64>() / count;
+    let mean = average(&Design::mean);
+    let variance = average(&|design| design.variance(mean));
+    let index = |part: &dyn Fn(&Design) -> f64| {
+        let estimate = average(part) / variance;
+        // Error of a ratio of means: of what is left of each part.
+        let left: Vec<f64> =
+            designs.iter().map(|d| (part(d) - estimate * d.variance(mean)) / variance).collect();
+        let square: f64 = left.iter().map(|x| x * x).sum();
+        let error = (square / (count - 1.0) / count).sqrt();
+        let half = student_quantile(0.5 + 0.5 * LEVEL, count - 1.0) * error;
+        Index { estimate, low: estimate - half, high: estimate + half }
     };
     PickFreeze {
         mean,
         variance,
-        first: (0..groups.len()).map(|g| index(g, 0)).collect(),
-        total: (0..groups.len()).map(|g| index(g, 1)).collect(),
-        calls: (rows * (groups.len() + 2)) as u64,
+        first: (0..groups).map(|g| index(&|design| design.first(g, mean))).collect(),
+        total: (0..groups).map(|g| index(&|design| design.total(g))).collect(),
+        calls,
     }
 }
 
-/// Outcomes at the two base samples and at the exchanged ones.
+/// Outcomes of one scrambling, at the two base samples and the exchanged ones.
 struct Design {
     at_a: Vec<f64>,
     at_b: Vec<f64>,
@@ -103,55 +158,28 @@ struct Design {
 }
 
 impl Design {
-    /// Mean and variance over both base samples.
-    fn moments(&self, rows: &[usize]) -> (f64, f64) {
-        let n = 2.0 * rows.len() as f64;
-        let sum: f64 = rows.iter().map(|r| self.at_a[*r] + self.at_b[*r]).sum();
-        let mean = sum / n;
-        let square = |x: f64| (x - mean) * (x - mean);
-        let squares: f64 = rows.iter().map(|r| square(self.at_a[*r]) + square(self.at_b[*r])).sum();
-        (mean, squares / (n - 1.0))
+    fn mean(&self) -> f64 {
+        let sum: f64 = self.at_a.iter().chain(&self.at_b).sum();
+        0.5 * sum / self.at_a.len() as f64
     }
 
-    /// First-order and total index of each group.
-    fn indices(&self, rows: &[usize]) -> Vec<[f64; 2]> {
-        let (mean, variance) = self.moments(rows);
-        let n = rows.len() as f64;
-        self.at_exchanged
-            .iter()
-            .map(|exchanged| {
-                let (mut first, mut total) = (0.0, 0.0);
-                for r in rows {
-                    let (a, b, c) = (self.at_a[*r], self.at_b[*r], exchanged[*r]);
-                    // Centred: the mean drops out, and its noise with it.
-                    first += (b - mean) * (c - a);
-                    total += 0.5 * (a - c) * (a - c);
-                }
-                [first / (n * variance), total / (n * variance)]
-            })
-            .collect()
+    fn variance(&self, mean: f64) -> f64 {
+        let square = |x: &f64| (x - mean) * (x - mean);
+        0.5 * self.at_a.iter().chain(&self.at_b).map(square).sum::<f64>() / self.at_a.len() as f64
     }
-}
 
-fn base(seed: u64, which: u32, inputs: usize, rows: usize) -> Vec<f64> {
-    let stream = Stream::new(seed, Domain::DESIGN.part(which));
-    let slots: Vec<u32> = (0..).take(inputs).collect();
-    let mut points = vec![0.0; rows * inputs];
-    for (draw, row) in (0..).zip(points.chunks_mut(inputs.max(1))) {
-        stream.fill(draw, &slots, row);
+    /// Variance that a group explains alone. Centred: the mean drops out, and
+    /// its noise with it.
+    fn first(&self, group: usize, mean: f64) -> f64 {
+        let rows = self.at_a.iter().zip(&self.at_b).zip(&self.at_exchanged[group]);
+        rows.map(|((a, b), c)| (b - mean) * (c - a)).sum::<f64>() / self.at_a.len() as f64
     }
-    points
-}
 
-/// Rows drawn with replacement.
-#[expect(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "a place below the number of rows"
-)]
-fn resample(seed: u64, which: u64, rows: usize) -> Vec<usize> {
-    let stream = Stream::new(seed, Domain::BOOTSTRAP.part(0));
-    (0..).take(rows).map(|slot| (stream.uniform(which, slot) * rows as f64) as usize).collect()
+    /// Variance that would be left if all other groups were held.
+    fn total(&self, group: usize) -> f64 {
+        let rows = self.at_a.iter().zip(&self.at_exchanged[group]);
+        rows.map(|(a, c)| 0.5 * (a - c) * (a - c)).sum::<f64>() / self.at_a.len() as f64
+    }
 }
 
 /// The Ishigami function of three uniform numbers, a = 7, b = 0.1.
@@ -238,6 +266,27 @@ mod tests {
             assert!((index.estimate - total).abs() < 0.2, "{found:?}");
         }
         assert!(found.first.iter().all(|s| s.estimate < 0.2), "{found:?}");
+    }
+
+    /// Errors of Ishigami's indices and mean over 20 seeds, root mean square: even
+    /// points beside as many plain ones. Measured: 0.8 and 0.13 of theirs; the
+    /// products behind an index are less smooth than the mean.
+    #[test]
+    fn even_points_know_a_smooth_outcome_better_than_plain_ones() {
+        let error = |even: bool| {
+            let off = |seed: u64| {
+                let base = Base { seed, inputs: 3, points: 256, even };
+                let found = fly(&base, &alone(3), each(ishigami, 3));
+                let indices = [found.first[0].estimate, found.first[1].estimate];
+                let wanted = [0.313_905, 0.442_411];
+                let off = indices.iter().zip(wanted).map(|(a, b)| (a - b) * (a - b));
+                [off.sum::<f64>(), (found.mean - 3.5) * (found.mean - 3.5)]
+            };
+            let sum = |k: usize| (0..20).map(|seed| off(seed)[k]).sum::<f64>().sqrt();
+            [sum(0), sum(1)]
+        };
+        let (even, plain) = (error(true), error(false));
+        assert!(even[0] < plain[0] && even[1] < 0.2 * plain[1], "{even:?} {plain:?}");
     }
 
     #[test]

@@ -41,6 +41,12 @@ impl<'a> ClaimState<'a> {
         self.fly(points, out, |outcome| f64::from(u8::from(outcome.passed >= gates)));
     }
 
+    /// Flies points of the unit cube: kinetic energy over the ground where each
+    /// flight is decided (at the strike, or where it passed by or fell), in J.
+    pub fn energy(&self, points: &[f64], out: &mut [f64]) {
+        self.fly(points, out, |outcome| outcome.end_energy);
+    }
+
     /// Flies points of the unit cube and says something of each outcome.
     fn fly(&self, cube: &[f64], out: &mut [f64], say: impl Fn(&Outcome) -> f64 + Sync) {
         let width = self.dimension().max(1);

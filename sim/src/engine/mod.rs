@@ -5,6 +5,7 @@
 //! exact in any order: the answer is the same to the bit for any number of
 //! threads and for shards merged.
 
+mod arrivals;
 mod collect;
 mod draws;
 mod enough;
@@ -21,6 +22,7 @@ mod tally;
 mod tune;
 
 pub use self::{
+    arrivals::{Arrivals, arrivals},
     collect::collect,
     draws::{Draws, Rows},
     enough::{Stop, run_until},

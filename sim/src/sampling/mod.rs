@@ -7,6 +7,10 @@
 //! they share.
 
 mod philox;
+mod scrambled;
 mod stream;
 
-pub use self::stream::{Domain, Stream, slot_of};
+pub use self::{
+    scrambled::Scrambled,
+    stream::{Domain, Stream, slot_of},
+};

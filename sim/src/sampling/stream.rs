@@ -79,7 +79,7 @@ pub fn slot_of(name: &str) -> u32 {
 }
 
 #[expect(clippy::cast_possible_truncation, reason = "the low half is meant")]
-fn halves(word: u64) -> [u32; 2] {
+pub(super) fn halves(word: u64) -> [u32; 2] {
     [word as u32, (word >> 32) as u32]
 }
 
