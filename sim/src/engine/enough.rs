@@ -21,7 +21,36 @@ pub enum Stop {
     Interrupted,
 }
 
+/// Most flights that are flown for the quantiles' sake.
+pub const SETTLING: u64 = 500_000;
+
+/// How many flights would settle the quantiles; `None` if they are settled, or
+/// if that cannot be had.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "a positive count, looked at before it is used"
+)]
+fn unsettled(tally: &Tally, rule: &Stopping) -> Option<u64> {
+    let flown = tally.flights();
+    let worst = tally.least_settled()?;
+    // The error falls with the root of the flights; a little more, lest it be
+    // missed by a hair.
+    let wanted = 1.1 * flown as f64 * worst.ratio() * worst.ratio();
+    let most = rule.budget.min(SETTLING);
+    if worst.is_settled() || wanted > most as f64 {
+        return None;
+    }
+    let batch = rule.batch.max(1);
+    let more = (wanted as u64).saturating_sub(flown).div_ceil(batch).max(1);
+    let until = flown + more * batch;
+    (until <= most).then_some(until)
+}
+
 /// Flies draws from 0 until `rule` says enough, and says why it ended.
+///
+/// Then goes on until the printed quantiles of what strikes are settled too,
+/// if that can be had within [`SETTLING`] flights.
 ///
 /// The rule looks at counts after fixed numbers of flights alone, so that the
 /// same seed ends at the same flight whatever the number of threads.
@@ -37,11 +66,18 @@ pub fn run_until(
     let mut tally = run(claim, &order(0..0), progress);
     loop {
         let flown = tally.flights();
-        let until = match rule.decide(tally.passed(claim.gates().len() - 1), flown) {
-            Decision::FlyUntil(until) => until,
-            Decision::Exact => return (tally, Stop::Exact),
-            Decision::BelowFloor => return (tally, Stop::BelowFloor),
-            Decision::BudgetSpent => return (tally, Stop::BudgetSpent),
+        let stop = match rule.decide(tally.passed(claim.gates().len() - 1), flown) {
+            Decision::FlyUntil(until) => Err(until),
+            Decision::Exact => Ok(Stop::Exact),
+            Decision::BelowFloor => Ok(Stop::BelowFloor),
+            Decision::BudgetSpent => Ok(Stop::BudgetSpent),
+        };
+        let until = match stop {
+            Err(until) => until,
+            Ok(stop) => match unsettled(&tally, rule) {
+                Some(until) => until,
+                None => return (tally, stop),
+            },
         };
         progress.expect(until);
         tally = tally.merged(run(claim, &order(flown..until), progress));

@@ -1,6 +1,6 @@
 //! One measured quantity over all flights of a run.
 
-use crate::estimate::{Bars, Histogram, Sketch};
+use crate::estimate::{Bars, Histogram, Settled, Sketch, settled};
 
 /// Units of the exact sum: 2^-32 of the SI unit.
 const PARTS: f64 = 4_294_967_296.0;
@@ -58,6 +58,12 @@ impl Measure {
     #[must_use]
     pub fn quantile(&self, q: f64) -> Option<f64> {
         self.sketch.quantile(q)
+    }
+
+    /// The printed quantile that is known least; `None` of too few values.
+    #[must_use]
+    pub fn settled(&self) -> Option<Settled> {
+        settled(self.count(), |q| self.quantile(q))
     }
 
     /// At most `most` equal bars.

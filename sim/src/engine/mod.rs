@@ -25,7 +25,7 @@ pub use self::{
     arrivals::{Arrivals, arrivals},
     collect::collect,
     draws::{Draws, Rows},
-    enough::{Stop, run_until},
+    enough::{SETTLING, Stop, run_until},
     flock::{Flock, fly_rows},
     groups::grouped,
     limit::ClaimState,

@@ -4,7 +4,7 @@
 use super::{Draws, Measure, Nearest};
 use crate::{
     chain::{Breach, Claim, Outcome},
-    estimate::{BottomK, InputTally},
+    estimate::{BottomK, InputTally, Settled},
     flight::Work,
 };
 
@@ -96,6 +96,15 @@ impl Tally {
     #[must_use]
     pub fn flights(&self) -> u64 {
         self.fates.iter().sum()
+    }
+
+    /// The least known of the quantiles that are printed of what strikes, of
+    /// its speed and of its blow; `None` of too few strikes.
+    #[must_use]
+    pub fn least_settled(&self) -> Option<Settled> {
+        let [speed, blow] = [&self.impact_speed, &self.demand].map(Measure::settled);
+        let both = speed.into_iter().chain(blow);
+        both.max_by(|a, b| a.ratio().total_cmp(&b.ratio()))
     }
 
     /// How many flights came to gate `place` of the chain.

@@ -19,6 +19,7 @@ mod quantile;
 pub mod rare;
 mod reweigh;
 mod root;
+mod settled;
 mod sketch;
 mod stopping;
 mod student;
@@ -39,6 +40,7 @@ pub use self::{
     quantile::{quantile, quantile_interval},
     reweigh::{Reweighed, reweigh},
     root::{Answer, Crossing, RootSearch, Roots, Verdict, roots},
+    settled::{Settled, settled},
     sketch::Sketch,
     stopping::{Decision, Precision, Stopping, after_successes},
     student::{student_cdf, student_quantile},

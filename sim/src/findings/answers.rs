@@ -9,7 +9,7 @@ use crate::{
         word,
     },
     math::ln,
-    quantity::{Show, format},
+    quantity::{Dimension, Show, format},
     scenario::{Input, Scenario},
     study::{Moved, Study},
 };
@@ -71,7 +71,42 @@ fn plain(counted: &Chance) -> String {
 }
 
 /// Why no more flights were flown, in words.
-pub(super) fn enough(study: &Study) -> String {
+pub(super) fn enough(scenario: &Scenario, study: &Study) -> String {
+    let counts = enough_counts(study);
+    match roughly_known(scenario, study) {
+        Some(rough) => format!("{counts} {rough}"),
+        None => counts,
+    }
+}
+
+/// What strikes, where its quantiles are not settled.
+fn roughly_known(scenario: &Scenario, study: &Study) -> Option<String> {
+    let speed = &study.tally.impact_speed;
+    let strikes = match speed.count() {
+        0 => return None,
+        1 => "a single strike".to_owned(),
+        n => format!("{} strikes", thousands(n)),
+    };
+    let Some(known) = speed.settled() else {
+        return Some(format!("What is said of the strike rests on {strikes}: take it as rough."));
+    };
+    let say = |value: f64| format(value, Dimension::Speed, scenario.show);
+    (!known.is_settled()).then(|| {
+        let which = match known.share {
+            share if share < 0.5 => "its slow end",
+            share if share > 0.5 => "its fast end",
+            _ => "its middle",
+        };
+        format!(
+            "The speed at the strike rests on {strikes}: {which} is known no better than {} to \
+             {}.",
+            say(known.low),
+            say(known.high)
+        )
+    })
+}
+
+fn enough_counts(study: &Study) -> String {
     let flown = thousands(study.tally.flights());
     let plain = match study.stop {
         Stop::AsAsked => format!("{flown} flights were asked for and flown."),

@@ -56,7 +56,7 @@ pub fn findings(claim: &Claim, study: &Study, origin: &Origin) -> Findings {
         seed: order.seed,
         partial: study.stop == Stop::Interrupted,
         flights_asked: study.ask.flights,
-        enough: answers::enough(study),
+        enough: answers::enough(scenario, study),
         family: flight::Family::of_this_machine().name().to_owned(),
         claim: answers::claim(study, chance(tally.passed(last), flown)),
         band: answers::band(scenario, study),

@@ -15,7 +15,7 @@ use crate::{
     engine::{Order, Progress, Stop, Tally, run, run_until},
     estimate::{
         Precision, Stopping, TwoLevel,
-        rare::{Effort, Likeliest, RareEvent},
+        rare::{Likeliest, RareEvent},
     },
 };
 
@@ -118,7 +118,8 @@ impl Study {
     }
 }
 
-/// Answers a claim. Stopped from outside it holds the plain flights only.
+/// Answers a claim. Stopped from outside, at whatever step, it holds the plain
+/// flights only.
 #[must_use]
 pub fn study(claim: &Claim, ask: &Ask, progress: &impl Progress) -> Study {
     let (tally, stop) = flown(claim, ask, progress);
@@ -130,7 +131,11 @@ pub fn study(claim: &Claim, ask: &Ask, progress: &impl Progress) -> Study {
         (moved::nothing(), Vec::new())
     };
     let groups = if doubts { unknown::groups(claim, ask, &tally, progress) } else { None };
-    let (rare, likeliest) = if whole { search::search(claim, ask, &tally) } else { (None, None) };
+    let (rare, likeliest) =
+        if whole { search::search(claim, ask, &tally, progress) } else { (None, None) };
+    if progress.stop() {
+        return Study { ask: *ask, stop: Stop::Interrupted, ..Study::plain(ask.seed, 0, tally) };
+    }
     Study { ask: *ask, tally, stop, rare, likeliest, groups, moved, unmoved }
 }
 
@@ -144,8 +149,52 @@ fn flown(claim: &Claim, ask: &Ask, progress: &impl Progress) -> (Tally, Stop) {
     (tally, stop)
 }
 
-/// Most flights that the search for something rare can take.
-#[must_use]
-pub fn search_budget() -> u64 {
-    Effort::default().most()
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::scenario::parse;
+    use std::sync::atomic::{AtomicU64, Ordering};
+
+    /// Falls 20 m beside a pane half a metre off, and hits it in one of a
+    /// hundred thousand; ours.
+    const RARE: &str = "\
+claim: A speck lands on a pane.
+object: {shape: {sphere: {diameter: 20 mm}}, mass: 30 g}
+release: {dropped: {height: 20 m, at: {normal: {mean: 0 m, sd: 0.1 m}}, nose_up: 0 deg}}
+target:
+  stands: {at: 0.5 m}
+  faces: {pane: {centre: [0 m, 0 m, 0.5 m], rake: 90 deg, width: 0.1 m, height: 0.4 m, aim: true}}
+chain: [released, reaches, strikes]
+";
+
+    /// Somebody who has enough after so many flights.
+    struct Impatient {
+        flown: AtomicU64,
+        patience: u64,
+    }
+
+    impl Progress for Impatient {
+        fn flown(&self, flights: u64) {
+            self.flown.fetch_add(flights, Ordering::Relaxed);
+        }
+
+        fn stop(&self) -> bool {
+            self.flown.load(Ordering::Relaxed) >= self.patience
+        }
+    }
+
+    #[test]
+    fn a_search_that_is_stopped_leaves_the_plain_flights() {
+        let claim = Claim::new(parse(RARE, std::path::Path::new("")).unwrap(), false);
+        let ask = Ask { flights: Some(2000), doubts: false, ..Ask::new(1) };
+        let patient = Impatient { flown: AtomicU64::new(0), patience: u64::MAX };
+        let whole = study(&claim, &ask, &patient);
+        let flown = patient.flown.load(Ordering::Relaxed);
+        assert!(whole.rare.is_some() && flown > 4000, "{flown}");
+        let hurried = Impatient { flown: AtomicU64::new(0), patience: 3000 };
+        let cut = study(&claim, &ask, &hurried);
+        assert!(cut.stop == Stop::Interrupted && cut.rare.is_none() && cut.likeliest.is_none());
+        assert_eq!(cut.tally.flights(), 2000);
+        assert!(hurried.flown.load(Ordering::Relaxed) < flown);
+    }
 }

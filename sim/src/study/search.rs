@@ -3,7 +3,7 @@
 use super::Ask;
 use crate::{
     chain::Claim,
-    engine::{ClaimState, Tally},
+    engine::{ClaimState, Progress, Tally},
     estimate::{
         LEVEL, Proportion,
         rare::{Effort, Likeliest, LimitState, RareEvent, likeliest_among, rare_event},
@@ -16,13 +16,37 @@ const FEW: u64 = 20;
 /// Above this chance the likeliest way is the everyday one.
 const COMMON: f64 = 0.5;
 
+/// A claim that tells how many of its points are flown, and is hurried through
+/// once somebody wants to stop.
+struct Watched<'a, P> {
+    state: ClaimState<'a>,
+    progress: &'a P,
+}
+
+impl<P: Progress> LimitState for Watched<'_, P> {
+    fn dimension(&self) -> usize {
+        self.state.dimension()
+    }
+
+    fn scores(&self, points: &[f64], out: &mut [f64]) {
+        if self.progress.stop() {
+            // What is found from here on is thrown away.
+            out.fill(1.0);
+            return;
+        }
+        self.state.scores(points, out);
+        self.progress.flown(out.len() as u64);
+    }
+}
+
 /// The search, if it is needed, and the most likely way, if it is unusual.
 pub(super) fn search(
     claim: &Claim,
     ask: &Ask,
     tally: &Tally,
+    progress: &impl Progress,
 ) -> (Option<RareEvent>, Option<Likeliest>) {
-    let state = ClaimState::new(claim, &[]);
+    let state = Watched { state: ClaimState::new(claim, &[]), progress };
     let (flown, held) = (tally.flights(), tally.passed(claim.gates().len() - 1));
     if state.dimension() == 0 || flown == 0 {
         return (None, None);
@@ -30,6 +54,7 @@ pub(super) fn search(
     let effort = Effort::default();
     // A handful of flights that were asked for is no sign of something rare.
     if ask.rare && held < FEW && held * FEW <= flown {
+        progress.expect(flown + effort.most());
         let plain = Proportion::clopper_pearson(held, flown, LEVEL);
         let mut event = rare_event(&state, ask.seed, &plain, &effort);
         let likeliest = event.likeliest.take();
@@ -39,6 +64,6 @@ pub(super) fn search(
         return (None, None);
     }
     let kept = tally.kept[tally.kept.len() - 1].clone().into_sorted();
-    let points = state.points_of(ask.seed, kept.into_iter().map(|(draw, ())| draw));
+    let points = state.state.points_of(ask.seed, kept.into_iter().map(|(draw, ())| draw));
     (None, likeliest_among(&state, ask.seed, &points, effort.polish))
 }

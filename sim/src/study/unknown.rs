@@ -10,8 +10,13 @@ use crate::{
 /// Groups, each with one draw of the unknown inputs.
 const GROUPS: u64 = 100;
 
-/// Flights of a group: enough for a share, no more than the run itself flew.
+/// Flights of a group: enough for a share, no more than the run itself flew ...
 const EACH: [u64; 2] = [10, 1000];
+
+/// ... unless the claim holds so seldom that groups would mostly see nothing:
+/// then as many as hold so often on average, up to a limit.
+const HELD: u64 = 10;
+const MOST: u64 = 5000;
 
 /// Flights in groups; `None` if the scenario has no unknown input, or if so few
 /// plain flights held that groups would show nothing.
@@ -26,7 +31,10 @@ pub(super) fn groups(
     if !unknown || tally.passed(claim.gates().len() - 1) == 0 {
         return None;
     }
+    let held = tally.passed(claim.gates().len() - 1);
+    let seldom = (HELD * tally.flights()).div_ceil(held.max(1)).min(MOST);
     let each = (tally.flights() / GROUPS).clamp(EACH[0], EACH[1]);
+    let each = if ask.flights.is_some() { each } else { each.max(seldom) };
     progress.expect(tally.flights() + GROUPS * each);
     Some(TwoLevel::new(grouped(claim, ask.seed, &[], [GROUPS, each], progress)))
 }
