@@ -1,7 +1,6 @@
 //! `longodds check`: how a scenario is understood, before anything flies.
 
-use crate::{failure::Failure, input};
-use comfy_table::{ContentLineStyle, LineStyle, Table, TableStyle};
+use crate::{failure::Failure, input, plain::table};
 use longodds_sim::{
     quantity::{Dimension, Show, format},
     scenario::{Gate, Input, Outline, Release, Scenario},
@@ -57,12 +56,6 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
     Ok(())
 }
 
-/// Columns apart by blanks, a rule under the headings.
-const PLAIN: TableStyle = TableStyle::new()
-    .header_lines(ContentLineStyle::new(' ', ' ', ' '))
-    .header_separator(LineStyle::new(' ', '─', ' ', ' '))
-    .content_lines(ContentLineStyle::new(' ', ' ', ' '));
-
 /// A zero that nobody wrote is no news.
 fn matters(input: &Input) -> bool {
     !input.distribution.is_fixed() || input.distribution.quantile(0.5).abs() > 0.0
@@ -73,9 +66,7 @@ fn inputs_table(inputs: &[&Input], show: Show) -> String {
         Show::Si => Show::Imperial,
         Show::Imperial => Show::Si,
     };
-    let mut table = Table::new();
-    table.load_style(PLAIN);
-    table.set_header(["input", "as written", "5 %", "50 %", "95 %", &in_words(other), ""]);
+    let mut table = table(["input", "as written", "5 %", "50 %", "95 %", &in_words(other), ""]);
     for input in inputs {
         let at = |u: f64| format(input.distribution.quantile(u), input.dimension, show);
         let (low, high) = if input.distribution.is_fixed() {

@@ -2,7 +2,7 @@
 //! round to "never" or "always", quantities in the reader's units.
 
 use longodds_sim::{
-    findings::{Chance, Findings, Units},
+    findings::{Chance, Findings, Units, thousands},
     quantity::{self, Dimension, Show, significant},
     scenario::{Demand, Gate},
 };
@@ -19,15 +19,7 @@ pub fn show(findings: &Findings) -> Show {
 /// A count with separators: `12,345`.
 #[must_use]
 pub fn count(n: u64) -> String {
-    let digits = n.to_string();
-    let mut out = String::new();
-    for (i, c) in digits.chars().enumerate() {
-        if i > 0 && (digits.len() - i).is_multiple_of(3) {
-            out.push(',');
-        }
-        out.push(c);
-    }
-    out
+    thousands(n)
 }
 
 /// "1 flight", "2 flights".
@@ -184,14 +176,7 @@ pub fn demand(demand: Demand) -> (Dimension, &'static str) {
 /// A gate's name.
 #[must_use]
 pub fn gate(gate: Gate) -> &'static str {
-    match gate {
-        Gate::Released => "released",
-        Gate::Reaches => "reaches",
-        Gate::Strikes => "strikes",
-        Gate::Attitude => "attitude",
-        Gate::Perforates => "perforates",
-        Gate::Harms => "harms",
-    }
+    gate.name()
 }
 
 /// What flights do that pass a gate ("one in ten ... ").

@@ -10,7 +10,7 @@
 //!
 //! Valid for a steady speed over the distance and a sharp picture.
 
-use crate::math;
+use crate::{math, uncertain::normal_cdf};
 use serde::Serialize;
 
 /// A measured value and its standard uncertainty, in the same unit.
@@ -220,14 +220,10 @@ impl Passage {
                 let e = -1.0 + width * (f64::from(i) + 0.5);
                 let frames = (self.frames + e).max(1e-9);
                 let z = (ratio * frames / self.frames - 1.0) / other;
-                width * (1.0 - e.abs()) * normal(z)
+                width * (1.0 - e.abs()) * normal_cdf(z)
             })
             .sum()
     }
-}
-
-fn normal(z: f64) -> f64 {
-    0.5 * math::erfc(-z / std::f64::consts::SQRT_2)
 }
 
 /// Fewest frame intervals with which a relative standard uncertainty of

@@ -88,6 +88,21 @@ pub enum Gate {
     Harms,
 }
 
+impl Gate {
+    /// As it is written in a scenario.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Released => "released",
+            Self::Reaches => "reaches",
+            Self::Strikes => "strikes",
+            Self::Attitude => "attitude",
+            Self::Perforates => "perforates",
+            Self::Harms => "harms",
+        }
+    }
+}
+
 /// What flies.
 #[derive(Clone, Debug)]
 pub struct Object {

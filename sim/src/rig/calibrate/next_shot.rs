@@ -2,8 +2,8 @@
 
 use super::Calibration;
 use crate::{
-    math,
     rig::inverse::{Unreachable, largest_safe_setting, limits_kept},
+    uncertain::normal_cdf,
 };
 use serde::Serialize;
 
@@ -163,7 +163,7 @@ fn candidates(calibration: &Calibration, target: f64) -> impl Iterator<Item = f6
 fn chance_within(wanted: Wanted, sd: f64) -> f64 {
     let half = wanted.within / wanted.speed;
     let z = half / sd;
-    1.0 - math::erfc(z / std::f64::consts::SQRT_2)
+    1.0 - 2.0 * normal_cdf(-z)
 }
 
 /// ln speeds of the posterior's cells about their mean.

@@ -4,6 +4,7 @@ use super::{Shot, axis::Axis};
 use crate::{
     math,
     rig::{Rig, doubt::ln_normal, run::Run},
+    uncertain::normal_cdf,
 };
 
 /// Cells below this share of the best one are left out.
@@ -374,7 +375,7 @@ impl Predictive {
                 } else if z < -9.0 {
                     0.0
                 } else {
-                    weight * 0.5 * math::erfc(-z / std::f64::consts::SQRT_2)
+                    weight * normal_cdf(z)
                 }
             })
             .sum()

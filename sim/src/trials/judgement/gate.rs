@@ -157,23 +157,11 @@ impl GateJudgement {
         Some(format!(
             "`{}`: {} of {} shots passed where the model expects {:.0} in 100; it would see a count \
              so far out {:.1} times in 100: find out which is wrong before trusting the mean of both",
-            gate_name(self.gate),
+            self.gate.name(),
             self.passed,
             self.shots,
             100.0 * self.model,
             100.0 * agreement
         ))
-    }
-}
-
-/// The gate's name as in a scenario.
-pub(super) fn gate_name(gate: Gate) -> &'static str {
-    match gate {
-        Gate::Released => "released",
-        Gate::Reaches => "reaches",
-        Gate::Strikes => "strikes",
-        Gate::Attitude => "attitude",
-        Gate::Perforates => "perforates",
-        Gate::Harms => "harms",
     }
 }

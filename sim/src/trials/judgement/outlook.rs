@@ -1,6 +1,6 @@
 //! What would change the judgement.
 
-use super::gate::{GateJudgement, gate_name};
+use super::gate::GateJudgement;
 use crate::{math::ln, scenario::Gate};
 use serde::Serialize;
 
@@ -45,7 +45,7 @@ fn one(gate: &GateJudgement, share: f64) -> Outlook {
     let worth = gate.model_worth.min(super::MOST_SHOTS) + gate.shots as f64 + 1.0;
     let after = |passed: u64| (gate.probability * worth + passed as f64) / (worth + AHEAD as f64);
     let (all_pass, none_pass) = (after(AHEAD), after(0));
-    let name = gate_name(gate.gate);
+    let name = gate.gate.name();
     let sentence = format!(
         "{:.0} % of the doubt is at `{name}`: five more shots there that all pass would bring it \
          from {:.0} to about {:.0} in 100, five that do not to about {:.0}",
