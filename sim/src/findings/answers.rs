@@ -72,11 +72,23 @@ fn plain(counted: &Chance) -> String {
 
 /// Why no more flights were flown, in words.
 pub(super) fn enough(scenario: &Scenario, study: &Study) -> String {
-    let counts = enough_counts(study);
-    match roughly_known(scenario, study) {
-        Some(rough) => format!("{counts} {rough}"),
-        None => counts,
-    }
+    let parts =
+        [Some(enough_counts(study)), roughly_known(scenario, study), no_band(scenario, study)];
+    parts.into_iter().flatten().collect::<Vec<_>>().join(" ")
+}
+
+/// Why a band over the unknown inputs is missing, where one would be looked
+/// for.
+fn no_band(scenario: &Scenario, study: &Study) -> Option<String> {
+    let inputs = &scenario.inputs;
+    let unknown = inputs.uncertain().any(|id| inputs.get(id).unknown);
+    let missing =
+        unknown && study.ask.doubts && study.held() == 0 && study.stop != Stop::Interrupted;
+    missing.then(|| {
+        "How far the unknown inputs could move the chance was not worked out: no plain flight \
+         held. Set one to either end of its range and run again to see."
+            .to_owned()
+    })
 }
 
 /// What strikes, where its quantiles are not settled.
