@@ -6,18 +6,24 @@
 
 mod answers;
 mod build;
+mod comparison;
+mod kind;
 mod models;
 mod next;
 mod paths;
 mod record;
 mod story;
 mod summary;
+mod sweeps;
 mod words;
 
 pub use self::{
     build::{Origin, findings},
+    comparison::*,
+    kind::{Kind, Share},
     record::*,
     summary::{Summary, in_words, share_in_words, show, summary, thousands, weakest},
+    sweeps::*,
     words::gate_in_words,
 };
 

@@ -5,13 +5,13 @@ use crate::{
     math,
     rig::{Efficiency, Launcher, Rig, cord, spring::Spring},
 };
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// Chance below which a shot is said not to fit.
 const DOES_NOT_FIT: f64 = 0.01;
 
 /// A shot against what all the others predict for it.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct ShotFit {
     /// What the log calls it.
     pub name: String,

@@ -30,13 +30,13 @@ pub use self::{
 
 use super::Rig;
 use crate::math;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// Settings at which the curve is drawn.
 const CURVE_POINTS: u32 = 48;
 
 /// One point of a calibration curve, SI.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct CurvePoint {
     /// Setting.
     pub setting: f64,

@@ -5,7 +5,7 @@ use crate::{
     rig::inverse::{Unreachable, largest_safe_setting, limits_kept},
     uncertain::normal_cdf,
 };
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// How far beyond what was tried a shot may go in one step.
 const STEP_UP: f64 = 1.25;
@@ -24,7 +24,7 @@ pub struct Wanted {
 }
 
 /// A setting to shoot next. SI units.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct NextShot {
     /// The setting.
     pub setting: f64,

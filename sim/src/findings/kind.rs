@@ -1,0 +1,41 @@
+//! What kind of record a file holds, and the share that all kinds tell.
+
+use crate::estimate::Proportion;
+use serde::{Deserialize, Serialize};
+
+/// What a record is about. The findings of a run carry none.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Kind {
+    /// [`super::SweepFindings`].
+    Sweep,
+    /// [`super::MapFindings`].
+    Map,
+    /// [`super::CompareFindings`].
+    Compare,
+    /// A launcher fitted to its shots.
+    Calibration,
+    /// A plan of shots.
+    Plan,
+}
+
+/// A chance counted over independent draws.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Share {
+    /// Best estimate.
+    pub probability: f64,
+    /// Lower end of its 95 % interval.
+    pub low: f64,
+    /// Upper end of its 95 % interval.
+    pub high: f64,
+    /// Flights that held.
+    pub held: u64,
+    /// Flights flown.
+    pub flights: u64,
+}
+
+impl From<&Proportion> for Share {
+    fn from(p: &Proportion) -> Self {
+        Self { probability: p.estimate, low: p.low, high: p.high, held: p.k, flights: p.n }
+    }
+}
