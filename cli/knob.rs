@@ -2,6 +2,7 @@
 
 use crate::failure::Failure;
 use longodds_sim::{
+    findings::Moved,
     quantity::{Dimension, parse},
     scenario::{InputId, Inputs},
     sweep::Knob,
@@ -11,20 +12,32 @@ use longodds_sim::{
 pub(crate) struct Range {
     /// The knob.
     pub(crate) knob: Knob,
-    /// As people say it.
-    pub(crate) name: String,
-    /// What its settings measure; a factor is a number.
-    pub(crate) dimension: Dimension,
+    /// What it is; the settings of several inputs are a factor, a number.
+    pub(crate) moved: Moved,
     /// Its ends, SI.
     pub(crate) ends: [f64; 2],
+}
+
+impl Range {
+    /// As people say it.
+    pub(crate) fn name(&self) -> &str {
+        &self.moved.input
+    }
+
+    /// What its settings measure.
+    pub(crate) fn dimension(&self) -> Dimension {
+        self.moved.dimension
+    }
 }
 
 /// One input over a range.
 pub(crate) fn value(inputs: &Inputs, name: &str, ends: [&str; 2]) -> Result<Range, Failure> {
     let id = find(inputs, name)?;
     let input = inputs.get(id);
-    let (dimension, name) = (input.dimension, input.name.clone());
-    Ok(Range { knob: Knob::Value(id), ends: range(ends, dimension)?, name, dimension })
+    let told = [0.05, 0.5, 0.95].map(|share| input.distribution.quantile(share));
+    let dimension = input.dimension;
+    let moved = Moved { input: input.name.clone(), dimension, told: Some(told) };
+    Ok(Range { knob: Knob::Value(id), ends: range(ends, dimension)?, moved })
 }
 
 /// Several inputs, multiplied by the same factor.
@@ -32,12 +45,9 @@ pub(crate) fn times(inputs: &Inputs, names: &[String], ends: [&str; 2]) -> Resul
     let found: Result<Vec<_>, _> = names.iter().map(|name| find(inputs, name)).collect();
     let ids = found?;
     let said: Vec<&str> = ids.iter().map(|id| inputs.get(*id).name.as_str()).collect();
-    Ok(Range {
-        name: format!("{} times", said.join(" and ")),
-        ends: range(ends, Dimension::Number)?,
-        knob: Knob::Times(ids),
-        dimension: Dimension::Number,
-    })
+    let input = format!("{} times", said.join(" and "));
+    let moved = Moved { input, dimension: Dimension::Number, told: None };
+    Ok(Range { ends: range(ends, Dimension::Number)?, knob: Knob::Times(ids), moved })
 }
 
 /// The input of this name, or of this end of a name if only one has it.

@@ -7,6 +7,7 @@
 mod args;
 mod commands;
 mod diagnostics;
+mod evidence;
 mod failure;
 mod files;
 mod input;

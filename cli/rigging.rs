@@ -158,6 +158,17 @@ pub(crate) fn write_sheet(path: &Path, sheet: &Sheet, out: &mut dyn Write) -> Re
     Ok(())
 }
 
+/// The same, told on `out` unless that carries JSON.
+pub(crate) fn write_picture_beside(
+    path: &Path,
+    picture: &Picture,
+    json: bool,
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
+    let mut quiet = io::sink();
+    write_picture(path, picture, if json { &mut quiet } else { out })
+}
+
 /// Writes a picture as SVG or PNG, by the file's ending.
 pub(crate) fn write_picture(
     path: &Path,

@@ -9,6 +9,7 @@ mod closed_forms;
 mod compare;
 mod draw;
 mod drivers;
+mod evidence;
 mod layers;
 mod new;
 mod oracle_flights;

@@ -8,6 +8,7 @@ use crate::{
 };
 use longodds_reports::{Frame, Picture, chart};
 use longodds_sim::{
+    findings::{Kind, VERSION},
     quantity::{Dimension, format},
     rig::{
         Rig,
@@ -54,7 +55,7 @@ pub(crate) struct Arguments {
     /// Draw the curve with its band and the shots on it (`.svg` or `.png`).
     #[arg(long)]
     picture: Option<PathBuf>,
-    /// Print JSON, in SI units.
+    /// Print JSON, in SI units: `report --with` puts it on a page.
     #[arg(long)]
     json: bool,
 }
@@ -85,6 +86,10 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
         let target = advice.as_ref().map(|(_, _, advice)| advice.target.setting);
         let end = 1.1 * high.max(target.unwrap_or(0.0));
         let answer = json!({
+            "kind": Kind::Calibration,
+            "version": VERSION,
+            "show": rig.show,
+            "next": advice.as_ref().map(|(_, _, advice)| advice.target),
             "rig": rig.name,
             "setting": rig.launcher.setting_name(),
             "dimension": rig.launcher.setting_dimension().name(),
@@ -127,13 +132,13 @@ fn picture(
     let end = 1.15 * high.max(next.map_or(0.0, |next| next.setting));
     chart::calibration(
         &chart::CalibrationChart {
-            rig: &rig.name,
-            setting_name: rig.launcher.setting_name(),
-            dimension: rig.launcher.setting_dimension(),
+            rig: rig.name.clone(),
+            setting_name: rig.launcher.setting_name().to_owned(),
+            dimension: rig.launcher.setting_dimension().name().to_owned(),
             show: rig.show,
-            curve: &calibration.curve(0.4 * low, end),
-            shots: fits,
-            next,
+            curve: calibration.curve(0.4 * low, end),
+            shots: fits.to_vec(),
+            next: next.copied(),
         },
         Frame::page(),
     )

@@ -1,16 +1,17 @@
 //! `longodds compare`: a claim against a rig.
 
-use crate::{failure::Failure, input, plain::table, progress::Bar};
+use crate::{failure::Failure, files, input, plain::table, progress::Bar, rigging};
+use longodds_reports::{Frame, chart};
 use longodds_sim::{
     chain::Claim,
     compare::{
         Comparison, Cover, Covers, Impact, Interval, Measure, Row, compare, covers, impacts,
     },
     engine::{Order, Progress, tuned},
-    findings::thousands,
+    findings::{CompareFindings, Compared, Strikes, thousands},
     quantity::{Dimension, Show, format, significant},
 };
-use serde_json::{Value, json};
+use serde_json::json;
 use std::{
     io::{self, Write},
     path::PathBuf,
@@ -37,7 +38,10 @@ pub(crate) struct Arguments {
     /// The seed of the random draws.
     #[arg(long, default_value_t = 1)]
     seed: u64,
-    /// Print JSON, in SI units.
+    /// Draw both sides' strikes and the covering speeds (`.svg` or `.png`).
+    #[arg(long)]
+    picture: Option<PathBuf>,
+    /// Print JSON, in SI units: `report --with` puts it on a page.
     #[arg(long)]
     json: bool,
 }
@@ -55,12 +59,19 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
     let claim = tuned(read(&arguments.claim)?, arguments.seed);
     let rig = tuned(read(&arguments.rig)?, arguments.seed);
     let found = find(arguments, &claim, &rig)?;
+    let record = record(&found, &rig, claim.scenario().show, arguments);
     if arguments.json {
-        writeln!(out, "{:#}", as_json(&found, &rig, arguments.flights))?;
+        writeln!(out, "{:#}", json!(record))?;
     } else {
         told(&found, &claim, &rig, arguments, out)?;
     }
-    Ok(())
+    match &arguments.picture {
+        Some(path) => {
+            let picture = chart::comparison(&record, Frame::page());
+            rigging::write_picture_beside(path, &picture, arguments.json, out)
+        }
+        None => Ok(()),
+    }
 }
 
 fn find(arguments: &Arguments, claim: &Claim, rig: &Claim) -> Result<Found, Failure> {
@@ -91,40 +102,17 @@ fn too_few([claim, rig]: [usize; 2], flights: u64) -> Failure {
     ))
 }
 
-fn as_json(found: &Found, rig: &Claim, flights: u64) -> Value {
-    let interval = |i: &Interval| json!({ "estimate": i.estimate, "low": i.low, "high": i.high });
-    let rows: Vec<Value> = found
-        .comparison
-        .rows
-        .iter()
-        .map(|row| {
-            json!({
-                "measure": row.measure.name(),
-                "claim": row.claim,
-                "rig": row.rig,
-                "difference": interval(&row.difference),
-            })
-        })
-        .collect();
-    let covers = found.covers.as_ref().map(|found| {
-        let list: Vec<Value> = found
-            .covers
-            .iter()
-            .map(|cover| {
-                let [low, high] = cover.ends;
-                json!({ "share": cover.share, "energy": cover.energy,
-                        "speed": cover.speed, "low": low, "high": high })
-            })
-            .collect();
-        json!({ "input": rig.scenario().inputs.get(found.speed).name, "speeds": list })
-    });
-    json!({
-        "flights": flights,
-        "strikes": { "claim": found.claim.len(), "rig": found.rig.len() },
-        "as_hard": interval(&found.comparison.as_hard),
-        "measures": rows,
-        "covers": covers,
-    })
+fn record(found: &Found, rig: &Claim, show: Show, arguments: &Arguments) -> CompareFindings {
+    let turned = found.covers.as_ref().map(|found| rig.scenario().inputs.get(found.speed));
+    let about = Compared {
+        claim_name: files::name(&arguments.claim),
+        rig_name: files::name(&arguments.rig),
+        show,
+        flights: arguments.flights,
+        strikes: Strikes { claim: found.claim.len() as u64, rig: found.rig.len() as u64 },
+        speed_input: turned.map_or_else(String::new, |input| input.name.clone()),
+    };
+    CompareFindings::new(&found.comparison, found.covers.as_ref(), about)
 }
 
 fn told(

@@ -1,6 +1,6 @@
 //! `longodds report`: the page again, from findings kept by a run.
 
-use crate::{failure::Failure, files};
+use crate::{evidence, failure::Failure, files};
 use longodds_sim::findings::{self, Findings};
 use std::{
     io::Write,
@@ -8,14 +8,26 @@ use std::{
 };
 
 /// A record of a run with many flights kept for drawing is a few MB.
-const LIMIT: usize = 256 << 20;
+pub(crate) const LIMIT: usize = 256 << 20;
 
 /// Write the page again from findings.json; nothing is flown.
+///
+/// With --with, what other commands found stands on the page beside the run:
+/// sweeps and maps, a claim against a rig, a launcher and its shots, a plan of
+/// shots.
 #[derive(Debug, clap::Args)]
-#[command(after_help = "Example:\n  longodds report findings.json --out report.html")]
+#[command(after_help = "\
+Examples:
+  longodds report findings.json --out report.html
+  longodds sweep claim.yaml wind.speed --from 10mph --to 60mph --json > wind.json
+  longodds report findings.json --with wind.json --out report.html")]
 pub(crate) struct Arguments {
     /// The findings that a run wrote; `-` reads standard input.
     findings: PathBuf,
+    /// The JSON answer of `sweep`, `compare`, `calibrate` or `trials`, to stand
+    /// on the page; may be given more than once.
+    #[arg(long, value_name = "FILE")]
+    with: Vec<PathBuf>,
     /// The page to write, replacing what is there; `-` writes standard output.
     #[arg(long, default_value = "report.html")]
     out: PathBuf,
@@ -23,7 +35,9 @@ pub(crate) struct Arguments {
 
 pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Failure> {
     let findings = read(&arguments.findings)?;
-    let page = longodds_reports::page(&findings);
+    let evidence: Result<Vec<_>, _> =
+        arguments.with.iter().map(|path| evidence::read(path)).collect();
+    let page = longodds_reports::page(&findings, &evidence?);
     if files::is_stream(&arguments.out) {
         out.write_all(page.as_bytes())?;
         return Ok(());

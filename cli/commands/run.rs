@@ -112,6 +112,6 @@ impl Outputs {
 
     fn write(&self, findings: &Findings) -> Result<(), Failure> {
         files::write(&self.findings, json(findings).as_bytes())?;
-        files::write(&self.page, longodds_reports::page(findings).as_bytes())
+        files::write(&self.page, longodds_reports::page(findings, &[]).as_bytes())
     }
 }

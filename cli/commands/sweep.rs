@@ -2,21 +2,22 @@
 
 use crate::{
     failure::Failure,
-    input,
+    files, input,
     knob::{self, Range},
     plain::{bar, table},
     progress::Bar,
-    typed,
+    rigging, typed,
 };
+use longodds_reports::{Frame, Picture, chart};
 use longodds_sim::{
     chain::Claim,
     engine::{Progress, tuned},
-    estimate::{Answer, Crossing, Proportion, RootSearch, Verdict},
-    findings::{share_in_words, thousands},
+    estimate::{Answer, Crossing, Proportion, RootSearch, Roots, Verdict},
+    findings::{MapFindings, SweepFindings, Swept, share_in_words, thousands},
     quantity::{Show, format},
     sweep::{Line, Map, backwards, line, map, steps},
 };
-use serde_json::{Value, json};
+use serde_json::json;
 use std::{io::Write, path::PathBuf};
 
 /// Tell how the chance of a claim changes as one or two inputs are moved, and
@@ -28,6 +29,7 @@ use std::{io::Write, path::PathBuf};
 #[command(after_help = "\
 Examples:
   longodds sweep scenarios/shop_window.yaml air.wind.speed --from 10mph --to 60mph
+  longodds sweep claim.yaml wind.speed --from 10mph --to 60mph --picture wind.svg
   longodds sweep claim.yaml wind.speed --from 10mph --to 60mph --chance 1% --chance 50%
   longodds sweep claim.yaml --times object.mass,thickness --from 0.5 --to 3
   longodds sweep claim.yaml wind.speed --from 10mph --to 60mph --and mass --and-from 20lb --and-to 60lb
@@ -70,7 +72,10 @@ pub(crate) struct Arguments {
     /// The seed of the random draws.
     #[arg(long, default_value_t = 1)]
     seed: u64,
-    /// Print JSON, in SI units.
+    /// Draw the answer (`.svg` or `.png`): a curve with its band, or a map.
+    #[arg(long)]
+    picture: Option<PathBuf>,
+    /// Print JSON, in SI units: `report --with` puts it on a page.
     #[arg(long)]
     json: bool,
 }
@@ -122,35 +127,45 @@ fn along_a_line(
     if found.points.is_empty() {
         return Err(stopped());
     }
+    let record = SweepFindings::along(&found, &range.moved, swept(arguments, claim));
     if arguments.json {
-        let points: Vec<Value> = found
-            .points
-            .iter()
-            .map(|point| {
-                let gates: Vec<Value> = point.chances.gates.iter().map(of).collect();
-                json!({ "value": point.value, "chance": of(&point.chances.claim()), "gates": gates })
-            })
-            .collect();
-        let what = json!({ "input": range.name, "flights": found.flights, "points": points });
-        writeln!(out, "{what:#}")?;
-        return Ok(());
+        writeln!(out, "{:#}", json!(record))?;
+    } else {
+        told(claim, range, &found, out)?;
     }
-    told(claim, range, &found, out)
+    draw(arguments, || chart::sweep(&record, Frame::page()), out)
 }
 
-fn of(p: &Proportion) -> Value {
-    json!({ "probability": p.estimate, "low": p.low, "high": p.high, "held": p.k, "flights": p.n })
+/// What a record of this command is about.
+fn swept(arguments: &Arguments, claim: &Claim) -> Swept {
+    Swept {
+        scenario_name: files::name(&arguments.scenario),
+        show: claim.scenario().show,
+        seed: arguments.seed,
+        flights: arguments.flights,
+    }
+}
+
+fn draw(
+    arguments: &Arguments,
+    picture: impl Fn() -> Picture,
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
+    match &arguments.picture {
+        Some(path) => rigging::write_picture_beside(path, &picture(), arguments.json, out),
+        None => Ok(()),
+    }
 }
 
 fn told(claim: &Claim, range: &Range, found: &Line, out: &mut dyn Write) -> Result<(), Failure> {
     let show = claim.scenario().show;
-    let say = |value: f64| format(value, range.dimension, show);
+    let say = |value: f64| format(value, range.dimension(), show);
     let chance = |p: &Proportion| in_words(p);
     let (first, last) = (&found.points[0], &found.points[found.points.len() - 1]);
     writeln!(
         out,
         "With `{}` at {} the claim holds {}; at {}, {}.",
-        range.name,
+        range.name(),
         say(first.value),
         chance(&first.chances.claim()),
         say(last.value),
@@ -167,7 +182,7 @@ fn told(claim: &Claim, range: &Range, found: &Line, out: &mut dyn Write) -> Resu
             thousands(found.flights)
         )?;
     }
-    let mut rows = table([range.name.as_str(), "chance", "95 % interval", ""]);
+    let mut rows = table([range.name(), "chance", "95 % interval", ""]);
     for point in &found.points {
         let p = point.chances.claim();
         rows.add_row([say(point.value), chance(&p), interval(&p), bar(p.estimate, 20)]);
@@ -207,33 +222,29 @@ fn on_a_map(
     let found = map(claim, knobs, [&across, &up], arguments.seed, arguments.flights, &bar);
     drop(bar);
     let found = found.ok_or_else(stopped)?;
+    let sides = [&range.moved, &second.moved];
+    let record = MapFindings::new(&found, sides, swept(arguments, claim));
     if arguments.json {
-        let chances: Vec<Vec<Value>> = found
-            .chances
-            .chunks(found.across.len())
-            .map(|row| row.iter().map(of).collect())
-            .collect();
-        let what = json!({
-            "across": { "input": range.name, "values": found.across },
-            "up": { "input": second.name, "values": found.up },
-            "flights": found.flights,
-            "chances": chances,
-        });
-        writeln!(out, "{what:#}")?;
-        return Ok(());
+        writeln!(out, "{:#}", json!(record))?;
+    } else {
+        writeln!(
+            out,
+            "Chance of the claim; across: `{}`, down: `{}`.\n",
+            range.name(),
+            second.name()
+        )?;
+        writeln!(out, "{}", grid(&found, [range, second], claim.scenario().show))?;
+        writeln!(out, "\n{} flights at each setting, the same draws.", thousands(found.flights))?;
     }
-    writeln!(out, "Chance of the claim; across: `{}`, down: `{}`.\n", range.name, second.name)?;
-    writeln!(out, "{}", grid(&found, [range, second], claim.scenario().show))?;
-    writeln!(out, "\n{} flights at each setting, the same draws.", thousands(found.flights))?;
-    Ok(())
+    draw(arguments, || chart::map(&record, Frame::page()), out)
 }
 
 fn grid(found: &Map, [range, second]: [&Range; 2], show: Show) -> String {
-    let head = found.across.iter().map(|value| format(*value, range.dimension, show));
+    let head = found.across.iter().map(|value| format(*value, range.dimension(), show));
     let mut rows = table(std::iter::once(String::new()).chain(head));
     let width = found.across.len();
     for (value, row) in found.up.iter().zip(found.chances.chunks(width)).rev() {
-        let name = format(*value, second.dimension, show);
+        let name = format(*value, second.dimension(), show);
         rows.add_row(std::iter::once(name).chain(row.iter().map(in_words)));
     }
     rows.to_string()
@@ -257,14 +268,22 @@ fn turned_round(
     let was_stopped = bar.stop();
     drop(bar);
     let found = found.filter(|_| !was_stopped).ok_or_else(stopped)?;
+    let record = SweepFindings::backwards(&found, &range.moved, swept(arguments, claim));
     if arguments.json {
-        let answers: Vec<Value> = found.answers.iter().map(answer_as_json).collect();
-        let curve: Vec<Value> =
-            found.curve.iter().map(|(x, p)| json!({ "value": x, "chance": of(p) })).collect();
-        let what = json!({ "input": range.name, "flights": arguments.flights, "answers": answers, "curve": curve });
-        writeln!(out, "{what:#}")?;
-        return Ok(());
+        writeln!(out, "{:#}", json!(record))?;
+    } else {
+        the_answers(arguments, claim, range, &found, out)?;
     }
+    draw(arguments, || chart::sweep(&record, Frame::page()), out)
+}
+
+fn the_answers(
+    arguments: &Arguments,
+    claim: &Claim,
+    range: &Range,
+    found: &Roots,
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
     for answer in &found.answers {
         writeln!(out, "{}", answered(answer, range, claim.scenario().show))?;
     }
@@ -277,49 +296,31 @@ fn turned_round(
     Ok(())
 }
 
-fn answer_as_json(answer: &Answer) -> Value {
-    match &answer.verdict {
-        Verdict::Crossed(crossings) => {
-            let all: Vec<Value> = crossings
-                .iter()
-                .map(|c| json!({ "value": c.setting, "low": c.low, "high": c.high, "rising": c.rising }))
-                .collect();
-            json!({ "target": answer.target, "crossings": all })
-        }
-        Verdict::NeverReached { setting, chance } => {
-            json!({ "target": answer.target, "never_reached": { "most": of(chance), "at": setting } })
-        }
-        Verdict::AlwaysExceeded { setting, chance } => {
-            json!({ "target": answer.target, "always_exceeded": { "least": of(chance), "at": setting } })
-        }
-    }
-}
-
 fn answered(answer: &Answer, range: &Range, show: Show) -> String {
-    let say = |value: f64| format(value, range.dimension, show);
+    let say = |value: f64| format(value, range.dimension(), show);
     let wanted = share_in_words(answer.target);
     match &answer.verdict {
         Verdict::Crossed(crossings) => {
             let all: Vec<String> = crossings.iter().map(|c| crossing(c, range, show)).collect();
-            format!("For {wanted}, `{}` would have to be {}.", range.name, all.join(", or "))
+            format!("For {wanted}, `{}` would have to be {}.", range.name(), all.join(", or "))
         }
         Verdict::NeverReached { setting, chance } => format!(
             "For {wanted}, nothing in this range does: the most is {}, with `{}` at {}.",
             in_words(chance),
-            range.name,
+            range.name(),
             say(*setting)
         ),
         Verdict::AlwaysExceeded { setting, chance } => format!(
             "For {wanted}, nothing in this range is low enough: the least is {}, with `{}` at {}.",
             in_words(chance),
-            range.name,
+            range.name(),
             say(*setting)
         ),
     }
 }
 
 fn crossing(found: &Crossing, range: &Range, show: Show) -> String {
-    let say = |value: f64| format(value, range.dimension, show);
+    let say = |value: f64| format(value, range.dimension(), show);
     let side = if found.rising { "more makes it likelier" } else { "more makes it less likely" };
     let known = match (found.low, found.high) {
         (Some(low), Some(high)) => format!("between {} and {}", say(low), say(high)),

@@ -8,6 +8,8 @@ mod axis;
 pub mod camera;
 mod canvas;
 pub mod chart;
+mod contour;
+mod evidence;
 pub mod font;
 pub mod look;
 mod page;
@@ -23,7 +25,9 @@ mod sample;
 #[cfg(test)]
 mod snapshots;
 
-pub use self::{canvas::Frame, page::page, picture::Picture, test_day::test_day};
+pub use self::{
+    canvas::Frame, evidence::Evidence, page::page, picture::Picture, test_day::test_day,
+};
 
 use longodds_sim::findings::Findings;
 

@@ -1,35 +1,38 @@
 //! Checks of every picture of every extreme record, and a way to look at them.
 
-use crate::{page, picture::Picture, pictures, sample};
+use crate::{Frame, page, picture::Picture, pictures, sample};
 
 fn everything() -> Vec<(&'static str, Picture)> {
     sample::all()
         .iter()
         .flat_map(|(name, findings)| pictures(findings).into_iter().map(move |p| (*name, p)))
+        .chain(beside())
         .collect()
+}
+
+fn beside() -> Vec<(&'static str, Picture)> {
+    let evidence = sample::evidence::all();
+    evidence.iter().map(|(name, one)| (*name, one.picture(Frame::page()))).collect()
 }
 
 #[test]
 fn no_text_leaves_its_frame() {
     for (record, picture) in everything() {
-        let (w, h) = (f64::from(picture.width), f64::from(picture.height));
-        for t in picture.texts() {
-            let inside =
-                t.left >= -0.5 && t.top >= -0.5 && t.right <= w + 0.5 && t.bottom <= h + 0.5;
-            assert!(inside, "{record}/{}: `{}` leaves the frame: {t:?}", picture.name, t.text);
-        }
+        assert_eq!(picture.strays(), Vec::<String>::new(), "{record}/{}", picture.name);
     }
 }
 
 #[test]
 fn no_text_runs_into_another() {
     for (record, picture) in everything() {
-        let texts = picture.texts();
-        for (i, a) in texts.iter().enumerate() {
-            for b in &texts[i + 1..] {
-                assert!(!a.overlaps(b), "{record}/{}: {a:?} runs into {b:?}", picture.name);
-            }
-        }
+        assert_eq!(picture.collisions(), Vec::<String>::new(), "{record}/{}", picture.name);
+    }
+}
+
+#[test]
+fn no_line_runs_through_a_text() {
+    for (record, picture) in everything() {
+        assert_eq!(picture.struck_out(), Vec::<String>::new(), "{record}/{}", picture.name);
     }
 }
 
@@ -41,13 +44,13 @@ fn write_every_picture() {
     let folder = option_env!("LOOK").unwrap_or("target/look");
     std::fs::create_dir_all(folder).unwrap();
     for (record, findings) in sample::all() {
-        std::fs::write(format!("{folder}/{record}.html"), page(&findings)).unwrap();
+        std::fs::write(format!("{folder}/{record}.html"), page(&findings, &[])).unwrap();
     }
     // A record of a real run, if one is named.
     if let Some(path) = option_env!("RECORD") {
         let text = std::fs::read_to_string(path).unwrap();
         let findings = serde_json::from_str(&text).unwrap();
-        std::fs::write(format!("{folder}/real.html"), page(&findings)).unwrap();
+        std::fs::write(format!("{folder}/real.html"), page(&findings, &[])).unwrap();
     }
     for (record, picture) in everything() {
         let path = format!("{folder}/{record}-{}", picture.name);
@@ -60,7 +63,7 @@ fn write_every_picture() {
 #[test]
 fn the_page_asks_for_nothing_from_outside_and_has_one_main_heading() {
     for (record, findings) in sample::all() {
-        let html = page(&findings);
+        let html = page(&findings, &[]);
         for outside in ["<script", "<link", "<img", "@import", "src=\"http", "url(http"] {
             assert!(!html.contains(outside), "{record}: {outside}");
         }
@@ -74,18 +77,18 @@ fn what_a_user_wrote_is_escaped() {
     let mut findings = sample::ordinary();
     findings.claim_text = "<script>alert(1)</script>".to_owned();
     findings.faces[0].name = "<b>face</b>".to_owned();
-    let html = page(&findings);
+    let html = page(&findings, &[]);
     assert!(!html.contains("<script>") && !html.contains("<b>face"));
     assert!(html.contains("&lt;script&gt;"));
 }
 
 #[test]
 fn every_link_leads_to_a_place_on_the_page_and_every_picture_has_words() {
-    let html = page(&sample::ordinary());
+    let html = page(&sample::ordinary(), &sample::evidence::ordinary());
     for link in html.split("href=\"#").skip(1) {
         let id = link.split('"').next().unwrap();
         assert!(html.contains(&format!("id=\"{id}\"")), "no place `{id}`");
     }
     assert_eq!(html.matches("<svg").count(), html.matches("<desc").count());
-    assert_eq!(html.matches("<svg").count(), 9);
+    assert_eq!(html.matches("<svg").count(), 14);
 }

@@ -51,7 +51,7 @@ fn main() -> io::Result<()> {
     let origin = Origin { scenario_name: "plate.yaml".to_owned() };
     let found = findings::findings(claim, &Study::plain(1, flights, tally), &origin);
     let told = cpu_seconds();
-    let page = longodds_reports::page(&found);
+    let page = longodds_reports::page(&found, &[]);
     let drawn = cpu_seconds();
     let rest = [
         ("drawing and quantile transforms", drawing),

@@ -4,39 +4,52 @@ use super::small;
 use crate::{
     axis::Scale,
     canvas::{Canvas, Frame, Panel, Rect, Text, heading_height},
+    font::{self, Weight},
     look::{self, Stroke, opaque, veil},
     picture::Picture,
+    words,
 };
 use longodds_sim::{
     quantity::{Dimension, Show, format},
     rig::calibrate::{CurvePoint, NextShot, ShotFit},
 };
+use serde::Deserialize;
 
 const LEFT: f64 = 70.0;
 const HIGH: f64 = 330.0;
+/// Most shots that are all named.
+const NAMED: usize = 12;
 
-/// What the chart needs to be told. SI units.
-#[derive(Debug)]
-pub struct CalibrationChart<'a> {
+/// A launcher fitted to its shots. SI units.
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+pub struct CalibrationChart {
     /// The rig's name.
-    pub rig: &'a str,
+    pub rig: String,
     /// What the setting is called.
-    pub setting_name: &'a str,
+    #[serde(rename = "setting")]
+    pub setting_name: String,
     /// What it measures.
-    pub dimension: Dimension,
+    pub dimension: String,
     /// Units of display.
     pub show: Show,
     /// The curve with its band.
-    pub curve: &'a [CurvePoint],
+    pub curve: Vec<CurvePoint>,
     /// The shots.
-    pub shots: &'a [ShotFit],
+    pub shots: Vec<ShotFit>,
     /// The next setting, if a speed is wanted.
-    pub next: Option<&'a NextShot>,
+    #[serde(default)]
+    pub next: Option<NextShot>,
+}
+
+impl CalibrationChart {
+    fn dimension(&self) -> Dimension {
+        words::dimension(&self.dimension)
+    }
 }
 
 /// Draws the curve with its 95 % band, the shots on it, and the next setting.
 #[must_use]
-pub fn calibration(chart: &CalibrationChart<'_>, frame: Frame) -> Picture {
+pub fn calibration(chart: &CalibrationChart, frame: Frame) -> Picture {
     let (title, subtitle) = (title(chart), subtitle(chart));
     let width = f64::from(frame.width);
     let top = heading_height(width, &title, &subtitle);
@@ -46,17 +59,18 @@ pub fn calibration(chart: &CalibrationChart<'_>, frame: Frame) -> Picture {
     let (x, y) = ranges(chart);
     let panel = canvas.panel(rect, 0.0..x, 0.0..y);
     panel.y_axis(&canvas, &Scale::new(Dimension::Speed, chart.show, y), "speed");
-    panel.x_axis(&canvas, &Scale::new(chart.dimension, chart.show, x), chart.setting_name);
+    panel.x_axis(&canvas, &Scale::new(chart.dimension(), chart.show, x), &chart.setting_name);
     band(&canvas, &panel, chart);
     shots(&canvas, &panel, chart);
     next(&canvas, &panel, chart);
+    names(&canvas, &panel, chart);
     canvas.finish("calibration", &title, &subtitle)
 }
 
-fn title(chart: &CalibrationChart<'_>) -> String {
-    let setting = |s: f64| format(s, chart.dimension, chart.show);
+fn title(chart: &CalibrationChart) -> String {
+    let setting = |s: f64| format(s, chart.dimension(), chart.show);
     let speed = |v: f64| format(v, Dimension::Speed, chart.show);
-    match chart.next {
+    match &chart.next {
         Some(next) => format!(
             "{}: a {} of {} should give {} to {}",
             chart.rig,
@@ -65,11 +79,11 @@ fn title(chart: &CalibrationChart<'_>) -> String {
             speed(next.speed[0]),
             speed(next.speed[2])
         ),
-        None => format!("{}: speed by its {}", chart.rig, chart.setting_name),
+        None => format!("{}: speed by its {}", chart.rig, &chart.setting_name),
     }
 }
 
-fn subtitle(chart: &CalibrationChart<'_>) -> String {
+fn subtitle(chart: &CalibrationChart) -> String {
     let strangers = chart.shots.iter().filter(|shot| !shot.fits).count();
     let odd = match strangers {
         0 => String::new(),
@@ -79,7 +93,7 @@ fn subtitle(chart: &CalibrationChart<'_>) -> String {
     format!("Band: 95 in 100 true speeds. {} shots{odd}.", chart.shots.len())
 }
 
-fn ranges(chart: &CalibrationChart<'_>) -> (f64, f64) {
+fn ranges(chart: &CalibrationChart) -> (f64, f64) {
     let settings = chart.curve.iter().map(|point| point.setting);
     let speeds = chart.curve.iter().map(|point| point.speed[2]);
     let shots = chart.shots.iter().map(|shot| shot.speed);
@@ -88,7 +102,7 @@ fn ranges(chart: &CalibrationChart<'_>) -> (f64, f64) {
     (if x > 0.0 { x } else { 1.0 }, if y > 0.0 { 1.08 * y } else { 1.0 })
 }
 
-fn band(canvas: &Canvas, panel: &Panel, chart: &CalibrationChart<'_>) {
+fn band(canvas: &Canvas, panel: &Panel, chart: &CalibrationChart) {
     let palette = canvas.palette;
     let edge = |i: usize| chart.curve.iter().map(move |point| (point.setting, point.speed[i]));
     let mut outline: Vec<(f64, f64)> = edge(2).collect();
@@ -105,26 +119,40 @@ fn band(canvas: &Canvas, panel: &Panel, chart: &CalibrationChart<'_>) {
     panel.line(&joined, line.dashed(look::MISSED));
 }
 
-fn shots(canvas: &Canvas, panel: &Panel, chart: &CalibrationChart<'_>) {
+fn shots(canvas: &Canvas, panel: &Panel, chart: &CalibrationChart) {
     let palette = canvas.palette;
-    for shot in chart.shots {
+    for shot in &chart.shots {
         let at = panel.place((shot.setting, shot.speed));
         let rim = Stroke::solid(palette.ember, 2.0);
         let fill = shot.fits.then(|| opaque(palette.ember));
         canvas.round(at, 5.0, fill, Some(rim));
-        let words =
-            if shot.fits { shot.name.clone() } else { format!("{}: does not fit", shot.name) };
-        canvas.text((at.0 + 9.0, at.1 + 14.0), small(words, canvas).halo(palette.halo));
     }
 }
 
-fn next(canvas: &Canvas, panel: &Panel, chart: &CalibrationChart<'_>) {
-    let Some(next) = chart.next else { return };
+/// The shots' names where there is room, first of those that do not fit.
+fn names(canvas: &Canvas, panel: &Panel, chart: &CalibrationChart) {
+    let (well, ill): (Vec<&ShotFit>, Vec<&ShotFit>) = chart.shots.iter().partition(|s| s.fits);
+    // Among many, names would cover the shots themselves.
+    let well = if chart.shots.len() > NAMED { Vec::new() } else { well };
+    for shot in ill.into_iter().chain(well) {
+        let words =
+            if shot.fits { shot.name.clone() } else { format!("{}: does not fit", shot.name) };
+        let words = font::fit(&words, Weight::Regular, look::TICK, 0.3 * canvas.width());
+        let text = small(words, canvas).halo(canvas.palette.halo);
+        let (x, y) = panel.place((shot.setting, shot.speed));
+        let left = x - 9.0 - text.width();
+        let places = [(x + 9.0, y + 14.0), (left, y - 5.0), (x + 9.0, y - 5.0), (left, y + 14.0)];
+        canvas.try_text(&places, &text);
+    }
+}
+
+fn next(canvas: &Canvas, panel: &Panel, chart: &CalibrationChart) {
+    let Some(next) = &chart.next else { return };
     let palette = canvas.palette;
     let (x, y) = panel.place((next.setting, next.speed[1]));
     let line = Stroke::solid(palette.ink, look::LINE).dashed(look::ASSUMED);
     canvas.line(&[(x, panel.rect.bottom), (x, y), (panel.rect.left, y)], line);
-    let words = format!("next: {}", format(next.setting, chart.dimension, chart.show));
+    let words = format!("next: {}", format(next.setting, chart.dimension(), chart.show));
     let text = Text::new(words, look::LABEL, palette.ink).bold().halo(palette.halo).end();
     canvas.text((x - 8.0, panel.rect.bottom - 10.0), text);
 }
@@ -132,47 +160,13 @@ fn next(canvas: &Canvas, panel: &Panel, chart: &CalibrationChart<'_>) {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::sample;
 
     #[test]
     fn the_band_the_shots_and_the_next_setting_are_on_it() {
-        let curve: Vec<CurvePoint> = (1..=10)
-            .map(|i| {
-                let setting = 0.2 * f64::from(i);
-                let v = 10.0 * setting;
-                CurvePoint { setting, speed: [0.9 * v, v, 1.1 * v] }
-            })
-            .collect();
-        let shot = |name: &str, fits| ShotFit {
-            name: name.into(),
-            setting: 1.0,
-            speed: 10.0,
-            expected: [9.0, 10.0, 11.0],
-            chance: 0.5,
-            fits,
-        };
-        let next = NextShot {
-            setting: 1.6,
-            speed: [14.0, 16.0, 18.0],
-            chance_within: 0.8,
-            tried_to: Some(1.0),
-            beyond_tried: true,
-            limits_kept: true,
-        };
-        let shots = [shot("one", true), shot("two", false)];
-        let picture = calibration(
-            &CalibrationChart {
-                rig: "crossbow",
-                setting_name: "pull-back",
-                dimension: Dimension::Length,
-                show: Show::Si,
-                curve: &curve,
-                shots: &shots,
-                next: Some(&next),
-            },
-            Frame::page(),
-        );
+        let picture = calibration(&sample::evidence::calibration(5), Frame::page());
         let svg = picture.svg();
-        assert!(svg.contains("does not fit") && svg.contains("next: 1.6 m"));
-        assert!(picture.title.contains("14 m/s to 18 m/s"), "{}", picture.title);
+        assert!(svg.contains("does not fit") && svg.contains("next: 6 ft 6.7 in"));
+        assert!(picture.title.contains("35.8 mph to 44.7 mph"), "{}", picture.title);
     }
 }

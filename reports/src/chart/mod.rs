@@ -6,12 +6,15 @@
 mod barrier;
 mod calibration;
 mod chain;
+mod comparison;
 mod drivers;
 mod fate;
 mod flights;
 mod histogram;
 mod hits;
+mod map;
 mod spreads;
+mod sweep;
 mod trials;
 mod tumble;
 mod view;
@@ -20,10 +23,13 @@ pub use self::{
     barrier::barrier,
     calibration::{CalibrationChart, calibration},
     chain::chain,
+    comparison::comparison,
     drivers::drivers,
     flights::flights,
     hits::hits,
+    map::map,
     spreads::{impact_speed, miss_distance, obliquity},
+    sweep::sweep,
     trials::{PlanChart, PlanRow, trials},
     tumble::tumble,
 };

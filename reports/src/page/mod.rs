@@ -2,11 +2,13 @@
 //! script to be read, prints on A4 and Letter, and speaks to a screen reader.
 
 mod answer;
+mod beside;
 mod doubts;
 mod inputs;
 mod notes;
 
 use crate::{
+    Evidence,
     canvas::Frame,
     chart,
     picture::{Picture, font_faces},
@@ -29,10 +31,10 @@ impl Part {
     }
 }
 
-/// The page of a record.
+/// The page of a record, with what other commands found beside it.
 #[must_use]
-pub fn page(findings: &Findings) -> String {
-    let parts = parts(findings);
+pub fn page(findings: &Findings, evidence: &[Evidence]) -> String {
+    let parts = parts(findings, evidence);
     let title = format!("{} · longodds", findings.scenario_name);
     html! {
         (DOCTYPE)
@@ -66,11 +68,11 @@ pub fn page(findings: &Findings) -> String {
     .into_string()
 }
 
-fn parts(findings: &Findings) -> Vec<Part> {
+fn parts(findings: &Findings, evidence: &[Evidence]) -> Vec<Part> {
     let draw = |charts: &[fn(&Findings, Frame) -> Picture]| -> Markup {
         html! { @for chart in charts { (figure(&chart(findings, Frame::page()))) } }
     };
-    vec![
+    let mut parts = vec![
         Part::new("chain", "Where the claim breaks", draw(&[chart::chain])),
         Part::new("flights", "Flights", draw(&[chart::flights, chart::tumble])),
         Part::new("hits", "Where they come in", draw(&[chart::hits])),
@@ -81,12 +83,16 @@ fn parts(findings: &Findings) -> Vec<Part> {
             draw(&[chart::impact_speed, chart::miss_distance, chart::obliquity]),
         ),
         Part::new("drivers", "What drives it", draw(&[chart::drivers])),
+    ];
+    parts.extend(beside::parts(findings, evidence));
+    parts.extend([
         Part::new("inputs", "Inputs as used", inputs::table(findings)),
         Part::new("doubts", "Doubts", doubts::list(findings)),
         Part::new("models", "Models and sources", notes::models(findings)),
         Part::new("cautions", "Cautions", notes::cautions(findings)),
-        Part::new("again", "How to get this again", notes::again(findings)),
-    ]
+        Part::new("again", "How to get this again", notes::again(findings, evidence)),
+    ]);
+    parts
 }
 
 fn figure(picture: &Picture) -> Markup {

@@ -1,5 +1,7 @@
 //! Models, cautions, and how to get the same page again.
 
+use super::beside;
+use crate::Evidence;
 use longodds_sim::findings::Findings;
 use maud::{Markup, html};
 
@@ -40,7 +42,7 @@ pub(super) fn cautions(findings: &Findings) -> Markup {
 }
 
 /// Seed, command, and the scenario whole.
-pub(super) fn again(findings: &Findings) -> Markup {
+pub(super) fn again(findings: &Findings, evidence: &[Evidence]) -> Markup {
     html! {
         p {
             "Save the text below as " code { (findings.scenario_name) } " and run the command. The same version, \
@@ -50,6 +52,7 @@ pub(super) fn again(findings: &Findings) -> Markup {
             "longodds run " (findings.scenario_name) " --flights " (findings.claim.flights) " --seed " (findings.seed)
         }
         pre tabindex="0" aria-label="The scenario" { (findings.scenario_text) }
+        (beside::more(findings, evidence))
     }
 }
 

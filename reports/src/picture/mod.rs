@@ -7,6 +7,8 @@
 
 mod clip;
 mod elements;
+#[cfg(test)]
+mod layout;
 mod mark;
 mod png;
 mod recorder;

@@ -1,6 +1,10 @@
 //! Findings of our own invention, to draw and to test with: thrown boards
 //! along plain parabolas, not simulated. Nothing here is a result.
 
+pub(crate) mod evidence;
+
+pub(crate) use self::evidence::{comparison, map, sweep};
+
 use longodds_sim::{
     findings::*,
     math,

@@ -1,0 +1,37 @@
+//! What other commands found, to stand on the page beside a run.
+
+use crate::{
+    canvas::Frame,
+    chart::{self, CalibrationChart, PlanChart},
+    picture::Picture,
+};
+use longodds_sim::findings::{CompareFindings, MapFindings, SweepFindings};
+
+/// One finding of another command.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Evidence {
+    /// The chance as one input is moved.
+    Sweep(SweepFindings),
+    /// The chance over two inputs.
+    Map(MapFindings),
+    /// A claim against a rig.
+    Comparison(CompareFindings),
+    /// A launcher fitted to its shots.
+    Calibration(CalibrationChart),
+    /// A plan of shots.
+    Plan(PlanChart),
+}
+
+impl Evidence {
+    /// Its chart.
+    #[must_use]
+    pub fn picture(&self, frame: Frame) -> Picture {
+        match self {
+            Self::Sweep(record) => chart::sweep(record, frame),
+            Self::Map(record) => chart::map(record, frame),
+            Self::Comparison(record) => chart::comparison(record, frame),
+            Self::Calibration(chart) => chart::calibration(chart, frame),
+            Self::Plan(chart) => chart::trials(chart, frame),
+        }
+    }
+}

@@ -1,0 +1,138 @@
+//! Whether a picture's texts can be read: inside the frame, clear of each
+//! other, and not struck out by lines.
+
+use super::{
+    FINE, Picture,
+    mark::{Lettering, Mark, Point, TextBox},
+};
+
+/// Lines thinner than this are grid, which may pass behind a text, px.
+const GRID: f64 = 0.9;
+/// So much of a text's edge may be touched, px.
+const EDGE: f64 = 1.5;
+
+impl Picture {
+    /// Texts that leave the frame.
+    #[must_use]
+    pub fn strays(&self) -> Vec<String> {
+        let (w, h) = (f64::from(self.width) + 0.5, f64::from(self.height) + 0.5);
+        let out = |t: &TextBox| t.left < -0.5 || t.top < -0.5 || t.right > w || t.bottom > h;
+        let strays = self.texts().into_iter().filter(out);
+        strays.map(|t| format!("`{}` leaves the frame: {t:?}", t.text)).collect()
+    }
+
+    /// Pairs of texts that run into each other.
+    #[must_use]
+    pub fn collisions(&self) -> Vec<String> {
+        let texts = self.texts();
+        let mut out = Vec::new();
+        for (i, a) in texts.iter().enumerate() {
+            for b in texts[i + 1..].iter().filter(|b| a.overlaps(b)) {
+                out.push(format!("`{}` runs into `{}`: {a:?}, {b:?}", a.text, b.text));
+            }
+        }
+        out
+    }
+
+    /// Texts with a line through them: a line behind a text does no harm where
+    /// a rim cuts it out, one in front always does.
+    #[must_use]
+    pub fn struck_out(&self) -> Vec<String> {
+        let mut out = Vec::new();
+        for (i, mark) in self.marks.iter().enumerate() {
+            let Mark::Text(lettering) = mark else { continue };
+            let behind = if lettering.halo.is_some() { i } else { 0 };
+            let room = inner(lettering);
+            if self.marks[behind..].iter().any(|mark| crosses(mark, &room)) {
+                out.push(format!("`{}` is struck out: {room:?}", lettering.text));
+            }
+        }
+        out
+    }
+}
+
+/// The room of a text without its edge.
+fn inner(lettering: &Lettering) -> TextBox {
+    let room = lettering.room();
+    TextBox {
+        left: room.left + EDGE,
+        top: room.top + EDGE,
+        right: room.right - EDGE,
+        bottom: room.bottom - EDGE,
+        ..room
+    }
+}
+
+/// Does a drawn line pass through the room?
+fn crosses(mark: &Mark, room: &TextBox) -> bool {
+    let Mark::Path { points, closed, pen: Some(pen), .. } = mark else { return false };
+    if f64::from(pen.width) < GRID * FINE || pen.ink.3 < 0.2 {
+        return false;
+    }
+    let first = points.first().copied().filter(|_| *closed);
+    let corners: Vec<Point> = points.iter().copied().chain(first).collect();
+    corners.windows(2).any(|pair| meets(pair[0], pair[1], room))
+}
+
+/// Does a straight line meet the room? Looked at piece by piece, a pixel each.
+fn meets(a: Point, b: Point, room: &TextBox) -> bool {
+    let at = |p: Point| (f64::from(p.0) / FINE, f64::from(p.1) / FINE);
+    let (a, b) = (at(a), at(b));
+    let (dx, dy) = (b.0 - a.0, b.1 - a.1);
+    let steps = dx.abs().max(dy.abs()).ceil().clamp(1.0, 8192.0);
+    let mut k = 0.0;
+    while k <= steps {
+        let (x, y) = (a.0 + dx * k / steps, a.1 + dy * k / steps);
+        if x > room.left && x < room.right && y > room.top && y < room.bottom {
+            return true;
+        }
+        k += 1.0;
+    }
+    false
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::{
+        canvas::{Canvas, Frame, Text},
+        look::{self, Stroke},
+    };
+
+    fn picture(halo: bool, before: bool, after: bool) -> super::Picture {
+        let canvas = Canvas::new(Frame::page(), 60.0);
+        let line = || {
+            let pen = Stroke::solid(canvas.palette.ink, look::THIN);
+            canvas.line(&[(0.0, 58.0), (200.0, 10.0)], pen);
+        };
+        if before {
+            line();
+        }
+        let text = Text::new("a word or two", look::LABEL, canvas.palette.ink);
+        let text = if halo { text.halo(canvas.palette.halo) } else { text };
+        canvas.text((80.0, 40.0), text);
+        if after {
+            line();
+        }
+        canvas.finish("made up", "", "")
+    }
+
+    #[test]
+    fn a_line_in_front_strikes_a_text_out_and_one_behind_a_rim_does_not() {
+        let struck = |halo, before, after| !picture(halo, before, after).struck_out().is_empty();
+        assert!(struck(false, true, false) && struck(false, false, true));
+        assert!(struck(true, false, true));
+        assert!(!struck(true, true, false) && !struck(false, false, false));
+    }
+
+    #[test]
+    fn what_leaves_the_frame_or_runs_into_another_is_named() {
+        let canvas = Canvas::new(Frame::page(), 60.0);
+        let text = |words: &str| Text::new(words, look::LABEL, canvas.palette.ink);
+        canvas.text((830.0, 40.0), text("too far"));
+        canvas.text((10.0, 40.0), text("one"));
+        canvas.text((20.0, 44.0), text("another"));
+        let picture = canvas.finish("made up", "", "");
+        assert!(picture.strays()[0].starts_with("`too far`") && picture.strays().len() == 1);
+        assert!(picture.collisions()[0].starts_with("`one` runs into `another`"));
+    }
+}
