@@ -24,12 +24,14 @@ mod method;
 pub mod reference;
 mod space;
 mod subset;
+mod tail;
 
 pub use self::{
     guard::Check,
     likeliest::{Likeliest, Way, likeliest_among},
     method::{Method, RareEvent, rare_event},
     subset::{Subset, subset_simulation},
+    tail::{Far, far},
 };
 
 /// Something that may happen, as a function of standard normal numbers.

@@ -10,9 +10,9 @@ use crate::{
 };
 
 /// States of each chain; one in as many points carries over to the next level.
-const STATES: usize = 10;
+pub(super) const STATES: usize = 10;
 /// Blocks of chains after each of which the stride is adapted.
-const BLOCKS: usize = 10;
+pub(super) const BLOCKS: usize = 10;
 /// Acceptance that the stride is adapted to.
 const ACCEPTANCE: f64 = 0.44;
 /// Most levels: chances below 1e-15 are given up.
@@ -57,7 +57,7 @@ pub fn subset_simulation(
     per_level: usize,
 ) -> Subset {
     let chains = (per_level / STATES).max(BLOCKS);
-    let mut search = Search { state, seed, replicate, level: 0, stride: 0.6, calls: 0 };
+    let mut search = Search::new(state, seed, replicate);
     let mut points = search.independent(chains * STATES);
     let mut result = Subset {
         probability: 1.0,
@@ -98,16 +98,21 @@ pub fn subset_simulation(
     result
 }
 
-struct Search<'a, S> {
+/// One climb down the scores.
+pub(super) struct Search<'a, S> {
     state: &'a S,
     seed: u64,
     replicate: u32,
-    level: u32,
+    pub(super) level: u32,
     stride: f64,
-    calls: u64,
+    pub(super) calls: u64,
 }
 
-impl<S: LimitState> Search<'_, S> {
+impl<'a, S: LimitState> Search<'a, S> {
+    pub(super) fn new(state: &'a S, seed: u64, replicate: u32) -> Self {
+        Self { state, seed, replicate, level: 0, stride: 0.6, calls: 0 }
+    }
+
     fn normals(&self) -> Normals {
         let part = self.replicate * LEVELS + self.level;
         Normals::new(self.seed, Domain::CHAINS.part(part), self.state.dimension())
@@ -118,7 +123,7 @@ impl<S: LimitState> Search<'_, S> {
         self.state.scores(at, scores);
     }
 
-    fn independent(&mut self, count: usize) -> Points {
+    pub(super) fn independent(&mut self, count: usize) -> Points {
         let dimension = self.state.dimension();
         let normals = self.normals();
         let mut points =
@@ -135,7 +140,7 @@ impl<S: LimitState> Search<'_, S> {
     /// a block step together, so that their points are evaluated at once.
     ///
     /// Points come out chain by chain, a chain's states in order.
-    fn chains(&mut self, from: &Points, seeds: &[usize], bound: f64) -> Points {
+    pub(super) fn chains(&mut self, from: &Points, seeds: &[usize], bound: f64) -> Points {
         let normals = self.normals();
         let mut seeds = seeds.to_vec();
         let mark = |i: usize| normals.extra(i as u64, 0);
@@ -198,13 +203,13 @@ impl<S: LimitState> Search<'_, S> {
 }
 
 /// Indices by rising score; ties by index.
-fn ranked(scores: &[f64]) -> Vec<usize> {
+pub(super) fn ranked(scores: &[f64]) -> Vec<usize> {
     let mut order: Vec<usize> = (0..scores.len()).collect();
     order.sort_by(|a, b| scores[*a].total_cmp(&scores[*b]));
     order
 }
 
-fn share_within(scores: &[f64], bound: f64) -> f64 {
+pub(super) fn share_within(scores: &[f64], bound: f64) -> f64 {
     scores.iter().filter(|g| **g <= bound).count() as f64 / scores.len() as f64
 }
 
