@@ -30,6 +30,7 @@ const ORDER: &[&str] = &[
     "engine",
     "sweep",
     "compare",
+    "exclusion",
     "study",
     "trials",
     "findings",

@@ -18,6 +18,7 @@ pub mod diagnostic;
 pub mod drivers;
 pub mod engine;
 pub mod estimate;
+pub mod exclusion;
 pub mod findings;
 pub mod harm;
 pub mod quantity;

@@ -115,6 +115,7 @@ impl Claim {
             course.never_released(self, start.held_by, weight);
             return None;
         }
+        course.released();
         let factor = row[self.scenario.object.drag_factor.0];
         let watch = Watch {
             zone: Some(course.scenery().zone()),

@@ -94,6 +94,10 @@ impl Course {
         self.outcome.breaches.add(breach);
     }
 
+    pub(super) fn released(&mut self) {
+        self.outcome.released = true;
+    }
+
     pub(super) fn never_released(&mut self, claim: &Claim, held_by: f64, weight: f64) {
         let at = claim.gates().iter().position(|&gate| gate == Gate::Released).unwrap_or(0);
         self.stop_at(claim, at, held_by, held_by / weight);
@@ -241,6 +245,7 @@ impl Outcome {
     fn new(draw: u64, at: DVec3) -> Self {
         Self {
             draw,
+            released: false,
             passed: 0,
             stopped_at: None,
             margin: 0.0,

@@ -9,6 +9,8 @@ use glam::DVec3;
 pub struct Outcome {
     /// The draw.
     pub draw: u64,
+    /// Did it come loose at all?
+    pub released: bool,
     /// How many gates of the chain it passed.
     pub passed: usize,
     /// The first gate of the chain it did not pass; `None`: the claim held.

@@ -47,6 +47,12 @@ impl<'a> ClaimState<'a> {
         self.fly(points, out, |outcome| outcome.end_energy);
     }
 
+    /// Flies points of standard normal space (points x inputs, row-major) and
+    /// says something of each outcome.
+    pub fn measured(&self, points: &[f64], out: &mut [f64], say: impl Fn(&Outcome) -> f64 + Sync) {
+        self.fly(&cube(points), out, say);
+    }
+
     /// Flies points of the unit cube and says something of each outcome.
     fn fly(&self, cube: &[f64], out: &mut [f64], say: impl Fn(&Outcome) -> f64 + Sync) {
         let width = self.dimension().max(1);

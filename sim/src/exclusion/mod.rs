@@ -1,0 +1,134 @@
+//! Where debris goes: how far the object gets from where it comes loose, and
+//! how thickly it falls.
+//!
+//! The target is taken away, so that nothing stops the object before the
+//! ground: what stands there may not be there on the day, or may give way. All
+//! shares are of the flights that come loose; how many do is told beside them.
+//! A distance is measured on the ground from the point below the release (the
+//! middle of where the scenario puts it) to the far edge of the object, however
+//! it is turned.
+//!
+//! A flight ends where it first touches the ground. Bounces, roll, skid and
+//! pieces that break off go farther, and are not in it.
+
+mod cautions;
+mod density;
+mod landing;
+mod reach;
+
+pub use self::{
+    cautions::{LEFT_OUT, cautions},
+    density::{Cell, Density},
+    landing::Landing,
+    reach::{Exceeded, How, Measure, Reach},
+};
+
+use self::landing::Open;
+use crate::{
+    chain::Claim,
+    engine::Progress,
+    estimate::{LEVEL, Proportion, quantile},
+};
+
+/// Most landings kept for drawing.
+const DRAWN: usize = 3000;
+
+/// What is asked.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Ask {
+    /// The seed.
+    pub seed: u64,
+    /// Plain flights.
+    pub flights: u64,
+    /// Distances that one flight in so many exceeds, rising, each > 1.
+    pub one_in: Vec<f64>,
+    /// Search for those that the plain flights cannot carry?
+    pub search: bool,
+}
+
+/// Where debris goes.
+#[derive(Clone, Debug)]
+pub struct Exclusion {
+    /// Plain flights flown; fewer than asked if it was stopped.
+    pub flights: u64,
+    /// Share of them that comes loose.
+    pub loose: Proportion,
+    /// Flights of the search.
+    pub searched: u64,
+    /// The point that distances are measured from, x and y in m.
+    pub centre: [f64; 2],
+    /// What was added to the distance of the object's centre, in m: half its
+    /// longest diagonal.
+    pub edge: f64,
+    /// How far, by direction.
+    pub reaches: Vec<Reach>,
+    /// How thickly it falls.
+    pub density: Density,
+    /// Speed at the ground, in m/s: 5, 50 and 95 % of the landings.
+    pub speed: [f64; 3],
+    /// Kinetic energy at the ground, in J: as `speed`.
+    pub energy: [f64; 3],
+    /// Energies at the ground, rising, to count from.
+    energies: Vec<f64>,
+    /// Flights that were still in the air when the clock ran out; their
+    /// distance counts as far as they came.
+    pub in_air: u64,
+    /// Flights that could not be integrated to their end.
+    pub failed: u64,
+    /// A sample of landings for drawing: x and y in m, from the centre.
+    pub drawn: Vec<[f64; 2]>,
+}
+
+impl Exclusion {
+    /// Share of the landings that carry at least so much energy, in J.
+    #[must_use]
+    pub fn share_above(&self, energy: f64) -> Proportion {
+        let below = self.energies.partition_point(|value| *value < energy);
+        let n = self.energies.len();
+        Proportion::clopper_pearson((n - below) as u64, n as u64, LEVEL)
+    }
+
+    /// The farthest flight by a measure.
+    #[must_use]
+    pub fn reach(&self, measure: Measure) -> Option<&Reach> {
+        self.reaches.iter().find(|reach| reach.measure == measure)
+    }
+}
+
+/// Flies a claim without its target and tells where the object lands; `None`
+/// if no flight came loose.
+#[must_use]
+pub fn exclusion(claim: &Claim, ask: &Ask, progress: &impl Progress) -> Option<Exclusion> {
+    let open = Open::new(claim);
+    let flown = open.fly(ask.seed, ask.flights, progress);
+    let landings: Vec<Landing> = flown.iter().flatten().copied().collect();
+    if landings.is_empty() {
+        return None;
+    }
+    let loose = Proportion::clopper_pearson(landings.len() as u64, flown.len() as u64, LEVEL);
+    let (reaches, searched) = reach::reaches(&open, ask, &landings, &loose);
+    let mut energies: Vec<f64> = landings.iter().map(|landing| landing.energy).collect();
+    energies.sort_unstable_by(f64::total_cmp);
+    let mut speeds: Vec<f64> = landings.iter().map(|landing| landing.speed).collect();
+    speeds.sort_unstable_by(f64::total_cmp);
+    let middle = |sorted: &[f64]| [0.05, 0.5, 0.95].map(|q| quantile(sorted, q).unwrap_or(0.0));
+    let count = |of: fn(&Landing) -> bool| landings.iter().filter(|one| of(one)).count() as u64;
+    Some(Exclusion {
+        flights: flown.len() as u64,
+        loose,
+        searched,
+        centre: open.centre,
+        edge: open.edge,
+        reaches,
+        density: Density::of(landings.iter().map(|landing| landing.at)),
+        speed: middle(&speeds),
+        energy: middle(&energies),
+        energies,
+        in_air: count(|landing| landing.in_air),
+        failed: count(|landing| landing.failed),
+        drawn: landings.iter().take(DRAWN).map(|landing| landing.at).collect(),
+    })
+}
+
+#[cfg(test)]
+mod tests;

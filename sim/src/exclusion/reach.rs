@@ -1,0 +1,206 @@
+//! How far: distances that only one flight in so many exceeds.
+
+use super::{
+    Ask, Landing,
+    landing::{By, Open},
+};
+use crate::{
+    estimate::{
+        LEVEL, Proportion, quantile, quantile_interval,
+        rare::{LimitState, far},
+    },
+    math::hypot,
+};
+
+/// Fewer flights than this beyond a distance are too few to lean on.
+const FEW: f64 = 20.0;
+
+/// Fewer flights than this that came loose say too little of how many do.
+const FEW_LOOSE: u64 = 1000;
+
+/// Flights per level of each climb of the search.
+const PER_LEVEL: usize = 500;
+
+/// What the search is held against the plain flights at: one in so many, and
+/// fewer where these are fewer.
+const GUARD: f64 = 1000.0;
+
+/// In which direction.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Measure {
+    /// In any direction.
+    Away,
+    /// Along x.
+    Forward,
+    /// Against x.
+    Back,
+    /// Along y, to the left or to the right.
+    Sideways,
+}
+
+impl Measure {
+    /// Every measure, in the order of a table.
+    pub const ALL: [Self; 4] = [Self::Away, Self::Forward, Self::Back, Self::Sideways];
+
+    /// As words in a table.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Away => "in any direction",
+            Self::Forward => "downrange",
+            Self::Back => "backwards",
+            Self::Sideways => "to either side",
+        }
+    }
+
+    /// How far a point of the ground (x, y from the centre, in m) lies in this
+    /// direction, in m; negative on the other side.
+    #[must_use]
+    pub fn of(self, [x, y]: [f64; 2]) -> f64 {
+        match self {
+            Self::Away => hypot(x, y),
+            Self::Forward => x,
+            Self::Back => -x,
+            Self::Sideways => y.abs(),
+        }
+    }
+}
+
+/// How far in one direction.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Reach {
+    /// Which direction.
+    pub measure: Measure,
+    /// The farthest of the plain flights, in m.
+    pub farthest: f64,
+    /// Largest chance of going beyond that, at 95 % one-sided confidence.
+    pub beyond: f64,
+    /// What is exceeded by one in so many, in the order asked.
+    pub exceeded: Vec<Exceeded>,
+}
+
+/// A distance that one flight in so many exceeds.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Exceeded {
+    /// One in so many.
+    pub one_in: f64,
+    /// The distance, in m; `None` if it cannot be told.
+    pub distance: Option<f64>,
+    /// Ends of its 95 % interval, in m; `None`: open.
+    pub interval: [Option<f64>; 2],
+    /// Where it is from.
+    pub how: How,
+}
+
+/// Where a distance is from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum How {
+    /// Counted: a value among the plain flights, with the interval that holds
+    /// whatever the distribution.
+    Counted,
+    /// Climbed to, in eight independent searches.
+    Searched,
+    /// The search met the end of what there is: nothing goes farther.
+    End,
+    /// The plain flights are too few, and nothing was searched.
+    TooFew,
+    /// The search disagrees with the plain flights where both can tell.
+    Disagrees,
+}
+
+/// Every measure, and how many flights the searches took.
+pub(super) fn reaches(
+    open: &Open<'_>,
+    ask: &Ask,
+    landings: &[Landing],
+    loose: &Proportion,
+) -> (Vec<Reach>, u64) {
+    let mut searched = 0;
+    let one = |measure: Measure| {
+        let mut sorted: Vec<f64> =
+            landings.iter().map(|landing| measure.of(landing.at) + open.edge).collect();
+        sorted.sort_unstable_by(f64::total_cmp);
+        let mut exceeded: Vec<Exceeded> =
+            ask.one_in.iter().map(|one_in| counted(&sorted, *one_in)).collect();
+        if ask.search && loose.k >= FEW_LOOSE {
+            let by = open.by(measure);
+            searched += search(&by, ask.seed, &sorted, open.edge, loose, &mut exceeded);
+        }
+        Reach {
+            measure,
+            farthest: sorted[sorted.len() - 1],
+            beyond: Proportion::clopper_pearson(0, sorted.len() as u64, LEVEL).at_most(),
+            exceeded,
+        }
+    };
+    let mut reaches: Vec<Reach> = Measure::ALL.map(one).into();
+    whole(&mut reaches);
+    (reaches, searched)
+}
+
+/// Any direction is no less than one of them: where the searches, each with
+/// its own error, say otherwise, the farthest stands.
+fn whole(reaches: &mut [Reach]) {
+    let [any, each @ ..] = reaches else { return };
+    for (k, one) in any.exceeded.iter_mut().enumerate() {
+        for other in each.iter().map(|reach| &reach.exceeded[k]) {
+            let more = one.distance.zip(other.distance).is_some_and(|(one, other)| other > one);
+            if one.how != How::Counted && more {
+                (one.distance, one.interval) = (other.distance, other.interval);
+            }
+        }
+    }
+}
+
+/// From the plain flights alone.
+fn counted(sorted: &[f64], one_in: f64) -> Exceeded {
+    let enough = sorted.len() as f64 / one_in >= FEW;
+    let q = 1.0 - 1.0 / one_in;
+    let interval = quantile_interval(sorted, q, LEVEL);
+    if enough {
+        let distance = quantile(sorted, q);
+        return Exceeded { one_in, distance, interval, how: How::Counted };
+    }
+    // What they do say: it is at least so far.
+    Exceeded { one_in, distance: None, interval: [interval[0], None], how: How::TooFew }
+}
+
+/// Fills what the plain flights left open; gives the flights it took.
+fn search(
+    by: &By<'_>,
+    seed: u64,
+    sorted: &[f64],
+    edge: f64,
+    loose: &Proportion,
+    exceeded: &mut [Exceeded],
+) -> u64 {
+    let open: Vec<f64> =
+        exceeded.iter().filter(|one| one.how == How::TooFew).map(|one| one.one_in).collect();
+    if open.is_empty() || by.dimension() == 0 {
+        return 0;
+    }
+    let guard = GUARD.min(sorted.len() as f64 / FEW);
+    let of_all = |one_in: f64| loose.estimate / one_in;
+    let shares: Vec<f64> = std::iter::once(guard).chain(open.iter().copied()).map(of_all).collect();
+    let found = far(by, seed, PER_LEVEL, &shares);
+    let distance = |k: usize| found.scores[k].map(|score| edge - score);
+    let agrees = {
+        let [_, high, low] = distance(0);
+        let [least, most] = counted(sorted, guard).interval;
+        least.is_none_or(|least| high >= least) && most.is_none_or(|most| low <= most)
+    };
+    let slots = exceeded.iter_mut().filter(|one| one.how == How::TooFew);
+    for (k, one) in (1..).zip(slots) {
+        if !agrees {
+            one.how = How::Disagrees;
+            continue;
+        }
+        let [value, high, low] = distance(k);
+        // Nothing that was seen is taken back.
+        let low = one.interval[0].map_or(low, |least| low.max(least.min(value)));
+        one.distance = Some(value);
+        one.interval = [Some(low), Some(high)];
+        one.how = if found.stuck { How::End } else { How::Searched };
+    }
+    found.calls
+}

@@ -1,0 +1,86 @@
+//! Against throws whose landing places are known in closed form.
+
+use super::*;
+use crate::{engine::Unwatched, flight::GRAVITY, scenario};
+use std::path::Path;
+
+/// Thrown level without air from 10 m: it lands where speed and time say.
+fn level(speed: &str, held: &str, more: &str) -> Claim {
+    let text = format!(
+        "claim: a test\nobject: {{shape: {{sphere: {{diameter: 2 cm}}}}, mass: 1 kg, drag_factor: 0}}\n\
+         release: {{{held}: {{height: 10 m, {speed}}}}}\n\
+         target: {{stands: {{at: 4 m}}, faces: {{roof: {{centre: [0 m, 0 m, 3 m], width: 50 m, \
+         height: 50 m, rake: 90 deg, aim: true}}}}}}\nchain: [released, strikes]\n{more}"
+    );
+    Claim::new(scenario::parse(&text, Path::new(".")).unwrap(), false)
+}
+
+fn ask(one_in: &[f64]) -> Ask {
+    Ask { seed: 1, flights: 20_000, one_in: one_in.to_vec(), search: true }
+}
+
+/// Source: a fall of 10 m less the radius takes √(2·9.99/g); the speed is
+/// normal, so distances are, with the handbook's percentage points 1.281552,
+/// 3.090232 and 4.753424. The roof in the way must not stop it.
+#[test]
+fn a_throw_without_air_lands_where_its_speed_says() {
+    let claim = level("speed: {normal: {mean: 20 m/s, sd: 2 m/s}}", "launched", "");
+    let found = exclusion(&claim, &ask(&[10.0, 1e3, 1e6]), &Unwatched).unwrap();
+    let time = (2.0 * 9.99 / GRAVITY).sqrt();
+    assert_eq!(found.loose.k, 20_000);
+    assert!((found.edge - 0.01).abs() < 1e-12);
+    let forward = found.reach(Measure::Forward).unwrap();
+    for (exceeded, z) in forward.exceeded.iter().zip([1.281_552, 3.090_232, 4.753_424]) {
+        let known = (20.0 + 2.0 * z) * time + 0.01;
+        let [low, high] = exceeded.interval.map(Option::unwrap);
+        // 95 % intervals of one fixed seed.
+        assert!(low < known && known < high, "{known} not in {exceeded:?}");
+        assert!((exceeded.distance.unwrap() / known - 1.0).abs() < 0.02);
+    }
+    assert_eq!(forward.exceeded[0].how, How::Counted);
+    assert_eq!(forward.exceeded[2].how, How::Searched);
+    let sideways = found.reach(Measure::Sideways).unwrap();
+    assert!((sideways.farthest - 0.01).abs() < 1e-9, "it has no reason to leave the line");
+    // ½ v² with the speed at the ground.
+    let fall = 2.0 * GRAVITY * 9.99;
+    assert!((found.energy[1] - 0.5 * (400.0 + fall)).abs() < 2.0);
+    assert!(found.share_above(0.5 * (400.0 + fall)).estimate > 0.49);
+    assert_eq!((found.in_air, found.failed), (0, 0));
+}
+
+/// Source: as above, a uniform speed: nothing goes farther than its end.
+#[test]
+fn the_search_finds_the_end_of_what_there_is() {
+    let claim = level("speed: {range: [10 m/s, 20 m/s]}", "launched", "");
+    let found = exclusion(&claim, &ask(&[1e6]), &Unwatched).unwrap();
+    let farthest = found.reach(Measure::Away).unwrap().exceeded[0].distance.unwrap();
+    let end = 20.0 * (2.0 * 9.99 / GRAVITY).sqrt() + 0.01;
+    assert!(farthest <= end + 1e-3 && farthest > 0.9999 * end, "{farthest} of {end}");
+}
+
+/// Shares are of what comes loose: held by its own weight, a sheet
+/// or a ball lifts from ½ ρ U² C A = m g on, and only those flights count.
+#[test]
+fn only_what_comes_loose_counts() {
+    let claim = level(
+        "held: {times_weight: 1, lift_coefficient: 10}",
+        "blown",
+        "air: {wind: {speed: {range: [40 m/s, 100 m/s]}, terrain: uniform}}",
+    );
+    let asked = Ask { search: false, ..ask(&[10.0]) };
+    let found = exclusion(&claim, &asked, &Unwatched).unwrap();
+    let lift = (2.0 * GRAVITY / (1.225 * 10.0 * 4e-4)).sqrt();
+    let share = (100.0 - lift) / 60.0;
+    assert!((found.loose.estimate - share).abs() < 0.02, "{} is not {share}", found.loose.estimate);
+    assert_eq!(found.density.flights, found.loose.k);
+}
+
+#[test]
+fn what_never_comes_loose_has_no_map() {
+    let claim = level(
+        "held: {times_weight: 1e5}",
+        "blown",
+        "air: {wind: {speed: 10 m/s, terrain: uniform}}",
+    );
+    assert!(exclusion(&claim, &ask(&[10.0]), &Unwatched).is_none());
+}
