@@ -34,6 +34,7 @@ pub(crate) enum Command {
     Sweep(commands::sweep::Arguments),
     Drivers(commands::drivers::Arguments),
     Compare(commands::compare::Arguments),
+    Exclusion(commands::exclusion::Arguments),
     Speed(commands::speed::Arguments),
     Rig(commands::rig::Arguments),
     Calibrate(commands::calibrate::Arguments),

@@ -10,6 +10,7 @@ mod compare;
 mod draw;
 mod drivers;
 mod evidence;
+mod exclusion;
 mod layers;
 mod new;
 mod oracle_flights;

@@ -6,6 +6,7 @@ pub(crate) mod check;
 pub(crate) mod compare;
 pub(crate) mod draw;
 pub(crate) mod drivers;
+pub(crate) mod exclusion;
 pub(crate) mod judge;
 pub(crate) mod new;
 pub(crate) mod report;
@@ -29,6 +30,7 @@ pub(crate) fn run(command: &Command, out: &mut dyn Write) -> Result<(), Failure>
         Command::Draw(arguments) => draw::run(arguments, out),
         Command::Schema(arguments) => schema::run(arguments, out),
         Command::Sweep(arguments) => sweep::run(arguments, out),
+        Command::Exclusion(arguments) => exclusion::run(arguments, out),
         Command::Compare(arguments) => compare::run(arguments, out),
         Command::Drivers(arguments) => drivers::run(arguments, out),
         Command::Speed(arguments) => speed::run(arguments, out),

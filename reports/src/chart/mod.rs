@@ -8,6 +8,7 @@ mod calibration;
 mod chain;
 mod comparison;
 mod drivers;
+mod exclusion;
 mod fate;
 mod flights;
 mod histogram;
@@ -25,6 +26,7 @@ pub use self::{
     chain::chain,
     comparison::comparison,
     drivers::drivers,
+    exclusion::exclusion,
     flights::flights,
     hits::hits,
     map::map,

@@ -1,0 +1,350 @@
+//! `longodds exclusion`: where debris goes.
+
+use crate::{
+    failure::Failure,
+    input,
+    plain::{hundred, list, table},
+    progress::Bar,
+    rigging::write_picture,
+};
+use longodds_reports::{Frame, chart};
+use longodds_sim::{
+    chain::Claim,
+    engine::{Progress, tuned},
+    estimate::Proportion,
+    exclusion::{Ask, Exceeded, Exclusion, How, LEFT_OUT, Measure, Reach, cautions, exclusion},
+    findings::{share_in_words, thousands},
+    harm::{THRESHOLDS, energy},
+    quantity::{Dimension, Show, format},
+};
+use serde_json::{Value, json};
+use std::{
+    io::{self, Write},
+    path::PathBuf,
+};
+
+/// Tell where debris goes: how far only 1 in 10, 1 in 1,000 and 1 in 1,000,000
+/// flights get, in every direction, and how thickly it falls.
+///
+/// The object is flown with nothing in its way until it first touches the
+/// ground; the target is taken away. Shares are of the flights that come loose.
+/// What the plain flights are too few for is searched for; where that fails,
+/// the answer says what they do show.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "\
+Examples:
+  longodds exclusion scenarios/shop_window.yaml --picture debris.svg
+  longodds exclusion claim.yaml --one-in 100 --one-in 100000
+
+It helps to keep people away. It is no clearance: local codes, the site's safety
+officer and licensed practice set the zone.")]
+pub(crate) struct Arguments {
+    /// The scenario; `-` reads it from standard input.
+    scenario: PathBuf,
+    /// Plain flights.
+    #[arg(long, default_value_t = 200_000, value_parser = clap::value_parser!(u64).range(1000..=5_000_000))]
+    flights: u64,
+    /// The distance that one flight in so many exceeds, more than once if you
+    /// like; 10, 1000 and 1000000 where not given.
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(2..=1_000_000_000))]
+    one_in: Vec<u64>,
+    /// Count only; do not search for what the plain flights are too few for.
+    #[arg(long)]
+    no_rare: bool,
+    /// The seed of the random draws.
+    #[arg(long, default_value_t = 1)]
+    seed: u64,
+    /// Draw the map (`.svg` or `.png`).
+    #[arg(long)]
+    picture: Option<PathBuf>,
+    /// Print JSON, in SI units.
+    #[arg(long)]
+    json: bool,
+}
+
+impl Arguments {
+    fn ask(&self) -> Ask {
+        let mut one_in: Vec<u64> = match self.one_in.as_slice() {
+            [] => vec![10, 1000, 1_000_000],
+            told => told.to_vec(),
+        };
+        one_in.sort_unstable();
+        one_in.dedup();
+        Ask {
+            seed: self.seed,
+            flights: self.flights,
+            one_in: one_in.into_iter().map(|n| n as f64).collect(),
+            search: !self.no_rare,
+        }
+    }
+}
+
+pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Failure> {
+    let claim = tuned(Claim::new(input::scenario(&arguments.scenario)?, true), arguments.seed);
+    let bar = Bar::new(arguments.flights, "flights");
+    let found = exclusion(&claim, &arguments.ask(), &bar);
+    let was_stopped = bar.stop();
+    drop(bar);
+    let show = claim.scenario().show;
+    let Some(found) = found.filter(|_| !was_stopped) else {
+        return Err(nothing(arguments, was_stopped));
+    };
+    if arguments.json {
+        writeln!(out, "{:#}", as_json(&found))?;
+    } else {
+        told(&found, show, out)?;
+    }
+    if let Some(path) = &arguments.picture {
+        let mut quiet = io::sink();
+        let said: &mut dyn Write = if arguments.json { &mut quiet } else { out };
+        write_picture(path, &chart::exclusion(&found, show, Frame::page()), said)?;
+    }
+    Ok(())
+}
+
+fn nothing(arguments: &Arguments, was_stopped: bool) -> Failure {
+    if was_stopped {
+        return Failure::wrong("stopped before there was an answer");
+    }
+    let flights = thousands(arguments.flights);
+    Failure::wrong(format!("it did not come loose in any of {flights} flights")).help(
+        "what does not come loose has no debris to map: `longodds run` tells how rarely it does; \
+         to map what happens once it is loose, leave out what holds it",
+    )
+}
+
+fn told(found: &Exclusion, show: Show, out: &mut dyn Write) -> io::Result<()> {
+    for line in answer(found, show) {
+        writeln!(out, "{line}")?;
+    }
+    writeln!(out, "\n{}", reaches(found, show))?;
+    for line in notes(found, show) {
+        writeln!(out, "{line}")?;
+    }
+    list(out, "At the ground", &at_the_ground(found, show))?;
+    let left_out: Vec<String> = LEFT_OUT.map(str::to_owned).into();
+    list(out, "Not in it", &left_out)?;
+    list(out, "CAUTION", &cautions())
+}
+
+/// The answer first.
+fn answer(found: &Exclusion, show: Show) -> Vec<String> {
+    let say = |value: f64| format(value, Dimension::Length, show);
+    let mut lines = Vec::new();
+    if found.loose.k < found.loose.n {
+        lines.push(format!(
+            "It comes loose {} ({} of {}). Once it is loose:",
+            share_in_words(found.loose.estimate),
+            thousands(found.loose.k),
+            thousands(found.loose.n),
+        ));
+    }
+    let Some(away) = found.reach(Measure::Away) else { return lines };
+    for one in &away.exceeded {
+        let share = one_in(one);
+        lines.push(match one.distance {
+            Some(distance) => format!("{share} goes beyond {}.", say(distance)),
+            None => format!("{share}: {}.", unknown(one, show)),
+        });
+    }
+    lines.push(format!(
+        "None of {} went beyond {}; by that count alone at most {} does (95 % confidence).",
+        thousands(found.loose.k),
+        say(away.farthest),
+        share_in_words(away.beyond),
+    ));
+    lines
+}
+
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a whole number >= 2")]
+fn one_in(one: &Exceeded) -> String {
+    format!("1 in {}", thousands(one.one_in as u64))
+}
+
+fn unknown(one: &Exceeded, show: Show) -> String {
+    let least = one.interval[0].map_or(String::new(), |least| {
+        format!("; it is at least {}", format(least, Dimension::Length, show))
+    });
+    let why = match one.how {
+        How::Disagrees => "the search and the count disagree, so no distance is given",
+        _ => "too few flights to tell",
+    };
+    format!("{why}{least}")
+}
+
+fn reaches(found: &Exclusion, show: Show) -> comfy_table::Table {
+    let levels = found.reaches[0].exceeded.iter().map(one_in);
+    let headings: Vec<String> =
+        std::iter::once("beyond which goes".to_owned()).chain(levels).collect();
+    let mut rows = table(headings);
+    for reach in &found.reaches {
+        let cells = reach.exceeded.iter().map(|one| cell(one, show));
+        let row: Vec<String> =
+            std::iter::once(reach.measure.words().to_owned()).chain(cells).collect();
+        rows.add_row(row);
+    }
+    rows
+}
+
+fn cell(one: &Exceeded, show: Show) -> String {
+    let say = |value: f64| format(value, Dimension::Length, show);
+    let mark = match one.how {
+        How::Searched => " *",
+        How::End => " **",
+        How::Counted | How::TooFew | How::Disagrees => "",
+    };
+    match (one.distance, one.interval) {
+        (Some(distance), _) if distance < 0.0 => "none".to_owned(),
+        (Some(distance), [Some(low), Some(high)]) => {
+            format!("{}{mark}\n({} to {})", say(distance), say(low.max(0.0)), say(high))
+        }
+        (Some(distance), _) => format!("{}{mark}", say(distance)),
+        (None, [Some(least), _]) => format!("at least {}", say(least)),
+        (None, _) => "not known".to_owned(),
+    }
+}
+
+fn notes(found: &Exclusion, show: Show) -> Vec<String> {
+    let mut lines = vec![format!(
+        "From the point below the release to the far edge of the object ({} added to where its \
+         centre is); in brackets 95 % intervals. `none`: all land on the other side.",
+        format(found.edge, Dimension::Length, show)
+    )];
+    let is = |how: How| move |reach: &Reach| reach.exceeded.iter().any(|one| one.how == how);
+    let searched = thousands(found.searched);
+    if found.reaches.iter().any(is(How::Searched)) {
+        lines.push(format!(
+            "* searched for: eight independent climbs into the tail for each row, {searched} flights in \
+             all, held against the count where both can tell."
+        ));
+    }
+    if found.reaches.iter().any(is(How::End)) {
+        lines.push("** the search met the end of what the scenario allows.".to_owned());
+    }
+    for (count, what) in [
+        (found.in_air, "still in the air when the clock ran out: counted as far as they came"),
+        (found.failed, "that could not be flown to their end: counted as far as they came"),
+    ] {
+        if count > 0 {
+            lines.push(format!("{} flights {what}.", thousands(count)));
+        }
+    }
+    lines
+}
+
+fn at_the_ground(found: &Exclusion, show: Show) -> Vec<String> {
+    let spread = |[low, middle, high]: [f64; 3], dimension| {
+        let say = |value| format(value, dimension, show);
+        format!("{} (90 % between {} and {})", say(middle), say(low), say(high))
+    };
+    let mut lines = vec![
+        format!("speed {}", spread(found.speed, Dimension::Speed)),
+        format!("energy {}", spread(found.energy, Dimension::Energy)),
+    ];
+    for threshold in THRESHOLDS {
+        lines.push(format!(
+            "{} of landings carry {} or more: {} ({}; {})",
+            hundred(found.share_above(threshold.energy).estimate),
+            format(threshold.energy, Dimension::Energy, show),
+            threshold.meaning,
+            threshold.source,
+            threshold.mark.words(),
+        ));
+    }
+    if let Some((densest, chance)) = densest(found) {
+        let say = |value: f64| format(value, Dimension::Length, show);
+        let side = found.density.side / 2.0;
+        let [x, y] = densest.map(|corner| corner + side);
+        let (way, hand) = (
+            if x < 0.0 { "backwards" } else { "downrange" },
+            if y < 0.0 { "to the right" } else { "to the left" },
+        );
+        lines.push(format!(
+            "thickest {} {way} and {} {hand}: a person standing there is in the way of {} \
+             (0.58 m2 for a person: DDESB TP-12, read second-hand; what flies low over the \
+             ground passes through more than it lands on)",
+            say(x.abs()),
+            say(y.abs()),
+            share_in_words(chance),
+        ));
+    }
+    lines
+}
+
+/// The densest square and the chance of a person there to be struck.
+fn densest(found: &Exclusion) -> Option<([f64; 2], f64)> {
+    let cell = found.density.densest()?;
+    let density = found.density.per_square_metre(cell);
+    Some((cell.corner, energy::strike_chance(density, energy::PERSON_AREA)))
+}
+
+fn as_json(found: &Exclusion) -> Value {
+    let share = |p: &Proportion| json!({ "probability": p.estimate, "low": p.low, "high": p.high, "count": p.k, "flights": p.n });
+    let exceeded = |one: &Exceeded| {
+        json!({
+            "one_in": one.one_in,
+            "distance": one.distance,
+            "low": one.interval[0],
+            "high": one.interval[1],
+            "how": match one.how {
+                How::Counted => "counted",
+                How::Searched => "searched",
+                How::End => "end of what there is",
+                How::TooFew => "too few flights",
+                How::Disagrees => "search and count disagree",
+            },
+        })
+    };
+    let reach = |reach: &Reach| {
+        json!({
+            "direction": reach.measure.words(),
+            "farthest": reach.farthest,
+            "at_most_beyond_farthest": reach.beyond,
+            "exceeded": reach.exceeded.iter().map(exceeded).collect::<Vec<_>>(),
+        })
+    };
+    let cells: Vec<Value> = found
+        .density
+        .cells
+        .iter()
+        .map(|cell| {
+            json!({
+                "x": cell.corner[0],
+                "y": cell.corner[1],
+                "flights": cell.flights,
+                "per_square_metre": found.density.per_square_metre(cell),
+            })
+        })
+        .collect();
+    let above: Vec<Value> = THRESHOLDS
+        .iter()
+        .map(|threshold| {
+            json!({
+                "name": threshold.name,
+                "energy": threshold.energy,
+                "meaning": threshold.meaning,
+                "population": threshold.population,
+                "source": threshold.source,
+                "mark": threshold.mark.words(),
+                "share": share(&found.share_above(threshold.energy)),
+            })
+        })
+        .collect();
+    let three = |[low, middle, high]: [f64; 3]| json!({ "p5": low, "median": middle, "p95": high });
+    json!({
+        "loose": share(&found.loose),
+        "from": found.centre,
+        "edge_added": found.edge,
+        "reaches": found.reaches.iter().map(reach).collect::<Vec<_>>(),
+        "searched_flights": found.searched,
+        "in_air": found.in_air,
+        "failed": found.failed,
+        "speed": three(found.speed),
+        "energy": three(found.energy),
+        "landings_above": above,
+        "density": { "side": found.density.side, "cells": cells },
+        "person_struck_at_thickest": densest(found).map(|(_, chance)| chance),
+        "not_in_it": LEFT_OUT,
+        "cautions": cautions(),
+    })
+}
