@@ -5,7 +5,7 @@ use crate::{
     input,
     plain::{hundred, list, table},
     progress::Bar,
-    rigging::write_picture,
+    rigging::write_picture_beside,
 };
 use longodds_reports::{Frame, chart};
 use longodds_sim::{
@@ -95,9 +95,8 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
         told(&found, show, out)?;
     }
     if let Some(path) = &arguments.picture {
-        let mut quiet = io::sink();
-        let said: &mut dyn Write = if arguments.json { &mut quiet } else { out };
-        write_picture(path, &chart::exclusion(&found, show, Frame::page()), said)?;
+        let picture = chart::exclusion(&found, show, Frame::page());
+        write_picture_beside(path, &picture, arguments.json, out)?;
     }
     Ok(())
 }
