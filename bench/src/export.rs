@@ -2,7 +2,7 @@
 
 use crate::Aim;
 use longodds_sim::{
-    aero::{Coefficients, Model, Rod, Sphere},
+    aero::{Coefficients, Model},
     flight::{Flight, GRAVITY},
     lane::{Curve, Lane},
 };
@@ -60,7 +60,7 @@ fn row(flight: &Flight) -> [f64; 15] {
 /// The numbers in the equations of motion.
 fn constants(flight: &Flight) -> Map<String, Value> {
     let i = flight.body.inertia;
-    let lift = flight.air.air.density * volume(flight) / flight.body.mass;
+    let lift = flight.air.air.density * flight.body.volume() / flight.body.mass;
     let mut all = named(&[
         ("per_mass", 1.0 / flight.body.mass),
         ("weight", GRAVITY * (1.0 - lift)),
@@ -104,7 +104,7 @@ fn constants(flight: &Flight) -> Map<String, Value> {
             ("spin", p.spin),
             ("radius", p.radius),
         ]),
-        Coefficients::Block(_) => Map::new(),
+        Coefficients::Cone(_) | Coefficients::Disc(_) | Coefficients::Block(_) => Map::new(),
     });
     all
 }
@@ -113,23 +113,14 @@ fn named(pairs: &[(&str, f64)]) -> Map<String, Value> {
     pairs.iter().map(|(name, value)| ((*name).to_owned(), json!(value))).collect()
 }
 
-/// Volume of the body, in m³.
-fn volume(flight: &Flight) -> f64 {
-    use longodds_sim::body::Shape;
-    let half = flight.body.half_extents();
-    let boxed = 8.0 * half.x * half.y * half.z;
-    match flight.body.shape {
-        Shape::Sphere { .. } => boxed * core::f64::consts::PI / 6.0,
-        Shape::Rod { .. } => boxed * core::f64::consts::PI / 4.0,
-        Shape::Plate { .. } | Shape::Block { .. } => boxed,
-    }
-}
-
 fn curve(coefficients: &Coefficients) -> Option<&'static Curve> {
     match coefficients {
-        Coefficients::Sphere(_) => Some(Sphere::shared()),
-        Coefficients::Rod(_) => Some(Rod::shared()),
-        Coefficients::Plate(_) | Coefficients::Block(_) => None,
+        Coefficients::Sphere(sphere) => Some(sphere.shared()),
+        Coefficients::Rod(rod) => Some(rod.shared()),
+        Coefficients::Plate(_)
+        | Coefficients::Cone(_)
+        | Coefficients::Disc(_)
+        | Coefficients::Block(_) => None,
     }
 }
 

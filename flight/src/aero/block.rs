@@ -17,7 +17,7 @@ use crate::{
 /// Lead of the pressure on a face towards its upwind edge, in sides per unit
 /// of the in-plane direction cosine: gives a thin block the plate's centre of
 /// pressure (Joessel 1870, from memory) at 45 deg.
-const LEAD: f64 = 0.126;
+pub(super) const LEAD: f64 = 0.126;
 
 per_flight! {
     /// One flight's block.
@@ -97,7 +97,7 @@ impl Model for Block {
         if let Coefficients::Block(block) = coefficients { Some(*block) } else { None }
     }
 
-    fn shared() {}
+    fn shared(&self) {}
 
     #[inline(always)]
     fn spread<S: Processor>(self, simd: S) -> Self::Lanes<S> {

@@ -1,6 +1,6 @@
 //! What one flight brings for its aerodynamics.
 
-use super::{Block, Plate, Rod, Sphere};
+use super::{Block, Cone, Disc, Plate, Rod, Sphere};
 use crate::{
     body::{Body, Shape},
     world::Air,
@@ -9,13 +9,17 @@ use crate::{
 /// One flight's aerodynamic numbers. One variant, one shape family.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Coefficients {
-    /// A ball.
+    /// A ball, or a lump flown as one.
     Sphere(Sphere),
     /// A flat sheet.
     Plate(Plate),
-    /// A slender round bar.
+    /// A flat round sheet.
+    Disc(Disc),
+    /// A round bar, cylinder or pipe.
     Rod(Rod),
-    /// A rectangular block.
+    /// A cone.
+    Cone(Cone),
+    /// A rectangular block, or a wheel.
     Block(Block),
 }
 
@@ -29,8 +33,26 @@ impl Coefficients {
             Shape::Plate { length, width, thickness } => {
                 Self::Plate(Plate::new([length, width, thickness], air, drag_factor))
             }
+            Shape::Irregular { diameter, sphericity } => {
+                Self::Sphere(Sphere::irregular(diameter, sphericity, air, drag_factor))
+            }
+            Shape::Disc { diameter, thickness } => {
+                Self::Disc(Disc::new(diameter, thickness, air, drag_factor))
+            }
+            Shape::Wheel { diameter, width, .. } => {
+                Self::Block(Block::wheel(diameter, width, air, drag_factor))
+            }
             Shape::Rod { length, diameter } => {
                 Self::Rod(Rod::new(length, diameter, air, drag_factor))
+            }
+            Shape::Cylinder { length, diameter } => {
+                Self::Rod(Rod::cylinder(length, diameter, air, drag_factor))
+            }
+            Shape::Tube { length, diameter, wall } => {
+                Self::Rod(Rod::tube([length, diameter, wall], air, drag_factor))
+            }
+            Shape::Cone { length, diameter } => {
+                Self::Cone(Cone::new(length, diameter, air, drag_factor))
             }
             Shape::Block { length, width, height } => {
                 Self::Block(Block::new([length, width, height], air, drag_factor))

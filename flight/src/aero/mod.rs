@@ -10,15 +10,23 @@
 
 mod block;
 mod coefficients;
+mod cone;
+mod cylinder;
+mod disc;
 mod face;
+mod irregular;
 mod plate;
 mod rod;
 mod sphere;
 mod validity;
+mod wheel;
 
 pub use self::{
     block::Block,
     coefficients::Coefficients,
+    cone::Cone,
+    disc::Disc,
+    irregular::irregular_drag,
     plate::Plate,
     rod::{Rod, cylinder_drag},
     sphere::{Sphere, sphere_drag},
@@ -68,8 +76,8 @@ pub trait Model: Copy + Debug {
 
     /// This family's numbers, if the flight is of this family.
     fn of(coefficients: &Coefficients) -> Option<Self>;
-    /// What the flights share.
-    fn shared() -> Self::Shared;
+    /// What the flights share with this one.
+    fn shared(&self) -> Self::Shared;
     /// The same numbers for every flight of a block.
     fn spread<S: Processor>(self, simd: S) -> Self::Lanes<S>;
     /// Puts one flight's numbers in its place.
@@ -79,25 +87,25 @@ pub trait Model: Copy + Debug {
 }
 
 #[cfg(test)]
-mod tests {
+pub(crate) mod tests {
     use super::*;
     use glam::DVec3;
     use pulp::Scalar;
 
     /// Air of 1.225 kg/m³.
-    pub(super) fn still_air() -> crate::world::Air {
+    pub(crate) fn still_air() -> crate::world::Air {
         crate::world::Air { density: 1.225, viscosity: 1.789e-5, sound: 340.294 }
     }
 
     /// What the step loop computes for one body, in the body frame.
-    pub(super) fn force_and_moment<M: Model>(
+    pub(crate) fn force_and_moment<M: Model>(
         model: M,
         velocity: [f64; 3],
         rates: [f64; 3],
     ) -> (DVec3, DVec3) {
         let lanes = model.spread(Scalar);
         let flow = Flow::new(Vector::splat(Scalar, velocity), Vector::splat(Scalar, rates));
-        let load = M::load(M::shared(), &lanes, &flow);
+        let load = M::load(model.shared(), &lanes, &flow);
         let read = |v: Vector<Scalar>| DVec3::new(v.x.get(0), v.y.get(0), v.z.get(0));
         (read(load.force), read(load.moment))
     }

@@ -8,7 +8,9 @@
 //! with the flow along the axis is damped by strip theory.
 //! Valid: thickness below a fifth of the width, Mach below 0.6, Reynolds
 //! number above about 1e4 (sharp edges fix the separation), sheet much denser
-//! than air. Ignores: added mass, bending, memory of the wake, the ground.
+//! than air. Ignores: bending, memory of the wake, the ground, and added mass
+//! unless the sheet is light. The closure drives slow rotation too: a sheet
+//! never settles square to the wind.
 //!
 //! The autorotation factors `LIFT` and `TORQUE` are remembered, not confirmed;
 //! published values differ by a factor of two.
@@ -30,26 +32,26 @@ const STALL: f64 = 0.413_175_911_166_535;
 ///
 /// Source: Joessel 1870, (0.195 + 0.305 sin a) from the leading edge (from
 /// memory).
-const LEAD: f64 = 0.305;
+pub(super) const LEAD: f64 = 0.305;
 /// Skin friction of both sides. Our middle of 0.01 to 0.02.
-const FRICTION: f64 = 0.015;
+pub(super) const FRICTION: f64 = 0.015;
 /// Drag of a blunt edge on its own area, as a cylinder end-on (Matthews,
 /// Aeronautical Engineer's Data Book, p. 95).
 const EDGE: f64 = 0.85;
 /// Lift of autorotation. Source: Baker 2007, JWEIA 95:329 (from memory).
-const LIFT: f64 = 0.4;
+pub(super) const LIFT: f64 = 0.4;
 /// Torque of autorotation. Source: as [`LIFT`].
-const TORQUE: f64 = 0.12;
+pub(super) const TORQUE: f64 = 0.12;
 /// Damping of rotation about an axis along the flow: `SLOPE` / 12, strip
 /// theory of the unstalled sheet (derived).
-const ROLL: f64 = SLOPE / 12.0;
+pub(super) const ROLL: f64 = SLOPE / 12.0;
 
 /// Tip speed over flow speed at which a sheet autorotates steadily: `aspect`
 /// is span over chord, `slenderness` chord over thickness, at least 5.
 ///
 /// Source: Iversen 1979, JFM 92:327 (formula from memory).
 #[must_use]
-fn tip_ratio(aspect: f64, slenderness: f64) -> f64 {
+pub(super) fn tip_ratio(aspect: f64, slenderness: f64) -> f64 {
     let l = ln(slenderness);
     let shape = aspect / (2.0 + (4.0 + aspect * aspect).sqrt())
         * (2.0 - pow(aspect / (aspect + 0.595), 0.76));
@@ -136,7 +138,11 @@ impl Plate {
 /// Within 0.08 of Holmes, Letchford & Lin 2006 from 44 deg up and 0.01 below 34 deg; their
 /// jump at 40 deg is a smooth passage here.
 #[inline(always)]
-fn normal_force<S: Processor>(sine: Lane<S>, square: Lane<S>, face_on: Lane<S>) -> Lane<S> {
+pub(super) fn normal_force<S: Processor>(
+    sine: Lane<S>,
+    square: Lane<S>,
+    face_on: Lane<S>,
+) -> Lane<S> {
     // asin(x)/x, to 0.1 % at the stall.
     let arc = square.mul_add(square.of(0.04), square.of(0.0446)).mul_add(square, square.of(0.075));
     let arc = arc.mul_add(square, square.of(1.0 / 6.0)).mul_add(square, square.of(1.0));
@@ -159,7 +165,7 @@ impl Model for Plate {
         if let Coefficients::Plate(plate) = coefficients { Some(*plate) } else { None }
     }
 
-    fn shared() {}
+    fn shared(&self) {}
 
     #[inline(always)]
     fn spread<S: Processor>(self, simd: S) -> Self::Lanes<S> {

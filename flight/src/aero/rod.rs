@@ -21,7 +21,7 @@ use std::sync::LazyLock;
 /// Data Book, p. 95: 0.81 to 0.99).
 const END: f64 = 0.85;
 /// Skin friction on the wetted area, turbulent, our round number.
-const SKIN: f64 = 0.005;
+pub(super) const SKIN: f64 = 0.005;
 /// Mean strip speed of a spinning rod: strip theory gives a moment of
 /// ½ ρ C d ω² L⁴/32, which is this times ω L in place of the flow (derived).
 const SPIN: f64 = 12.0 / 32.0;
@@ -88,12 +88,13 @@ pub fn cylinder_drag(reynolds: f64) -> f64 {
 /// Source: fit 0.509 + 0.183 log10(L/d) to Jorgensen, NASA TN D-6996,
 /// figure 4; at most 1.
 #[must_use]
-fn finite_length(slenderness: f64) -> f64 {
+pub(super) fn finite_length(slenderness: f64) -> f64 {
     (0.509 + 0.183 * log10(slenderness)).min(1.0)
 }
 
 /// Cdn Re over Re.
-static DRAG: LazyLock<Curve> = LazyLock::new(|| Curve::new(-4, 24, |re| re * cylinder_drag(re)));
+pub(super) static DRAG: LazyLock<Curve> =
+    LazyLock::new(|| Curve::new(-4, 24, |re| re * cylinder_drag(re)));
 
 per_flight! {
     /// One flight's rod.
@@ -146,7 +147,7 @@ impl Model for Rod {
         if let Coefficients::Rod(rod) = coefficients { Some(*rod) } else { None }
     }
 
-    fn shared() -> &'static Curve {
+    fn shared(&self) -> &'static Curve {
         &DRAG
     }
 

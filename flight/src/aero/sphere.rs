@@ -2,11 +2,14 @@
 //!
 //! Assumes: smooth surface, steady drag. Valid: Reynolds number below 1e6,
 //! Mach below 0.6. Ignores: lift and drag from spin, roughness and seams
-//! (which bring the crisis forward), spin decay. Below Reynolds number 1/16
+//! (which bring the crisis forward), spin decay. Below Reynolds number 1e-5
 //! Stokes' law holds; above the range the coefficient stays at its last value,
 //! and the draw is reported.
 
-use super::{Coefficients, Flow, Load, Model};
+use super::{
+    Coefficients, Flow, Load, Model,
+    irregular::{self, irregular_drag},
+};
 use crate::{
     lane::{Curve, Lane, Processor, Vector, per_flight},
     math::pow,
@@ -29,10 +32,14 @@ pub fn sphere_drag(reynolds: f64) -> f64 {
         + pow(re, 0.8) / 461_000.0
 }
 
-/// Cd Re over Re: finite at rest, where it tends to 24.
+/// Cd Re over Re, finite at rest, where it tends to 24: the sphere's row, then
+/// those of lumps by sphericity.
 static DRAG: LazyLock<Curve> = LazyLock::new(|| {
-    // Constant beyond the first cell edge past the formula's range.
-    Curve::new(-4, 24, |re| re * sphere_drag(re.min(1_048_576.0)))
+    Curve::rows([-16, 24], 1 + irregular::ROWS, |row, re| match row.checked_sub(1) {
+        // Constant beyond the first cell edge past the formula's range.
+        None => re * sphere_drag(re.min(1_048_576.0)),
+        Some(row) => re * irregular_drag(re, irregular::sphericity(row)),
+    })
 });
 
 per_flight! {
@@ -49,10 +56,15 @@ impl Sphere {
     /// A sphere of this `diameter` (m) in this air.
     #[must_use]
     pub fn new(diameter: f64, air: &Air, drag_factor: f64) -> Self {
+        Self::in_row(0, diameter, air, drag_factor)
+    }
+
+    /// The same with the drag of a row of the table.
+    pub(super) fn in_row(row: u16, diameter: f64, air: &Air, drag_factor: f64) -> Self {
         // Force = ½ ρ A V² Cd = ½ A μ/d · (Cd Re) · V; without air both vanish.
         let present = if air.density > 0.0 { 1.0 } else { 0.0 };
         Self {
-            reynolds: air.reynolds(diameter, 1.0),
+            reynolds: DRAG.factor(row) * air.reynolds(diameter, 1.0),
             drag: present * drag_factor * air.viscosity * PI * diameter / 8.0,
         }
     }
@@ -67,7 +79,7 @@ impl Model for Sphere {
         if let Coefficients::Sphere(sphere) = coefficients { Some(*sphere) } else { None }
     }
 
-    fn shared() -> &'static Curve {
+    fn shared(&self) -> &'static Curve {
         &DRAG
     }
 
@@ -101,12 +113,13 @@ mod tests {
     /// Drag coefficient as the step loop computes it.
     fn from_loop(reynolds: f64) -> f64 {
         let air = Air { density: 1.2, viscosity: 1.8e-5, sound: 340.0 };
-        let lanes = Model::spread(Sphere::new(0.1, &air, 1.0), Scalar);
+        let sphere = Sphere::new(0.1, &air, 1.0);
+        let lanes = Model::spread(sphere, Scalar);
         let speed = reynolds * air.viscosity / (air.density * 0.1);
         let zero = Lane::splat(Scalar, 0.0);
         let still = Vector::new(zero, zero, zero);
         let flow = Flow::new(Vector::new(zero.of(speed), zero, zero), still);
-        let force = -Sphere::load(Sphere::shared(), &lanes, &flow).force.x.get(0);
+        let force = -Sphere::load(sphere.shared(), &lanes, &flow).force.x.get(0);
         force / (0.5 * air.density * PI * 0.0025 * speed * speed)
     }
 

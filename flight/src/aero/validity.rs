@@ -38,8 +38,23 @@ impl Limits {
             Shape::Plate { length, width, thickness } => {
                 (f64::INFINITY, thickness <= 0.2 * length.min(width))
             }
+            Shape::Irregular { diameter, sphericity } => {
+                (2.5e4 / per_speed(diameter), (0.67..=1.0).contains(&sphericity))
+            }
+            Shape::Disc { diameter, thickness } => (f64::INFINITY, thickness <= 0.2 * diameter),
+            Shape::Wheel { diameter, width, hub } => {
+                let proportions = (0.1..=1.0).contains(&(width / diameter)) && hub < 1.0;
+                (f64::INFINITY, proportions)
+            }
             Shape::Rod { length, diameter } => {
                 (1e7 / per_speed(diameter), length >= 2.0 * diameter)
+            }
+            Shape::Cylinder { length, diameter } => (1e7 / per_speed(diameter), length >= diameter),
+            Shape::Tube { length, diameter, wall } => {
+                (1e7 / per_speed(diameter), length >= diameter && 2.0 * wall <= diameter)
+            }
+            Shape::Cone { length, diameter } => {
+                (2e7 / per_speed(diameter), (0.5..=4.0).contains(&(length / diameter)))
             }
             Shape::Block { length, width, height } => {
                 let sides = [length, width, height];

@@ -9,7 +9,7 @@ use super::{
     turn::{Block, SMALLEST_STEP, Trace, Turn},
 };
 use crate::{
-    aero::{Block as BlockShape, Coefficients, Model, Plate, Rod, Sphere},
+    aero::{Block as BlockShape, Coefficients, Cone, Disc, Model, Plate, Rod, Sphere},
     lane::{Lane, Processor, Task},
     world::Terrain,
     world::{Profiled, WindModel},
@@ -31,6 +31,8 @@ pub fn fly<Src: Source, Sc: Scene>(settings: &Settings, source: &mut Src, scene:
     match call.first.coefficients {
         Coefficients::Sphere(_) => call.of::<Sphere>(),
         Coefficients::Plate(_) => call.of::<Plate>(),
+        Coefficients::Cone(_) => call.of::<Cone>(),
+        Coefficients::Disc(_) => call.of::<Disc>(),
         Coefficients::Rod(_) => call.of::<Rod>(),
         Coefficients::Block(_) => call.of::<BlockShape>(),
     }
@@ -146,7 +148,7 @@ impl<S: Processor, M: Model, W: WindModel> Cabin<S, M, W> {
             trace,
             seats: (0..Lane::<S>::COUNT).map(|_| None).collect(),
             flying: 0,
-            shared: Shared { model: M::shared(), wind: W::shared(terrain) },
+            shared: Shared { model: model.shared(), wind: W::shared(terrain) },
             terrain,
             // The error of a step goes with its fifth power.
             tolerance: settings.tolerance * scale * scale * scale * scale * scale,
@@ -201,11 +203,17 @@ impl<S: Processor, M: Model, W: WindModel> Cabin<S, M, W> {
     /// The step that a scene wants to see.
     fn step(&self, lane: usize, seat: &Seat) -> Step {
         let trace = &self.trace;
+        let start = row(&trace.start, lane);
+        let mut end = row(&trace.end, lane);
+        if !M::TURNS {
+            // What does not move is not carried from stage to stage.
+            end[6..].copy_from_slice(&start[6..]);
+        }
         Step {
             from: trace.from.get(lane),
             to: trace.to.get(lane),
-            start: row(&trace.start, lane),
-            end: row(&trace.end, lane),
+            start,
+            end,
             stages: trace.stages.each_ref().map(|stage| row(stage, lane)),
             spinning_since: (!M::TURNS).then_some(seat.since),
             fastest: self.block.fastest.get(lane),

@@ -1,14 +1,14 @@
 //! Equations of motion of a rigid body in the air.
 //!
 //! Assumes: constant gravity, a flat ground, a rigid body with principal axes;
-//! weight less the buoyancy of the displaced air. Ignores: added mass (matters
-//! for bodies less than about 50 times as dense as air: foam, card), the
-//! rotation of the earth.
+//! weight less the buoyancy of the displaced air; added mass where the body is
+//! less than 50 times as dense as the air (foam, card), see
+//! [`Body::added`]. Ignores: the rotation of the earth.
 
 use super::State;
 use crate::{
     aero::{Flow, Model},
-    body::{Body, Shape},
+    body::Body,
     lane::{Lane, Processor, Vector, per_flight},
     world::{Air, WindModel},
 };
@@ -67,10 +67,17 @@ per_flight! {
 impl Inertia {
     /// Of this body in this air.
     pub(super) fn new(body: &Body, air: &Air) -> Self {
-        let i = body.inertia;
+        let (mut mass, mut i) = (body.mass, body.inertia);
+        let mut weight = GRAVITY * (1.0 - air.density * body.volume() / body.mass);
+        if body.is_light(air.density) {
+            let added = body.added(air.density);
+            weight *= mass / (mass + added.mass);
+            mass += added.mass;
+            i += added.inertia;
+        }
         Self {
-            per_mass: 1.0 / body.mass,
-            weight: GRAVITY * (1.0 - air.density * volume(&body.shape) / body.mass),
+            per_mass: 1.0 / mass,
+            weight,
             per_x: 1.0 / i.x,
             per_y: 1.0 / i.y,
             per_z: 1.0 / i.z,
@@ -78,17 +85,6 @@ impl Inertia {
             gyro_y: (i.z - i.x) / i.y,
             gyro_z: (i.x - i.y) / i.z,
         }
-    }
-}
-
-/// Volume, in m³.
-fn volume(shape: &Shape<f64>) -> f64 {
-    use core::f64::consts::PI;
-    match *shape {
-        Shape::Sphere { diameter } => PI * diameter * diameter * diameter / 6.0,
-        Shape::Plate { length, width, thickness: height }
-        | Shape::Block { length, width, height } => length * width * height,
-        Shape::Rod { length, diameter } => PI * diameter * diameter * length / 4.0,
     }
 }
 

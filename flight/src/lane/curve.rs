@@ -18,6 +18,8 @@ pub struct Curve {
     lowest: f64,
     highest: f64,
     first: usize,
+    /// Powers of two from one row to the next.
+    octaves: i32,
     cells: Vec<[f64; 4]>,
 }
 
@@ -37,13 +39,44 @@ impl Curve {
                 cells.push(cubic([0.0, 1.0, 2.0, 3.0].map(|i| function(left + width * i / 3.0))));
             }
         }
-        Self { lowest, highest: highest.next_down(), first: cell_of(lowest), cells }
+        Self {
+            lowest,
+            highest: highest.next_down(),
+            first: cell_of(lowest),
+            octaves: to - from,
+            cells,
+        }
     }
 
-    /// The range of arguments.
+    /// Tabulates `count` functions of `2^from` to `2^to`, one after the other:
+    /// the argument times [`factor`](Self::factor) finds the function's own row,
+    /// at no cost in the loop. Arguments below the range find the end of the row
+    /// before.
+    ///
+    /// The rows have to fit into the powers of two that there are.
+    pub fn rows([from, to]: [i32; 2], count: u16, function: impl Fn(u16, f64) -> f64) -> Self {
+        let octaves = to - from;
+        let mut all = Self::new(from, to, |x| function(0, x));
+        for row in 1..count {
+            let shift = octaves * i32::from(row);
+            let own = |x: f64| function(row, libm::ldexp(x, -shift));
+            let next = Self::new(from + shift, to + shift, own);
+            all.cells.extend(next.cells);
+            all.highest = next.highest;
+        }
+        Self { octaves, ..all }
+    }
+
+    /// What to multiply arguments by that are meant for one of the rows.
+    #[must_use]
+    pub fn factor(&self, row: u16) -> f64 {
+        libm::ldexp(1.0, self.octaves * i32::from(row))
+    }
+
+    /// The range of arguments, of the first row.
     #[must_use]
     pub fn range(&self) -> [f64; 2] {
-        [self.lowest, self.highest]
+        [self.lowest, libm::ldexp(self.lowest, self.octaves).next_down()]
     }
 
     /// The function at each lane's argument.
@@ -104,6 +137,18 @@ mod tests {
             let got = curve.at(Lane::splat(Scalar, x)).get(0);
             assert!((got - libm::log(x)).abs() < 2e-7, "{x}: {got}");
             x *= 1.003;
+        }
+    }
+
+    /// Source: closed form.
+    #[test]
+    fn each_row_has_its_own_function() {
+        let curve = Curve::rows([-2, 4], 5, |row, x| x * f64::from(row + 1));
+        for row in 0..5 {
+            for x in [0.25, 1.0, 3.7, 15.9] {
+                let got = curve.at(Lane::splat(Scalar, x * curve.factor(row))).get(0);
+                assert!((got / (x * f64::from(row + 1)) - 1.0).abs() < 1e-12, "{row} {x}: {got}");
+            }
         }
     }
 

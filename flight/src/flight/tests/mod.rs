@@ -1,10 +1,13 @@
 //! What the stepper owes: closed forms, conservation, the error budget, and
 //! flights that do not see each other.
 
+mod autorotation;
 mod bodies;
 mod budget;
 mod debris;
 mod drag;
+mod energy;
+mod light;
 mod neighbours;
 mod rigid;
 mod symmetry;

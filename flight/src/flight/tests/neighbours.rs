@@ -14,7 +14,7 @@ use crate::{
 use glam::{DQuat, DVec3};
 
 /// A number in 0..1 that looks random.
-fn jumble(draw: u64, place: u64) -> f64 {
+pub(super) fn jumble(draw: u64, place: u64) -> f64 {
     let mut x =
         draw.wrapping_mul(0x9e37_79b9_7f4a_7c15) ^ place.wrapping_mul(0xd1b5_4a32_d192_ed03);
     x ^= x >> 31;

@@ -21,6 +21,12 @@ fn twenty_flights_of_each_shape_take_the_work_they_took() {
         ("plate", 1384, 489, 11_358),
         ("rod", 288, 24, 1992),
         ("block", 375, 21, 2496),
+        ("irregular", 154, 47, 1326),
+        ("disc", 1970, 636, 15756),
+        ("wheel", 303, 9, 1992),
+        ("cylinder", 456, 88, 3384),
+        ("cone", 555, 174, 4494),
+        ("tube", 287, 36, 2058),
     ];
     assert_eq!(counts, wanted);
 }
