@@ -10,13 +10,13 @@
 //! (BC-TOP-9A, from memory).
 
 use crate::{
-    body::{Body, Shape},
+    body::{Body, Form, Ring},
     math::{cos, sin},
 };
 use glam::{DQuat, DVec2, DVec3};
 use std::f64::consts::{PI, TAU};
 
-/// Sides of the prism that stands for a rod.
+/// Sides of the prism or the pyramid that stands for a round body.
 const SIDES: usize = 24;
 /// Edges of the largest shape.
 const ROOM: usize = 3 * SIDES;
@@ -40,14 +40,15 @@ impl Footprint {
     #[must_use]
     pub fn of(body: &Body, attitude: DQuat, normal: DVec3, depth: f64) -> Self {
         let into = attitude.inverse() * -normal;
-        match body.shape {
-            Shape::Sphere { diameter } => ball(diameter, depth),
-            Shape::Rod { length, diameter } => {
+        match Form::of(body) {
+            Form::Ball { radius } => ball(2.0 * radius, depth),
+            Form::Revolved { axis, rings } => {
+                let along = DVec3::AXES[axis];
+                let (right, up) = (DVec3::AXES[(axis + 1) % 3], DVec3::AXES[(axis + 2) % 3]);
                 let corner = |i: usize| {
                     let angle = TAU * (i / 2) as f64 / SIDES as f64;
-                    let end = if i.is_multiple_of(2) { -0.5 } else { 0.5 };
-                    let r = diameter / 2.0;
-                    DVec3::new(end * length, r * cos(angle), r * sin(angle))
+                    let Ring { offset, radius } = rings[1 - i % 2];
+                    along * offset + right * (radius * cos(angle)) + up * (radius * sin(angle))
                 };
                 let edge = |k: usize| {
                     let i = k / 3;
@@ -60,8 +61,7 @@ impl Footprint {
                 };
                 section(2 * SIDES, corner, 3 * SIDES, edge, into, depth)
             }
-            Shape::Plate { .. } | Shape::Block { .. } => {
-                let half = body.half_extents();
+            Form::Boxed { half } => {
                 let corner = |i: usize| {
                     let sign = |bit: usize| if i >> bit & 1 == 1 { 1.0 } else { -1.0 };
                     half * DVec3::new(sign(0), sign(1), sign(2))
@@ -137,6 +137,7 @@ fn around(points: &mut [DVec2]) -> (f64, f64) {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::body::Shape;
     use std::f64::consts::{FRAC_PI_2, FRAC_PI_4};
 
     fn near(a: f64, b: f64, relative: f64) {
@@ -201,5 +202,19 @@ mod tests {
         let body = Body::solid(Shape::Plate { length: 2.0, width: 1.0, thickness: 0.002 }, 4.0);
         near(patch(&body, DQuat::from_rotation_y(FRAC_PI_2), 0.01).area, 2.0, 1e-9);
         near(patch(&body, DQuat::IDENTITY, 0.01).area, 0.002, 1e-9);
+    }
+
+    /// Source: closed forms: half of a disc's width behind its rim, all of a
+    /// cone's base, a small circle behind its apex.
+    #[test]
+    fn round_bodies_meet_a_wall_with_what_comes_first() {
+        let wheel = Body::solid(Shape::Wheel { diameter: 0.6, width: 0.2, hub: 0.5 }, 15.0);
+        let rim = patch(&wheel, DQuat::from_rotation_x(PI / 2.0), 0.01);
+        let chord = 2.0 * (0.01_f64 * 0.59).sqrt();
+        assert!((rim.area / (0.2 * chord) - 1.0).abs() < 0.1, "{rim:?}");
+        let cone = Body::solid(Shape::Cone { length: 0.8, diameter: 0.4 }, 5.0);
+        let apex = patch(&cone, DQuat::IDENTITY, 0.08);
+        let circle = PI * 0.02 * 0.02;
+        assert!((apex.area / circle - 1.0).abs() < 0.02, "{apex:?}");
     }
 }

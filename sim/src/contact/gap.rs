@@ -50,8 +50,10 @@ fn gap_within(hull: &Hull, figure: &Figure, close: f64) -> Gap {
         return gap;
     }
     let nearest = match figure {
-        Figure::Disc { .. } => rim::nearest(hull, figure),
-        Figure::Ground | Figure::Prism { .. } => gjk::nearest(hull, figure, close),
+        Figure::Disc { .. } if hull.round.is_none() => rim::nearest(hull, figure),
+        Figure::Ground | Figure::Prism { .. } | Figure::Disc { .. } => {
+            gjk::nearest(hull, figure, close)
+        }
     };
     match nearest {
         Some(near) if near.distance > hull.radius => Gap {

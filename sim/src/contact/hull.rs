@@ -1,17 +1,18 @@
-//! The body's shape as a centre, up to three half edges and a rounding radius.
+//! The body's shape as a centre, a sharp core and a rounding radius.
 
+use super::round::Round;
 use crate::{
-    body::{Body, Shape},
+    body::{Body, Form as Outer, Shape},
     flight::State,
 };
 use glam::DVec3;
 
 /// What of a body does not change in flight: a ball is a rounded point, a rod a
-/// rounded segment, a plate or a block a sharp box.
+/// rounded segment, a plate or a block a sharp box, a cylinder or a cone what
+/// spans two sharp circles.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Form {
-    /// Half extents of the sharp core along the body axes, in m.
-    half: DVec3,
+    core: Outer,
     /// Rounding radius, in m.
     radius: f64,
     /// Largest distance of a point of the body from its centre that turning
@@ -21,18 +22,16 @@ pub(super) struct Form {
 
 impl Form {
     pub(super) fn of(body: &Body) -> Self {
-        match body.shape {
-            Shape::Sphere { diameter } => {
-                Self { half: DVec3::ZERO, radius: diameter / 2.0, reach: 0.0 }
-            }
-            Shape::Rod { length, diameter } => {
+        let point = Outer::Boxed { half: DVec3::ZERO };
+        match (body.shape, Outer::of(body)) {
+            (Shape::Rod { length, diameter }, _) => {
                 // A bar shorter than it is thick is held as a ball.
                 let core = (length - diameter).max(0.0) / 2.0;
-                Self { half: DVec3::new(core, 0.0, 0.0), radius: diameter / 2.0, reach: core }
+                let half = DVec3::new(core, 0.0, 0.0);
+                Self { core: Outer::Boxed { half }, radius: diameter / 2.0, reach: core }
             }
-            Shape::Plate { .. } | Shape::Block { .. } => {
-                Self { half: body.half_extents(), radius: 0.0, reach: body.bounding_radius() }
-            }
+            (_, Outer::Ball { radius }) => Self { core: point, radius, reach: 0.0 },
+            (_, core) => Self { core, radius: 0.0, reach: core.bounding_radius() },
         }
     }
 
@@ -44,9 +43,18 @@ impl Form {
     /// The body with its centre at `centre` and the attitude of `state`.
     pub(super) fn placed(&self, state: &State, centre: DVec3) -> Hull {
         let edge = |axis: DVec3, half: f64| state.attitude * (axis * half);
-        let half =
-            [edge(DVec3::X, self.half.x), edge(DVec3::Y, self.half.y), edge(DVec3::Z, self.half.z)];
-        Hull { centre, half, radius: self.radius, reach: self.reach }
+        let (half, round) = match self.core {
+            Outer::Revolved { axis, rings } => {
+                let axis = state.attitude * DVec3::AXES[axis];
+                ([DVec3::ZERO; 3], Some(Round { axis, rings }))
+            }
+            Outer::Boxed { half } => {
+                let half = [edge(DVec3::X, half.x), edge(DVec3::Y, half.y), edge(DVec3::Z, half.z)];
+                (half, None)
+            }
+            Outer::Ball { .. } => ([DVec3::ZERO; 3], None),
+        };
+        Hull { centre, half, round, radius: self.radius, reach: self.reach }
     }
 }
 
@@ -57,6 +65,8 @@ pub(super) struct Hull {
     pub(super) centre: DVec3,
     /// Half edges of the sharp core, in m; zero where there is none.
     pub(super) half: [DVec3; 3],
+    /// The core, if it is round and not a box.
+    pub(super) round: Option<Round>,
     /// Rounding radius, in m.
     pub(super) radius: f64,
     /// See [`Form::reach`].
@@ -67,6 +77,9 @@ impl Hull {
     /// The farthest point of the core along `direction`; the middle of them
     /// where several are equally far.
     pub(super) fn support(&self, direction: DVec3) -> DVec3 {
+        if let Some(round) = &self.round {
+            return self.centre + round.support(direction);
+        }
         self.half.iter().fold(self.centre, |sum, &edge| sum + edge * sign(edge.dot(direction)))
     }
 

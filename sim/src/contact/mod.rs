@@ -7,7 +7,7 @@
 //! moves on by that much, so that no touch is stepped over. [`Crossing`] tells
 //! where the centre of mass goes through the plane of a face, for misses.
 //!
-//! Balls, plates and blocks are exact. A rod is a segment with a radius: its
+//! Balls, plates, blocks, discs, wheels, cylinders and cones are exact. A rod is a segment with a radius: its
 //! ends are round, its overall length is kept, and the corner of its flat end
 //! that is lost is at most 0.41 radii wide.
 
@@ -21,6 +21,7 @@ mod obstacle;
 mod pace;
 mod patch;
 mod rim;
+mod round;
 mod scenery;
 mod search;
 mod touch;

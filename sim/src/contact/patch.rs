@@ -4,8 +4,12 @@ use super::{
     gap::Gap,
     hull::{Hull, sign},
     obstacle::Figure,
+    round::Round,
 };
-use crate::math::{cos, sin};
+use crate::{
+    body::Ring,
+    math::{cos, sin},
+};
 use glam::{DVec2, DVec3};
 use std::f64::consts::TAU;
 
@@ -22,7 +26,10 @@ const ROOM: usize = 2 * SIDES + 8;
 /// of the one lies flat on a side of the other.
 pub(super) fn contact_point(hull: &Hull, figure: &Figure, gap: &Gap) -> DVec3 {
     let frame = Frame::about(gap);
-    let body = zonotope(&frame, hull.centre, hull.half, -gap.axis);
+    let body = match &hull.round {
+        Some(round) => lying(&frame, hull.centre, round, -gap.axis),
+        None => zonotope(&frame, hull.centre, hull.half, -gap.axis),
+    };
     if body.count == 1 {
         return gap.point;
     }
@@ -34,7 +41,7 @@ pub(super) fn contact_point(hull: &Hull, figure: &Figure, gap: &Gap) -> DVec3 {
         }
         Figure::Disc { normal, radius } => {
             let flat = normal.cross(gap.axis).length() * radius < FLAT / 2.0;
-            if flat { body.common(&circle(&frame, radius)) } else { None }
+            if flat { body.common(&circle(&frame, DVec3::ZERO, radius)) } else { None }
         }
     };
     patch.and_then(|patch| patch.middle()).map_or(gap.point, |middle| frame.lift(middle))
@@ -100,9 +107,29 @@ fn zonotope(frame: &Frame, centre: DVec3, half: [DVec3; 3], direction: DVec3) ->
     polygon
 }
 
-/// A disc about the origin.
-fn circle(frame: &Frame, radius: f64) -> Polygon {
-    let centre = frame.flatten(DVec3::ZERO);
+/// The feature of a round thing that is farthest along `direction`: a point of
+/// a rim or the apex, a line along its side, or a whole end.
+fn lying(frame: &Frame, centre: DVec3, round: &Round, direction: DVec3) -> Polygon {
+    let (out, _) = round.outward(direction);
+    let tilt = out.dot(direction);
+    let far = |ring: &Ring| ring.offset * round.axis.dot(direction) + ring.radius * tilt;
+    let [a, b] = &round.rings;
+    let (front, back) = if far(a) >= far(b) { (a, b) } else { (b, a) };
+    let point = |ring: &Ring| frame.flatten(centre + round.axis * ring.offset + out * ring.radius);
+    if front.radius > FLAT && front.radius * tilt < FLAT / 2.0 {
+        return circle(frame, centre + round.axis * front.offset, front.radius);
+    }
+    let mut polygon = Polygon::new();
+    polygon.push(point(front));
+    if far(front) - far(back) < FLAT {
+        polygon.push(point(back));
+    }
+    polygon
+}
+
+/// A disc across the axis of contact.
+fn circle(frame: &Frame, centre: DVec3, radius: f64) -> Polygon {
+    let centre = frame.flatten(centre);
     let mut polygon = Polygon::new();
     for i in 0..SIDES {
         let angle = TAU * i as f64 / SIDES as f64;

@@ -2,6 +2,7 @@
 //! flights are sampled very finely and tested for overlap.
 
 use super::*;
+use crate::body::{Form, Ring};
 
 /// A small generator of our own, so that the flights never change.
 struct Dice(u64);
@@ -109,12 +110,24 @@ fn overlap(body: &Body, state: &State, from: DVec3, thing: &Thing, margin: f64) 
         ]
     };
     match body.shape {
-        Shape::Sphere { diameter } => {
+        Shape::Sphere { diameter } | Shape::Irregular { diameter, .. } => {
             (centre - closest(thing, centre)).length() <= diameter / 2.0 + margin
         }
         Shape::Rod { length, diameter } => {
             let half = state.attitude * (DVec3::X * (length - diameter) / 2.0);
             segment_distance(centre, half, thing) <= diameter / 2.0 + margin
+        }
+        Shape::Cylinder { .. }
+        | Shape::Tube { .. }
+        | Shape::Cone { .. }
+        | Shape::Disc { .. }
+        | Shape::Wheel { .. } => {
+            let Form::Revolved { axis, rings } = Form::of(body) else { unreachable!("round") };
+            let axis = state.attitude * DVec3::AXES[axis];
+            if margin > 0.0 {
+                return round_distance(centre, axis, rings, thing) <= margin;
+            }
+            round_overlaps(centre, axis, rings, thing)
         }
         Shape::Plate { .. } | Shape::Block { .. } => {
             let half = edges(body.half_extents() + DVec3::splat(margin));
@@ -124,6 +137,97 @@ fn overlap(body: &Body, state: &State, from: DVec3, thing: &Thing, margin: f64) 
             }
         }
     }
+}
+
+/// Distance of a cylinder or a cone from a thing, by ternary search over each
+/// of the thing's sides; 0 where it is seen at once that they overlap.
+fn round_distance(centre: DVec3, axis: DVec3, rings: [Ring; 2], thing: &Thing) -> f64 {
+    let apart = |point: DVec3| {
+        let from = point - centre;
+        let along = from.dot(axis);
+        let away = (from - axis * along).length();
+        let (x, y) = nearest_in_profile(along, away, rings);
+        libm::hypot(along - x, away - y)
+    };
+    let side = |middle: DVec3, [p, q]: [DVec3; 2], room: &dyn Fn(f64) -> f64| {
+        lowest(1.0, &|s| lowest(room(s), &|t| apart(middle + p * s + q * t)))
+    };
+    match thing {
+        Thing::Boxed(edges) => {
+            let mut best = apart(DVec3::ZERO);
+            for (i, &edge) in edges.iter().enumerate() {
+                let rest = [edges[(i + 1) % 3], edges[(i + 2) % 3]];
+                if rest.contains(&DVec3::ZERO) {
+                    continue;
+                }
+                for middle in [edge, -edge] {
+                    best = best.min(side(middle, rest, &|_| 1.0));
+                }
+            }
+            best
+        }
+        Thing::Disc(normal, radius) => {
+            let (p, q) = normal.any_orthonormal_pair();
+            side(DVec3::ZERO, [p * *radius, q * *radius], &|s| (1.0 - s * s).max(0.0).sqrt())
+        }
+    }
+}
+
+/// Does a cylinder or a cone reach into a thing? From one to the other and back
+/// to the nearest point, again and again: may miss a shallow overlap, never
+/// finds one that is not.
+fn round_overlaps(centre: DVec3, axis: DVec3, rings: [Ring; 2], thing: &Thing) -> bool {
+    let mut point = centre;
+    for _ in 0..60 {
+        let other = closest(thing, point);
+        if (other - point).length() < 1e-9 {
+            return true;
+        }
+        let from = other - centre;
+        let along = from.dot(axis);
+        let across = from - axis * along;
+        let (x, y) = nearest_in_profile(along, across.length(), rings);
+        point = centre + axis * x + across.normalize_or_zero() * y;
+    }
+    false
+}
+
+/// The lowest value of a convex function on both sides of 0.
+fn lowest(room: f64, function: &dyn Fn(f64) -> f64) -> f64 {
+    let (mut low, mut high) = (-room, room);
+    for _ in 0..45 {
+        let (a, b) = (low + (high - low) / 3.0, high - (high - low) / 3.0);
+        if function(a) < function(b) { high = b } else { low = a }
+    }
+    function(f64::midpoint(low, high))
+}
+
+/// The nearest point, along and away from the axis, of what lies between two
+/// rings.
+fn nearest_in_profile(along: f64, away: f64, [a, b]: [Ring; 2]) -> (f64, f64) {
+    let share = ((along - a.offset) / (b.offset - a.offset)).clamp(0.0, 1.0);
+    let rim = a.radius + share * (b.radius - a.radius);
+    let within = along >= a.offset.min(b.offset) && along <= a.offset.max(b.offset);
+    if within && away <= rim {
+        return (along, away);
+    }
+    let mut best = (f64::INFINITY, (0.0, 0.0));
+    let corners = [(a.offset, 0.0), (a.offset, a.radius), (b.offset, b.radius), (b.offset, 0.0)];
+    for (p, q) in [(corners[0], corners[1]), (corners[1], corners[2]), (corners[2], corners[3])] {
+        let (ex, ey) = (q.0 - p.0, q.1 - p.1);
+        let whole = ex * ex + ey * ey;
+        let t = if whole > 0.0 {
+            (((along - p.0) * ex + (away - p.1) * ey) / whole).clamp(0.0, 1.0)
+        } else {
+            0.0
+        };
+        let (x, y) = (p.0 + t * ex, p.1 + t * ey);
+        let square = (x - along) * (x - along) + (y - away) * (y - away);
+        if square < best.0 {
+            best = (square, (x, y));
+        }
+    }
+    best.1
 }
 
 /// What is in the way, and what it looks like to the reference.
@@ -221,4 +325,19 @@ fn random_blocks_agree_with_a_fine_reference() {
 #[test]
 fn random_sheets_agree_with_a_fine_reference() {
     agrees(&Body::solid(Shape::Plate { length: 1.2, width: 0.8, thickness: 0.01 }, 6.0), 4);
+}
+
+#[test]
+fn random_cylinders_agree_with_a_fine_reference() {
+    agrees(&Body::solid(Shape::Cylinder { length: 0.5, diameter: 0.4 }, 6.0), 5);
+}
+
+#[test]
+fn random_wheels_agree_with_a_fine_reference() {
+    agrees(&Body::solid(Shape::Wheel { diameter: 0.64, width: 0.2, hub: 0.5 }, 18.0), 6);
+}
+
+#[test]
+fn random_cones_agree_with_a_fine_reference() {
+    agrees(&Body::solid(Shape::Cone { length: 0.7, diameter: 0.4 }, 6.0), 7);
 }

@@ -237,3 +237,52 @@ fn a_slow_graze_over_a_long_face_ends_in_a_small_number_of_looks() {
     let _ = first_touch(&ball(0.2, 1.0), &Scenery::new(), &motion, [0.0, 1.0], &[]);
     assert!(looks.get() < 2000, "{} looks", looks.get());
 }
+
+/// Source: closed forms: a cylinder on its end, on its side, and a cone on its
+/// apex.
+#[test]
+fn round_bodies_touch_in_the_middle_of_what_lies_flat() {
+    let cylinder = Body::solid(Shape::Cylinder { length: 0.6, diameter: 0.4 }, 5.0);
+    let lands = |body: &Body, attitude: DQuat, low: f64| {
+        let motion = Glide { attitude, ..fall(2.0) };
+        let touch = touches(fly(body, &Scenery::new(), &motion, 2.0), Surface::Ground);
+        near(touch.time, time(2.0 - low), 1e-6);
+        touch
+    };
+    let on_end = lands(&cylinder, DQuat::from_rotation_y(FRAC_PI_2), 0.3);
+    near_all(on_end.point, DVec3::ZERO, 2e-6);
+    near(on_end.effective_mass, 5.0, 1e-9);
+    let on_side = lands(&cylinder, DQuat::from_rotation_z(0.3), 0.2);
+    near_all(on_side.point, DVec3::ZERO, 2e-6);
+    near(on_side.effective_mass, 5.0, 1e-9);
+    // Tilted by 0.4 rad it touches with the rim of its lower end.
+    let (sine, cosine) = libm::sincos(0.4);
+    let tilted = lands(&cylinder, DQuat::from_rotation_y(0.4), 0.3 * sine + 0.2 * cosine);
+    near_all(tilted.point, DVec3::new(0.3 * cosine - 0.2 * sine, 0.0, 0.0), 2e-6);
+
+    let cone = Body::solid(Shape::Cone { length: 0.8, diameter: 0.5 }, 5.0);
+    let on_apex = lands(&cone, DQuat::from_rotation_y(FRAC_PI_2), 0.6);
+    near_all(on_apex.point, DVec3::ZERO, 2e-6);
+    let on_base = lands(&cone, DQuat::from_rotation_y(-FRAC_PI_2), 0.2);
+    near_all(on_base.point, DVec3::ZERO, 2e-6);
+    near(on_base.effective_mass, 5.0, 1e-9);
+}
+
+/// A wheel that comes edge on to a small round face touches with its rim.
+#[test]
+fn a_wheel_meets_a_round_face_with_its_rim() {
+    let wheel = Body::solid(Shape::Wheel { diameter: 0.6, width: 0.2, hub: 0.5 }, 15.0);
+    let mut scenery = window(5.0, 0.3, 0.3);
+    scenery.faces[0].outline = Outline::Disc { diameter: 0.3 };
+    let motion = Glide {
+        position: DVec3::new(0.0, 0.05, 1.0),
+        velocity: DVec3::X * 10.0,
+        attitude: DQuat::from_rotation_x(FRAC_PI_2),
+        ..Glide::default()
+    };
+    let touch = touches(fly(&wheel, &scenery, &motion, 1.0), Surface::Face(0));
+    near(touch.time, 0.47, 1e-6);
+    // A line across the rim, from -0.05 to 0.15 of the face.
+    near(touch.point.z, 1.0, 1e-6);
+    near(touch.point.y, 0.05, 1e-6);
+}
