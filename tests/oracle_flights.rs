@@ -49,6 +49,12 @@ impl Row<'_> {
             "sphere" => Shape::Sphere { diameter: a },
             "plate" => Shape::Plate { length: a, width: b, thickness: c },
             "rod" => Shape::Rod { length: a, diameter: b },
+            "cylinder" => Shape::Cylinder { length: a, diameter: b },
+            "cone" => Shape::Cone { length: a, diameter: b },
+            "tube" => Shape::Tube { length: a, diameter: b, wall: c },
+            "disc" => Shape::Disc { diameter: a, thickness: b },
+            "wheel" => Shape::Wheel { diameter: a, width: b, hub: c },
+            "irregular" => Shape::Irregular { diameter: a, sphericity: b },
             _ => Shape::Block { length: a, width: b, height: c },
         }
     }
@@ -148,5 +154,5 @@ fn every_shape_flies_as_an_independent_integrator_says() {
         assert!((place - row.vector('c', 0)).length() < 2e-6, "{name}: {place}");
         shapes += 1;
     }
-    assert_eq!(shapes, 4);
+    assert_eq!(shapes, 10);
 }

@@ -17,4 +17,5 @@ mod oracle_flights;
 mod rig;
 mod rig_release;
 mod run;
+mod shapes;
 mod util;

@@ -110,7 +110,7 @@ fn kind(input: &Input) -> &'static str {
 
 /// What a gate asks for in this scenario.
 fn meaning(scenario: &Scenario, gate: Gate) -> String {
-    let shape = scenario.object.shape.name();
+    let shape = scenario.object.shape.noun();
     let aimed: Vec<&str> =
         scenario.target.faces.iter().filter(|face| face.aim).map(|face| &*face.name).collect();
     let faces = aimed.join(" or ");

@@ -72,10 +72,23 @@ pub(crate) fn flat(point: &PathPoint) -> (f64, f64) {
     View::Side.flat(view::seen(point))
 }
 
+/// The axis of a round shape.
+fn round_axis(shape: &str) -> Option<usize> {
+    match shape {
+        "cylinder" | "tube" => Some(0),
+        "disc" | "wheel" => Some(2),
+        _ => None,
+    }
+}
+
 /// The object's outline from the side.
 fn outline(findings: &Findings, point: &PathPoint) -> Vec<(f64, f64)> {
     let at = view::seen(point);
-    let corners = view::turned(findings.object.extents, at, point.attitude);
+    let object = &findings.object;
+    let corners = match round_axis(&object.shape) {
+        Some(axis) => view::turned_round(object.extents, axis, at, point.attitude),
+        None => view::turned(object.extents, at, point.attitude),
+    };
     hull(corners.into_iter().map(|p| View::Side.flat(p)).collect())
 }
 
@@ -136,7 +149,7 @@ pub(crate) fn body(canvas: &Canvas, panel: &Panel, findings: &Findings, point: &
     let fill = Some(veil(palette.ember, 0.28));
     let middle = flat(point);
     let centre = panel.place(middle);
-    if findings.object.shape == "sphere" {
+    if matches!(findings.object.shape.as_str(), "sphere" | "irregular") {
         let edge = panel.place((middle.0 + findings.object.extents[0] / 2.0, middle.1)).0;
         canvas.round(centre, (edge - centre.0).max(2.0), fill, Some(rim));
     } else {

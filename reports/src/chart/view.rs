@@ -90,16 +90,34 @@ fn corners(size: World) -> Vec<World> {
 
 /// Corners of a box at `centre`, turned by the quaternion (x, y, z, w).
 pub(crate) fn turned(size: World, centre: World, q: [f64; 4]) -> Vec<World> {
+    corners(size).into_iter().map(|p| add(centre, turn(p, q), 1.0)).collect()
+}
+
+/// Points of both rims of a round body about one of its axes, turned and moved.
+pub(crate) fn turned_round(size: World, axis: usize, centre: World, q: [f64; 4]) -> Vec<World> {
+    const POINTS: usize = 32;
+    let ring = |end: f64| {
+        (0..POINTS).map(move |i| {
+            let angle = std::f64::consts::TAU * i as f64 / POINTS as f64;
+            let mut point = [0.0; 3];
+            point[axis] = end * size[axis];
+            point[(axis + 1) % 3] = 0.5 * size[(axis + 1) % 3] * math::cos(angle);
+            point[(axis + 2) % 3] = 0.5 * size[(axis + 2) % 3] * math::sin(angle);
+            point
+        })
+    };
+    ring(-0.5).chain(ring(0.5)).map(|p| add(centre, turn(p, q), 1.0)).collect()
+}
+
+/// A point of the body in the world's axes.
+fn turn(p: World, q: [f64; 4]) -> World {
     let cross = |a: World, b: World| {
         [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]
     };
+    // p + 2 w (u × p) + 2 u × (u × p)
     let axis = [q[0], q[1], q[2]];
-    let turn = |p: World| {
-        // p + 2 w (u × p) + 2 u × (u × p)
-        let once = cross(axis, p);
-        add(add(p, once, 2.0 * q[3]), cross(axis, once), 2.0)
-    };
-    corners(size).into_iter().map(|p| add(centre, turn(p), 1.0)).collect()
+    let once = cross(axis, p);
+    add(add(p, once, 2.0 * q[3]), cross(axis, once), 2.0)
 }
 
 /// The convex outline of points, counter-clockwise.

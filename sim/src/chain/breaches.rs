@@ -18,7 +18,7 @@ pub enum Breach {
     /// The blow came more than 10 deg from square on, or the barrier's data do
     /// not cover it otherwise.
     Oblique,
-    /// Lighter than 50 times the air it displaces: added mass would matter.
+    /// Lighter than 50 times the air it displaces: added mass matters.
     Light,
 }
 
@@ -51,7 +51,7 @@ impl Breach {
                 "struck more than 10 deg from square on, where the barrier's strength is a guess"
             }
             Self::Light => {
-                "had an object so light for its size that the air it drags along (added mass) matters, which is left out"
+                "had an object so light for its size that the air it drags along (added mass) counts: it does, as a mean over directions"
             }
         }
     }

@@ -107,7 +107,7 @@ impl Claim {
         let air = self.air(row);
         let start = release::start(&self.scenario.release, row, &body, &air);
         course.begin(self, draw, row, &body, &air.air, &start.state);
-        if body.mass < 50.0 * air.air.density * body.volume() {
+        if body.is_light(air.air.density) {
             course.breach(Breach::Light);
         }
         if start.held_by > 0.0 {

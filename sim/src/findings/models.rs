@@ -3,14 +3,15 @@
 
 use super::ModelNote;
 use crate::{
-    body::Shape,
-    scenario::{Gate, Release, Scenario, Terrain},
+    body::{Body, Shape},
+    scenario::{Gate, InputId, Release, Scenario, Terrain},
 };
 
 /// The models behind a run of this scenario.
 #[must_use]
 pub(super) fn notes(scenario: &Scenario) -> Vec<ModelNote> {
     let mut notes = vec![motion(), shape(scenario), air()];
+    notes.extend(added_mass(scenario));
     if let Some(wind) = &scenario.air.wind {
         notes.push(self::wind(wind.terrain));
     }
@@ -55,6 +56,36 @@ fn shape(scenario: &Scenario) -> ModelNote {
             "Morrison, An Introduction to Fluid Mechanics (2013)",
             "Reynolds number below 1e6, slower than Mach 0.6; a rough or spinning ball differs near the crisis",
         ),
+        Shape::Irregular { .. } => note(
+            "drag of the lump",
+            "one drag coefficient against Reynolds number and sphericity, on the ball of the same volume; a tumbling lump's lift and moments cancel",
+            "Haider & Levenspiel, Powder Technol. 58 (1989) 63",
+            "sphericity from 0.67 to 1 and Reynolds number below 2.5e4, slower than Mach 0.6; gives a cube about a tenth more drag than the handbooks",
+        ),
+        Shape::Disc { .. } => note(
+            "drag, lift and turning of the disc",
+            "the square plate's normal force, centre of pressure, damping and autorotation, taken over the chords of a disc",
+            "Hoerner, Fluid-Dynamic Drag (1965): disc face-on 1.17; the rest as for a plate (from memory)",
+            "flat stiff discs thinner than a fifth of their diameter, slower than Mach 0.6; no side force from spin, no lifting rim",
+        ),
+        Shape::Wheel { .. } => note(
+            "drag and turning of the wheel",
+            "a short cylinder's drag across the axle and a round end's along it, with damping by strips",
+            "Jorgensen, NASA TN D-6996; Matthews, Aeronautical Engineer's Data Book",
+            "width from a tenth of the diameter to all of it, slower than Mach 0.6; no lift from spin",
+        ),
+        Shape::Cylinder { .. } | Shape::Tube { .. } => note(
+            "drag, lift and turning of the cylinder",
+            "cross-flow principle with finite-length factor, ends by length over diameter, strip-theory damping; the air goes through a tube",
+            "Hoerner, Fluid-Dynamic Drag (1965); Jorgensen, NASA TN D-6996; Matthews, Aeronautical Engineer's Data Book",
+            "length at least the diameter, slower than Mach 0.6; no lift from spin",
+        ),
+        Shape::Cone { .. } => note(
+            "drag, lift and turning of the cone",
+            "drag by the angle of the apex, a disc's base first, cross-flow principle across, strip-theory damping",
+            "Matthews, Aeronautical Engineer's Data Book; Hoerner, Fluid-Dynamic Drag (1965); Jorgensen, NASA TN D-6996",
+            "height from half the base diameter to four times it, slower than Mach 0.6; no lift from spin",
+        ),
         Shape::Plate { .. } => note(
             "drag, lift and turning of the plate",
             "normal force and centre of pressure against angle of attack, strip-theory damping, autorotation lift and torque",
@@ -74,6 +105,24 @@ fn shape(scenario: &Scenario) -> ModelNote {
             "sharp-edged boxes, slower than Mach 0.6; about 10 % on drag",
         ),
     }
+}
+
+/// Where the middle of the inputs is light for its size.
+fn added_mass(scenario: &Scenario) -> Option<ModelNote> {
+    let middle = |id: InputId| scenario.inputs.get(id).distribution.quantile(0.5);
+    let object = &scenario.object;
+    let body = Body::solid(object.shape.map(middle), middle(object.mass));
+    let (wet, density) = (&scenario.air, crate::world::Air::moist);
+    let air = density(middle(wet.temperature), middle(wet.pressure), middle(wet.humidity));
+    body.is_light(air.density).then(|| {
+        let share = 100.0 * body.added(air.density).mass / body.mass;
+        note(
+            "added mass",
+            &format!("the air that the object drags along counts as {share:.0} % of its mass, the mean over directions"),
+            "potential flow of spheres, discs, strips and cylinders (from memory)",
+            "objects less than 50 times as dense as the air; a sheet's true added mass is larger along its normal and smaller along its plane",
+        )
+    })
 }
 
 fn air() -> ModelNote {

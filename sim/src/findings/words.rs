@@ -36,7 +36,7 @@ pub(super) fn meaning(scenario: &Scenario, gate: Gate) -> String {
 fn attitude(scenario: &Scenario) -> String {
     let axis = scenario.target.attitude.map_or(0, |demand| demand.axis);
     let way = match (scenario.object.shape, axis) {
-        (Shape::Sphere { .. }, _) => "as asked",
+        (Shape::Sphere { .. } | Shape::Irregular { .. }, _) => "as asked",
         (_, 0) => "end on",
         (_, 1) => "edge on",
         (_, _) => "flat on",

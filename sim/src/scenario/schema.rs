@@ -77,8 +77,10 @@ fn air() -> Value {
 fn the_object() -> Value {
     let shapes = object::SHAPES.map(|(name, keys)| {
         let sides: Vec<(&str, Value)> =
-            keys.iter().map(|key| (*key, parts::reference(Dimension::Length))).collect();
-        (name, group("Lengths of this shape.", &sides, keys))
+            keys.iter().map(|key| (*key, parts::reference(object::dimension(key)))).collect();
+        let needed: Vec<&str> =
+            keys.iter().copied().filter(|key| !object::OPTIONAL.contains(key)).collect();
+        (name, group("What describes this shape.", &sides, &needed))
     });
     group(
         "What flies.",

@@ -2,13 +2,12 @@
 
 use super::reader::{Reader, Table};
 use crate::{
-    body::Shape,
+    body::{Body, Shape},
     diagnostic::{Diagnostic, Span},
     math::{cos, sin},
     quantity::{Dimension, Show, format},
     scenario::{Air, InputId, Object, Outline, Place, Release, Target},
 };
-use std::f64::consts::PI;
 
 /// How deep something may stand in the ground by rounding, in m.
 const SLACK: f64 = 2e-3;
@@ -65,9 +64,27 @@ fn error(reader: &mut Reader<'_>, id: InputId, message: &str, found: &str, help:
 
 fn proportions(reader: &mut Reader<'_>, shape: &Shape<InputId>) {
     let (long, short, message, help) = match *shape {
-        Shape::Sphere { .. } | Shape::Block { .. } => return,
+        Shape::Sphere { .. }
+        | Shape::Irregular { .. }
+        | Shape::Cylinder { .. }
+        | Shape::Cone { .. }
+        | Shape::Block { .. } => return,
         Shape::Rod { length, diameter } => {
-            (length, diameter, "this rod is thicker than long", "write it as a block or a sphere")
+            (length, diameter, "this rod is thicker than long", "write it as a cylinder or a disc")
+        }
+        Shape::Disc { diameter, thickness } => {
+            (diameter, thickness, "this disc is thicker than wide", "write it as a cylinder")
+        }
+        Shape::Wheel { diameter, width, .. } => {
+            (diameter, width, "this wheel is wider than high", "write it as a tube or a cylinder")
+        }
+        Shape::Tube { diameter, wall, .. } => {
+            if 2.0 * reader.middle(wall) > reader.middle(diameter) {
+                let message = "this tube's walls meet inside";
+                let help = "`diameter` is the outer one; a full one is a `cylinder`";
+                error(reader, wall, message, "more than half of `diameter`", help);
+            }
+            return;
         }
         Shape::Plate { length, width, thickness } => {
             if reader.middle(thickness) >= reader.middle(width) {
@@ -79,20 +96,18 @@ fn proportions(reader: &mut Reader<'_>, shape: &Shape<InputId>) {
         }
     };
     if reader.middle(short) > reader.middle(long) {
-        error(reader, short, message, "greater than `length`", help);
+        let key = reader.inputs[long.0].name.rsplit('.').next().unwrap_or_default();
+        let found = format!("greater than `{key}`");
+        error(reader, short, message, &found, help);
     }
 }
 
 /// From lighter than most foams to heavier than any metal in use: a slip of
 /// units, more often than not.
 fn density(reader: &mut Reader<'_>, object: &Object) {
-    let volume = match object.shape.map(|id| reader.middle(id)) {
-        Shape::Sphere { diameter } => PI / 6.0 * diameter * diameter * diameter,
-        Shape::Plate { length, width, thickness: height }
-        | Shape::Block { length, width, height } => length * width * height,
-        Shape::Rod { length, diameter } => PI / 4.0 * diameter * diameter * length,
-    };
-    let density = reader.middle(object.mass) / volume;
+    let mass = reader.middle(object.mass);
+    let body = Body::solid(object.shape.map(|id| reader.middle(id)), mass);
+    let density = mass / body.volume();
     let (heavy, light) = (density > 23_000.0, density < 2.0);
     if heavy || light {
         let at = reader.place(object.mass);
@@ -107,12 +122,16 @@ fn density(reader: &mut Reader<'_>, object: &Object) {
 }
 
 fn start(reader: &mut Reader<'_>, object: &Object, place: &Place) {
-    let half = match object.shape.map(|id| reader.middle(id)) {
-        Shape::Sphere { diameter } | Shape::Rod { diameter, .. } => diameter / 2.0,
-        Shape::Plate { thickness, .. } => thickness / 2.0,
-        Shape::Block { length, width, height } => length.min(width).min(height) / 2.0,
+    let body = Body::solid(object.shape.map(|id| reader.middle(id)), 1.0);
+    // A cone's centre is nearer to its base than any of its half extents.
+    let nearest = match object.shape {
+        Shape::Cone { length, .. } => reader.middle(length) / 4.0,
+        _ => f64::INFINITY,
     };
-    if reader.middle(place[2]) < half - SLACK {
+    let half = body.half_extents();
+    // A side that could not be read has been reported.
+    let lowest = half.min_element().min(nearest);
+    if half.is_finite() && reader.middle(place[2]) < lowest - SLACK {
         let help = "`height` is that of the object's centre above the ground";
         let found = "lower than half its thinnest side";
         error(reader, place[2], "the object starts inside the ground", found, help);

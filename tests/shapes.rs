@@ -1,0 +1,81 @@
+//! Every shape from its scenario to its answer.
+
+use crate::util::{Answer, Dir};
+use serde_json::Value;
+
+/// A thing rolled off a roof onto a pane, by its shape and mass.
+fn scenario(shape: &str, mass: &str) -> String {
+    format!(
+        "claim: It comes off the roof and through the pane below.\n\
+         air: {{wind: {{speed: {{between: [6 m/s, 14 m/s]}}, terrain: suburb}}}}\n\
+         object:\n  shape: {{{shape}}}\n  mass: {mass}\n\
+         release:\n  thrown:\n    speed: {{between: [3 m/s, 6 m/s]}}\n    height: 7 m\n    spin: {{normal: {{mean: 0 rpm, sd: 60 rpm}}}}\n\
+         target:\n  stands: {{at: 4 m}}\n  faces:\n    pane:\n      centre: [0 m, 0 m, 2 m]\n      width: 4 m\n      height: 4 m\n      rake: 80 deg\n      barrier: {{energy: {{between: [20 J, 60 J], skew: true}}}}\n      aim: true\n\
+         chain: [released, reaches, strikes, perforates]\n"
+    )
+}
+
+const SHAPES: [(&str, &str); 10] = [
+    ("sphere: {diameter: 15 cm}", "4 kg"),
+    ("irregular: {diameter: 15 cm, sphericity: {range: [75 %, 85 %]}}", "4 kg"),
+    ("plate: {length: 1 m, width: 60 cm, thickness: 12 mm}", "4 kg"),
+    ("disc: {diameter: 60 cm, thickness: 12 mm}", "2 kg"),
+    ("wheel: {diameter: 64 cm, width: 20 cm}", "18 kg"),
+    ("rod: {length: 1.2 m, diameter: 5 cm}", "4 kg"),
+    ("cylinder: {length: 40 cm, diameter: 30 cm}", "16 kg"),
+    ("cone: {length: 70 cm, diameter: 36 cm}", "9 kg"),
+    ("tube: {length: 1.2 m, diameter: 9 cm, wall: 4 mm}", "4 kg"),
+    ("block: {length: 22 cm, width: 10 cm, height: 7 cm}", "3 kg"),
+];
+
+fn run(dir: &Dir, shape: &str, mass: &str) -> Answer {
+    dir.file("a.yaml", scenario(shape, mass));
+    dir.longodds(&["run", "a.yaml", "--flights", "400", "--json"])
+}
+
+#[test]
+fn every_shape_flies_from_its_scenario_to_an_answer() {
+    for (shape, mass) in SHAPES {
+        let name = &shape[..shape.find(':').unwrap()];
+        let dir = Dir::new(&format!("every_shape_{name}"));
+        dir.file("a.yaml", scenario(shape, mass));
+        let checked = dir.longodds(&["check", "a.yaml"]);
+        assert_eq!((checked.status, checked.err.as_str()), (0, ""), "{name}");
+        assert!(checked.out.contains(&format!("object.shape.{name}.")), "{}", checked.out);
+        let answer = run(&dir, shape, mass);
+        assert_eq!(answer.status, 0, "{name}: {}", answer.err);
+        let found: Value = serde_json::from_str(&answer.out).unwrap();
+        assert_eq!(found["object"]["shape"], *name);
+        let held = found["gates"].as_array().unwrap().iter().map(|gate| gate["passed"].clone());
+        let held: Vec<u64> = held.filter_map(|passed| passed.as_u64()).collect();
+        // It comes down on the pane more often than not, whatever it is.
+        assert!(held.len() == 4 && held[2] > 200, "{name}: {held:?}");
+    }
+}
+
+#[test]
+fn a_shape_that_cannot_be_is_one_clear_error() {
+    let dir = Dir::new("a_shape_that_cannot_be");
+    let error = |shape: &str| {
+        dir.file("a.yaml", scenario(shape, "4 kg"));
+        let answer = dir.longodds(&["check", "a.yaml"]);
+        assert_eq!(answer.status, 1, "{}", answer.out);
+        answer.err.lines().next().unwrap_or_default().to_owned()
+    };
+    insta::assert_snapshot!(error("tube: {length: 1 m, diameter: 9 cm, wall: 5 cm}"), @"error[scenario::sense]: this tube's walls meet inside");
+    insta::assert_snapshot!(error("disc: {diameter: 9 cm, thickness: 12 cm}"), @"error[scenario::sense]: this disc is thicker than wide");
+    insta::assert_snapshot!(error("wheel: {diameter: 40 cm, width: 60 cm}"), @"error[scenario::sense]: this wheel is wider than high");
+    insta::assert_snapshot!(error("irregular: {diameter: 9 cm, sphericity: 120 %}"), @"error[scenario::range]: `120 %` is out of range");
+    insta::assert_snapshot!(error("wheel: {diameter: 40 cm, width: 20 cm, hub: 100 %}"), @"error[scenario::range]: `100 %` is out of range");
+}
+
+#[test]
+fn foam_flies_with_the_air_it_drags_along_and_says_so() {
+    let dir = Dir::new("foam_flies_with_the_air");
+    let shape = "plate: {length: 1 m, width: 60 cm, thickness: 5 cm}";
+    let found: Value = serde_json::from_str(&run(&dir, shape, "0.6 kg").out).unwrap();
+    let models = found["models"].as_array().unwrap();
+    assert!(models.iter().any(|model| model["what"] == "added mass"), "{models:?}");
+    let breaches = found["breaches"].to_string();
+    assert!(breaches.contains("added mass"), "{breaches}");
+}
