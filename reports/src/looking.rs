@@ -1,6 +1,6 @@
 //! Checks of every picture of every extreme record, and a way to look at them.
 
-use crate::{Frame, page, picture::Picture, pictures, sample};
+use crate::{Frame, page, picture::Picture, pictures, sample, test_day};
 
 fn everything() -> Vec<(&'static str, Picture)> {
     sample::all()
@@ -36,26 +36,41 @@ fn no_line_runs_through_a_text() {
     }
 }
 
+fn folder() -> &'static str {
+    let folder = option_env!("LOOK").unwrap_or("target/look");
+    std::fs::create_dir_all(folder).unwrap();
+    folder
+}
+
 /// Not a test: `cargo test -p longodds-reports -- --ignored write_every_picture`
 /// with `LOOK` set to a folder writes all of them there.
 #[test]
 #[ignore = "writes pictures for a person to look at"]
 fn write_every_picture() {
-    let folder = option_env!("LOOK").unwrap_or("target/look");
-    std::fs::create_dir_all(folder).unwrap();
+    let folder = folder();
+    for (record, picture) in everything() {
+        let path = format!("{folder}/{record}-{}", picture.name);
+        std::fs::write(format!("{path}.svg"), picture.svg()).unwrap();
+        std::fs::write(format!("{path}.png"), picture.png(1.0)).unwrap();
+    }
+}
+
+/// Not a test: writes every page for a browser to look at (`tests/browser`).
+#[test]
+#[ignore = "writes pages for a browser to look at"]
+fn write_every_page() {
+    let folder = folder();
     for (record, findings) in sample::all() {
         std::fs::write(format!("{folder}/{record}.html"), page(&findings, &[])).unwrap();
     }
+    let beside: Vec<_> = sample::evidence::all().into_iter().map(|(_, one)| one).collect();
+    std::fs::write(format!("{folder}/beside.html"), page(&sample::ordinary(), &beside)).unwrap();
+    std::fs::write(format!("{folder}/test-day.html"), test_day(&sample::test_day())).unwrap();
     // A record of a real run, if one is named.
     if let Some(path) = option_env!("RECORD") {
         let text = std::fs::read_to_string(path).unwrap();
         let findings = serde_json::from_str(&text).unwrap();
         std::fs::write(format!("{folder}/real.html"), page(&findings, &[])).unwrap();
-    }
-    for (record, picture) in everything() {
-        let path = format!("{folder}/{record}-{}", picture.name);
-        std::fs::write(format!("{path}.svg"), picture.svg()).unwrap();
-        std::fs::write(format!("{path}.png"), picture.png(1.0)).unwrap();
     }
 }
 

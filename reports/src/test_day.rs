@@ -1,27 +1,17 @@
 //! The test-day sheet: one printable page, self-contained.
 
+use crate::{picture::font_faces, words};
 use longodds_sim::{
     quantity::{Dimension, format},
     rig::sheet::{Sheet, SheetShot},
 };
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
-/// Black on white, wide enough to write in, one page landscape.
-const STYLE: &str = "\
-@page { size: landscape; margin: 12mm }
-body { font: 11pt/1.35 system-ui, sans-serif; color: #111; margin: 1.5em; max-width: 72em }
-h1 { font-size: 1.4em; margin: 0 0 .2em }
-h2 { font-size: 1.05em; margin: 1em 0 .3em }
-table { border-collapse: collapse; width: 100% }
-th, td { border: 1px solid #555; padding: .35em .5em; text-align: left; vertical-align: top }
-td.write { min-width: 5em; height: 1.9em }
-tr.over td { background: #fde2de }
-.new { font-weight: 600 }
-.columns { display: flex; gap: 2em }
-.columns > div { flex: 1 }
-ul { margin: 0; padding-left: 1.2em }
-.note { color: #444; font-size: .9em }
-";
+/// The page's look, landscape, with room to write in.
+const STYLE: &str = include_str!("test_day.css");
+
+/// What is filled in by hand, before and during the day.
+const BLANKS: [&str; 4] = ["Date", "Place", "In charge", "Weather and temperature"];
 
 /// The sheet as one HTML text.
 #[must_use]
@@ -34,28 +24,52 @@ pub fn test_day(sheet: &Sheet) -> String {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 title { (title) }
-                style { (PreEscaped(STYLE)) }
+                style { (PreEscaped(font_faces())) (PreEscaped(STYLE)) }
             }
             body {
-                h1 { (title) }
-                p.note {
-                    "Date ____________   Place ____________   In charge ____________   \
-                     Weather and temperature ____________"
+                header {
+                    h1 { (title) }
+                    p.sum { (sum(sheet)) }
+                    ul.blanks { @for blank in BLANKS { li { (blank) span.line {} } } }
                 }
-                (shots(sheet))
-                div.columns {
-                    div { h2 { "Stop when" } (list(&sheet.stop_rules)) }
-                    div { h2 { "Cautions" } (list(&sheet.cautions)) }
+                main {
+                    (shots(sheet))
+                    div.columns {
+                        section { h2 { "Stop when" } (list(&sheet.stop_rules)) }
+                        section.caution { h2 { "Cautions" } (list(&sheet.cautions)) }
+                    }
                 }
-                p.note {
-                    "Bands hold 95 in 100 true speeds; " (sheet.shots_before)
-                    " shots behind them. Type the columns into the CSV file beside this page; the \
-                     calibration and the judgement read it."
+                footer {
+                    p {
+                        "Bands hold 95 in 100 true speeds; " (sheet.shots_before)
+                        " shots behind them. Type the columns into the CSV file beside this page; the \
+                         calibration and the judgement read it. Set in Barlow (SIL Open Font License 1.1)."
+                    }
                 }
             }
         }
     };
     page.into_string()
+}
+
+/// The day in one sentence, before any table.
+fn sum(sheet: &Sheet) -> String {
+    let speed = |shot: &SheetShot| format(shot.prediction.speed[1], Dimension::Speed, sheet.show);
+    let over = sheet.shots.iter().filter(|shot| !shot.prediction.limits_kept).count();
+    let warned = match over {
+        0 => String::new(),
+        1 => " One of them is over a limit of the rig: do not shoot it.".to_owned(),
+        n => format!(" {n} of them are over a limit of the rig: do not shoot them."),
+    };
+    let planned = match (sheet.shots.first(), sheet.shots.last()) {
+        (Some(first), Some(last)) if sheet.shots.len() > 1 => {
+            let n = words::count(sheet.shots.len() as u64);
+            format!("{n} shots, from {} expected to {}.", speed(first), speed(last))
+        }
+        (Some(only), _) => format!("One shot, {} expected.", speed(only)),
+        _ => "No shot is planned.".to_owned(),
+    };
+    format!("{planned}{warned}")
 }
 
 fn list(items: &[String]) -> Markup {
@@ -64,18 +78,20 @@ fn list(items: &[String]) -> Markup {
 
 fn shots(sheet: &Sheet) -> Markup {
     html! {
-        table {
-            thead {
-                tr {
-                    @for heading in [
-                        "shot", sheet.setting_name.as_str(), "speed expected", "band", "pull",
-                        "energy held", "speed measured or frames", "result", "remarks",
-                    ] {
-                        th { (heading) }
+        div.wide tabindex="0" role="region" aria-label="Shots" {
+            table {
+                thead {
+                    tr {
+                        @for heading in [
+                            "shot", sheet.setting_name.as_str(), "speed expected", "band", "pull",
+                            "energy held", "speed measured or frames", "result", "remarks",
+                        ] {
+                            th scope="col" { (heading) }
+                        }
                     }
                 }
+                tbody { @for shot in &sheet.shots { (row(sheet, shot)) } }
             }
-            tbody { @for shot in &sheet.shots { (row(sheet, shot)) } }
         }
     }
 }
@@ -86,13 +102,13 @@ fn row(sheet: &Sheet, shot: &SheetShot) -> Markup {
     let pull = p.pull.map_or_else(String::new, |pull| format(pull, Dimension::Force, sheet.show));
     html! {
         tr class=(if p.limits_kept { "" } else { "over" }) {
-            td { (shot.name) }
-            td class=(if shot.new_ground { "new" } else { "" }) {
-                (shot.setting_text)
-                @if shot.new_ground { " (new ground)" }
-                @if !p.limits_kept { " OVER A LIMIT" }
+            th scope="row" { (shot.name) }
+            td {
+                strong { (shot.setting_text) }
+                @if shot.new_ground { " " span.tag.new { "new ground" } }
+                @if !p.limits_kept { " " span.tag.limit { "OVER A LIMIT" } }
             }
-            td { (speed[1]) }
+            td { strong { (speed[1]) } }
             td { (speed[0]) " to " (speed[2]) }
             td { (pull) }
             td { (format(p.held_energy, Dimension::Energy, sheet.show)) }
@@ -114,7 +130,21 @@ mod tests {
         let page = test_day(&plan);
         assert!(page.starts_with("<!DOCTYPE html>") && page.ends_with("</html>"));
         assert!(page.contains("&lt;b&gt;tower") && !page.contains("<b>tower"));
-        assert!(!page.contains("http"), "nothing from outside");
+        for outside in ["<script", "<link", "<img", "@import", "url(http"] {
+            assert!(!page.contains(outside), "{outside}");
+        }
         assert_eq!(page.matches("<tr").count(), 3);
+        assert!(page.contains("2 shots, from 4.4"), "Source: v = (2 g h)^1/2, 4.43 m/s less drag.");
+    }
+
+    #[test]
+    fn what_is_over_a_limit_is_said_before_the_table() {
+        let text = "rig: tower\nobject: {mass: 2 kg}\nlauncher: {drop: }\n";
+        let tower = rig::parse(text).unwrap();
+        let mut plan = Sheet::new(&tower, &Calibration::new(&tower, &[]), &[1.0], 1);
+        plan.shots[0].prediction.limits_kept = false;
+        let page = test_day(&plan);
+        assert!(page.contains("One of them is over a limit of the rig: do not shoot it."));
+        assert!(page.contains("OVER A LIMIT"));
     }
 }

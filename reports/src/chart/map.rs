@@ -19,8 +19,10 @@ const LEFT: f64 = 70.0;
 const RIGHT: f64 = 22.0;
 const HIGH: f64 = 400.0;
 const HEAD: f64 = 30.0;
-/// Chances with a contour.
+/// Chances with a contour, where there are flights enough to tell them.
 const LEVELS: [f64; 7] = [0.001, 0.01, 0.1, 0.25, 0.5, 0.9, 0.99];
+/// Fewest flights that must hold, and fail, on a contour: fewer are noise.
+const FEWEST: f64 = 10.0;
 
 /// Draws the chance of the claim over the two inputs.
 #[must_use]
@@ -38,9 +40,10 @@ pub fn map(record: &MapFindings, frame: Frame) -> Picture {
     let rect = Rect { left: LEFT, top, right: (width - RIGHT).round(), bottom: top + HIGH };
     let ends = |side: &MapSide| side.values[0]..side.values[side.values.len() - 1];
     let panel = canvas.panel(rect, ends(&record.across), ends(&record.up));
-    tint(&canvas, rect, &grid);
+    let levels = levels(record);
+    tint(&canvas, rect, &grid, &levels);
     axes(&canvas, &panel, record);
-    let lines = contours(&canvas, rect, &grid);
+    let lines = contours(&canvas, rect, &grid, &levels);
     settings(&canvas, &panel, record);
     told(&canvas, &panel, record);
     for (level, line) in &lines {
@@ -67,15 +70,27 @@ fn height(chance: &Share) -> f64 {
     math::ln((held + 0.5) / (failed + 0.5))
 }
 
+fn levels(record: &MapFindings) -> Vec<f64> {
+    #[expect(clippy::cast_precision_loss, reason = "for drawing")]
+    let flights = record.swept.flights as f64;
+    let told = |level: &f64| level.min(1.0 - level) * flights >= FEWEST;
+    LEVELS.into_iter().filter(told).collect()
+}
+
 fn log_odds(chance: f64) -> f64 {
     math::ln(chance / (1.0 - chance))
 }
 
 /// The likelier, the darker.
-fn tint(canvas: &Canvas, rect: Rect, grid: &Grid) {
+fn tint(canvas: &Canvas, rect: Rect, grid: &Grid, levels: &[f64]) {
     let ember = canvas.palette.ember;
-    let shade = |band: usize| 0.09 * f64::from(u32::try_from(band).unwrap_or(0));
-    for stripe in bands(grid, (rect.width(), rect.height()), &LEVELS.map(log_odds)) {
+    let rises: Vec<f64> = levels.iter().copied().map(log_odds).collect();
+    // A level has the same tint on every map.
+    let shade = |band: usize| {
+        let below = LEVELS.iter().filter(|l| **l <= levels[band - 1]).count();
+        0.09 * f64::from(u32::try_from(below).unwrap_or(0))
+    };
+    for stripe in bands(grid, (rect.width(), rect.height()), &rises) {
         if stripe.band > 0 {
             let (left, top) = (rect.left + stripe.x.0, rect.top + stripe.y.0);
             let (right, bottom) = (rect.left + stripe.x.1, rect.top + stripe.y.1);
@@ -97,11 +112,11 @@ fn axes(canvas: &Canvas, panel: &Panel, record: &MapFindings) {
 type Segments = Vec<[(f64, f64); 2]>;
 
 /// The contour lines, in px of the sheet.
-fn contours(canvas: &Canvas, rect: Rect, grid: &Grid) -> Vec<(f64, Segments)> {
+fn contours(canvas: &Canvas, rect: Rect, grid: &Grid, levels: &[f64]) -> Vec<(f64, Segments)> {
     let place =
         |(x, y): (f64, f64)| (rect.left + x * rect.width(), rect.bottom - y * rect.height());
     let mut drawn = Vec::new();
-    for level in LEVELS {
+    for &level in levels {
         let line: Segments =
             segments(grid, log_odds(level)).into_iter().map(|piece| piece.map(place)).collect();
         let width = if (level - 0.5).abs() < 1e-9 { look::HEAVY } else { look::LINE };

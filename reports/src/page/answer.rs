@@ -1,6 +1,7 @@
 //! The answer first: the number, its interval, the word for it; then where
 //! the claim breaks and the next thing to do.
 
+use super::prose;
 use crate::{chart::weakest, words};
 use longodds_sim::findings::{Findings, summary};
 use maud::{Markup, html};
@@ -24,7 +25,7 @@ pub(super) fn head(findings: &Findings) -> Markup {
             div {
                 p.word { (words::capital(word)) }
                 p.said { (interval(findings)) }
-                @if let Some(band) = &findings.band { p.said { (band.words) } }
+                @if let Some(band) = &findings.band { p.said { (prose(&band.words)) } }
             }
         }
         dl.first {
@@ -32,10 +33,10 @@ pub(super) fn head(findings: &Findings) -> Markup {
             dd { (breaks(findings)) " " a href="#chain" { "See the chain" } }
             @if let Some(way) = &findings.most_likely {
                 dt { "The most likely way it happens" }
-                dd { (way.words) }
+                dd { (prose(&way.words)) }
             }
             dt { "Next" }
-            dd { (summary(findings).next) }
+            dd { (prose(&summary(findings).next)) }
             @if let Some(caution) = findings.cautions.first() {
                 dt { "Caution" }
                 dd { (caution) " " a href="#cautions" { "All cautions" } }

@@ -48,8 +48,7 @@ pub(super) fn parts(findings: &Findings, evidence: &[Evidence]) -> Vec<Part> {
         let mine: Vec<_> = evidence.iter().filter(|one| (kind.holds)(one)).collect();
         let body = html! {
             @for (one, picture) in mine.iter().zip(numbered(&mine)) {
-                (figure(&picture))
-                (origin(findings, one))
+                (figure(&picture, origin(findings, one).as_ref()))
             }
         };
         (!mine.is_empty()).then(|| Part::new(kind.id, kind.name, body))
@@ -68,7 +67,7 @@ fn numbered(evidence: &[&Evidence]) -> Vec<Picture> {
 }
 
 /// Where a finding is from, if that is not the run on this page.
-fn origin(findings: &Findings, one: &Evidence) -> Markup {
+fn origin(findings: &Findings, one: &Evidence) -> Option<Markup> {
     let swept = |swept: &Swept| {
         let flights = words::flights(swept.flights);
         (swept.scenario_name.clone(), format!("{flights} at each setting, seed {}", swept.seed))
@@ -81,16 +80,14 @@ fn origin(findings: &Findings, one: &Evidence) -> Markup {
                 format!("against {}, {} of each", record.rig_name, words::flights(record.flights));
             (record.claim_name.clone(), how)
         }
-        Evidence::Calibration(_) | Evidence::Plan(_) => return html! {},
+        Evidence::Calibration(_) | Evidence::Plan(_) => return None,
     };
-    html! {
-        p.from {
-            "From " code { (name) } ": " (how) "."
-            @if name != findings.scenario_name {
-                " " strong { "The run on this page is of another file." }
-            }
+    Some(html! {
+        "From " code { (name) } ": " (how) "."
+        @if name != findings.scenario_name {
+            " " strong { "The run on this page is of another file." }
         }
-    }
+    })
 }
 
 /// What else could stand on the page, and how it gets there.

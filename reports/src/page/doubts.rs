@@ -1,5 +1,6 @@
 //! What may be wrong with the answer.
 
+use super::prose;
 use crate::words;
 use longodds_sim::{
     findings::{Findings, StepError},
@@ -23,13 +24,13 @@ pub(super) fn list(findings: &Findings) -> Markup {
         @if findings.shaky.is_empty() {
             p { "None was found: no unknown or assumed input, moved by itself as far as reason allows, changes the word for the answer." }
         } @else {
-            ul { @for shaky in &findings.shaky { li { (shaky.words) } } }
+            ul { @for shaky in &findings.shaky { li { (prose(&shaky.words)) } } }
         }
         @if let Some(band) = &findings.band {
             h3 { "What varies and what is not known" }
             p {
                 "Some inputs differ from one event to the next; others have one value that nobody told. "
-                (band.words) " The two ends leave out one in twenty of what is thinkable on either side; they are themselves known to be "
+                (prose(&band.words)) " The two ends leave out one in twenty of what is thinkable on either side; they are themselves known to be "
                 (words::share(band.low_interval[0])) " to " (words::share(band.low_interval[1])) " and "
                 (words::share(band.high_interval[0])) " to " (words::share(band.high_interval[1])) "."
             }
@@ -48,7 +49,7 @@ pub(super) fn list(findings: &Findings) -> Markup {
         @if findings.warnings.is_empty() {
             p { "None." }
         } @else {
-            ul { @for warning in &findings.warnings { li { (warning) } } }
+            ul { @for warning in &findings.warnings { li { (prose(warning)) } } }
         }
     }
 }

@@ -22,7 +22,7 @@ pub(super) fn table(findings: &Findings) -> Markup {
             span.tag.unknown { "unknown" } " is one value that nobody knows; "
             span.tag.assumed { "assumed" } " was not told: it is the model's own."
         }
-        div.wide tabindex="0" role="region" aria-label="Inputs as used" {
+        div.wide tabindex="0" role="region" aria-label="Table of the inputs" {
             table {
                 thead { tr {
                     th scope="col" { "Input" }

@@ -70,7 +70,7 @@ pub fn page(findings: &Findings, evidence: &[Evidence]) -> String {
 
 fn parts(findings: &Findings, evidence: &[Evidence]) -> Vec<Part> {
     let draw = |charts: &[fn(&Findings, Frame) -> Picture]| -> Markup {
-        html! { @for chart in charts { (figure(&chart(findings, Frame::page()))) } }
+        html! { @for chart in charts { (figure(&chart(findings, Frame::page()), None)) } }
     };
     let mut parts = vec![
         Part::new("chain", "Where the claim breaks", draw(&[chart::chain])),
@@ -95,6 +95,20 @@ fn parts(findings: &Findings, evidence: &[Evidence]) -> Vec<Part> {
     parts
 }
 
-fn figure(picture: &Picture) -> Markup {
-    html! { figure { (PreEscaped(picture.inline())) } }
+fn figure(picture: &Picture, caption: Option<&Markup>) -> Markup {
+    html! {
+        figure {
+            (PreEscaped(picture.inline()))
+            @if let Some(words) = caption { figcaption { (words) } }
+        }
+    }
+}
+
+/// A sentence with its names in backticks set as such.
+fn prose(text: &str) -> Markup {
+    html! {
+        @for (i, part) in text.split('`').enumerate() {
+            @if i % 2 == 1 { code { (part) } } @else { (part) }
+        }
+    }
 }

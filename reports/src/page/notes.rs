@@ -11,7 +11,7 @@ pub(super) fn models(findings: &Findings) -> Markup {
         return html! { p { "The record names no models." } };
     }
     html! {
-        div.wide tabindex="0" role="region" aria-label="Models and sources" {
+        div.wide tabindex="0" role="region" aria-label="Table of the models" {
             table {
                 thead { tr {
                     th scope="col" { "For" } th scope="col" { "Model" }

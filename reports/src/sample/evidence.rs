@@ -11,7 +11,11 @@ use longodds_sim::{
     },
     math::exp,
     quantity::Show,
-    rig::calibrate::{CurvePoint, NextShot, ShotFit},
+    rig::{
+        self,
+        calibrate::{Calibration, CurvePoint, NextShot, ShotFit},
+        sheet::Sheet,
+    },
 };
 
 /// A logistic rise from 0 to 1.
@@ -286,4 +290,15 @@ pub(crate) fn all() -> Vec<(&'static str, Evidence)> {
 /// One of each kind.
 pub(crate) fn ordinary() -> Vec<Evidence> {
     all().into_iter().filter(|(name, _)| *name == "ordinary").map(|(_, one)| one).collect()
+}
+
+/// A day with a shot on new ground and one over a limit.
+pub(crate) fn test_day() -> Sheet {
+    let text = "rig: a tower by the barn\nobject: {mass: 2 kg}\nlauncher: {drop: }\n";
+    let tower = rig::parse(text).expect("a rig of our own");
+    let settings = [1.0, 1.5, 2.0, 2.5, 3.0];
+    let mut sheet = Sheet::new(&tower, &Calibration::new(&tower, &[]), &settings, 1);
+    sheet.shots[3].new_ground = true;
+    sheet.shots[4].prediction.limits_kept = false;
+    sheet
 }

@@ -3,7 +3,7 @@
 
 pub(crate) mod evidence;
 
-pub(crate) use self::evidence::{comparison, map, sweep};
+pub(crate) use self::evidence::{comparison, map, sweep, test_day};
 
 use longodds_sim::{
     findings::*,
