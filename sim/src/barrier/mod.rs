@@ -12,12 +12,15 @@
 
 pub mod concrete;
 mod footprint;
+pub mod formula;
 pub mod fragility;
 mod missile;
 mod range;
 pub mod residual;
 pub mod scaling;
 pub mod steel;
+
+pub use crate::scenario::GIVE;
 
 pub use self::{
     footprint::Footprint,
@@ -36,6 +39,10 @@ use crate::{
 /// Obliquity beyond which strengths measured square on do not hold, in rad
 /// (10 deg; judgement).
 pub const SQUARE_ON: f64 = 10.0 * std::f64::consts::PI / 180.0;
+
+/// A strength that was measured with one contact says little of one less than
+/// half or more than twice as wide (judgement).
+const CONTACT: std::ops::RangeInclusive<f64> = 0.5..=2.0;
 
 /// What became of a blow on a barrier.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -57,14 +64,36 @@ pub struct Verdict {
     /// Did it strike more than [`SQUARE_ON`] from the normal, where published
     /// strengths are a guess?
     pub oblique: bool,
+    /// Was the contact much smaller or larger than the one that the strength
+    /// was measured with?
+    pub other_contact: bool,
+    /// Did the blow leave the range of the barrier's formula?
+    pub extrapolated: bool,
 }
 
-/// This draw's resistance of a barrier (J or m/s): `median · exp(β · scatter)`.
+/// This draw's resistance of a barrier to this blow (J or m/s): `median ·
+/// exp(β · scatter)`, times what its formula says of the blow; and whether the
+/// blow lies in the formula's range.
 ///
 /// `row`: the draw's input values, SI.
 #[must_use]
-pub fn resistance(barrier: &Barrier, row: &[f64]) -> f64 {
-    row[barrier.median.0] * exp(row[barrier.beta.0] * row[barrier.scatter.0])
+pub fn resistance(barrier: &Barrier, row: &[f64], body: &Body, touch: &Touch) -> (f64, bool) {
+    let told = row[barrier.median.0] * exp(row[barrier.beta.0] * row[barrier.scatter.0]);
+    match &barrier.formula {
+        None => (told, true),
+        Some(formula) => {
+            let said = formula::energy(formula, row, body, touch);
+            (told * said.energy, said.in_range)
+        }
+    }
+}
+
+/// Whether a contact is much smaller or larger than the barrier's own.
+fn other_contact(barrier: &Barrier, body: &Body, touch: &Touch) -> bool {
+    barrier.contact.is_some_and(|known| {
+        let footprint = Footprint::of(body, touch.state.attitude, touch.normal, GIVE);
+        !CONTACT.contains(&(footprint.diameter() / known))
+    })
 }
 
 /// What a touch asks of a barrier, in `measure` (J or m/s).
@@ -81,7 +110,8 @@ impl Verdict {
     /// Weighs the touch of `body` against `barrier` as `row` has it.
     #[must_use]
     pub fn of(barrier: &Barrier, row: &[f64], body: &Body, touch: &Touch) -> Self {
-        let (demand, resistance) = (demand(barrier.demand, touch), resistance(barrier, row));
+        let demand = demand(barrier.demand, touch);
+        let (resistance, in_range) = resistance(barrier, row, body, touch);
         let perforates = demand > resistance;
         let (state, left) = if perforates {
             let passed = residual::behind(barrier.demand, resistance / demand, body, touch);
@@ -97,13 +127,15 @@ impl Verdict {
             residual_speed: if perforates { residual::speed(touch, &state) } else { 0.0 },
             arriving_energy: left,
             oblique: touch.obliquity > SQUARE_ON,
+            other_contact: other_contact(barrier, body, touch),
+            extrapolated: !in_range,
         }
     }
 
     /// Whether the strength was measured on blows like this one.
     #[must_use]
     pub fn in_range(&self) -> bool {
-        !self.oblique
+        !(self.oblique || self.other_contact || self.extrapolated)
     }
 
     /// How much was missing for a perforation, in the barrier's measure; 0 if
@@ -122,15 +154,21 @@ mod tests {
 
     /// A ball of 0.5 kg that strikes square on at 150 m/s.
     fn blow(speed: f64) -> (Body, Touch) {
-        let body = Body::solid(Shape::Sphere { diameter: 0.05 }, 0.5);
+        blow_of(Shape::Sphere { diameter: 0.05 }, 0.5, speed, DVec3::X)
+    }
+
+    /// A body that strikes through its centre, square on along x, with its own
+    /// axis `first` in front.
+    pub(super) fn blow_of(shape: Shape<f64>, mass: f64, speed: f64, first: DVec3) -> (Body, Touch) {
+        let body = Body::solid(shape, mass);
         let velocity = DVec3::X * speed;
         let state = State {
             position: DVec3::ZERO,
             velocity,
-            attitude: DQuat::IDENTITY,
+            attitude: DQuat::from_rotation_arc(first, DVec3::X),
             rates: DVec3::ZERO,
         };
-        let energy = 0.25 * speed * speed;
+        let energy = 0.5 * mass * speed * speed;
         let touch = Touch {
             surface: Surface::Face(0),
             time: 1.0,
@@ -143,7 +181,7 @@ mod tests {
             closing_speed: speed,
             obliquity: 0.0,
             axis_angles: [0.0; 3],
-            effective_mass: 0.5,
+            effective_mass: mass,
             total_energy: energy,
             normal_energy: energy,
         };
@@ -157,8 +195,11 @@ mod tests {
             median,
             beta,
             scatter,
+            formula: None,
+            contact: None,
             lower_bound: false,
             source: String::new(),
+            valid: String::new(),
             name: String::new(),
         }
     }
@@ -205,9 +246,21 @@ mod tests {
     }
 
     #[test]
+    fn a_contact_half_as_wide_is_another_blow() {
+        // A cap 10 mm deep of a 50 mm ball is 40 mm wide.
+        let (body, touch) = blow(50.0);
+        for (known, other) in [(0.04, false), (0.079, false), (0.081, true), (0.019, true)] {
+            let barrier = Barrier { contact: Some(known), ..barrier(Demand::NormalEnergy) };
+            let verdict = Verdict::of(&barrier, &[100.0, 0.3, 0.0], &body, &touch);
+            assert_eq!((verdict.other_contact, verdict.in_range()), (other, !other), "{known}");
+        }
+    }
+
+    #[test]
     fn a_draw_one_spread_above_the_median_is_stronger_by_that_factor() {
         let row = [130.0, 0.4, 1.0];
-        let strength = resistance(&barrier(Demand::NormalEnergy), &row);
+        let (body, touch) = blow(10.0);
+        let (strength, _) = resistance(&barrier(Demand::NormalEnergy), &row, &body, &touch);
         assert!((strength - 130.0 * exp(0.4)).abs() < 1e-12);
     }
 }

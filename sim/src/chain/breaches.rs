@@ -15,22 +15,28 @@ pub enum Breach {
     Deadline,
     /// The integrator gave up.
     Failed,
-    /// The blow came more than 10 deg from square on, or the barrier's data do
-    /// not cover it otherwise.
+    /// The blow came more than 10 deg from square on.
     Oblique,
+    /// The contact was much smaller or larger than the one that the barrier's
+    /// figure was measured with.
+    Contact,
+    /// The blow left the range of the barrier's formula.
+    Formula,
     /// Lighter than 50 times the air it displaces: added mass matters.
     Light,
 }
 
 impl Breach {
     /// Every breach, in the order of the bits.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 9] = [
         Self::Mach,
         Self::Reynolds,
         Self::Proportions,
         Self::Deadline,
         Self::Failed,
         Self::Oblique,
+        Self::Contact,
+        Self::Formula,
         Self::Light,
     ];
 
@@ -49,6 +55,14 @@ impl Breach {
             Self::Failed => "could not be integrated and count as missed",
             Self::Oblique => {
                 "struck more than 10 deg from square on, where the barrier's strength is a guess"
+            }
+            Self::Contact => {
+                "struck with a contact less than half or more than twice as wide as the one the \
+                 barrier's figure holds for: a point goes through sooner, a flat side later"
+            }
+            Self::Formula => {
+                "struck in a way that the barrier's formula was not fitted to (speed, size, \
+                 thickness or span): an extrapolation"
             }
             Self::Light => {
                 "had an object so light for its size that the air it drags along (added mass) counts: it does, as a mean over directions"

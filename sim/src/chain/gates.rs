@@ -78,8 +78,14 @@ impl Evidence<'_> {
         let verdict = barrier::Verdict::of(barrier, self.row, &self.claim.body(self.row), &touch);
         outcome.demand = Some(verdict.demand);
         outcome.resistance = Some(verdict.resistance);
-        if verdict.oblique {
-            outcome.breaches.add(Breach::Oblique);
+        for (left, breach) in [
+            (verdict.oblique, Breach::Oblique),
+            (verdict.other_contact, Breach::Contact),
+            (verdict.extrapolated, Breach::Formula),
+        ] {
+            if left {
+                outcome.breaches.add(breach);
+            }
         }
         if !verdict.perforates {
             outcome.arriving_energy = None;

@@ -12,7 +12,7 @@ use crate::{
     engine::{Draws, Measure, Order, Rows, Stop, Tally, check_steps},
     estimate::{LEVEL, Proportion},
     flight,
-    scenario::{Input, Scenario, Show},
+    scenario::{Gate, Input, Scenario, Show},
     study::Study,
 };
 
@@ -58,7 +58,10 @@ pub fn findings(claim: &Claim, study: &Study, origin: &Origin) -> Findings {
         flights_asked: study.ask.flights,
         enough: answers::enough(scenario, study),
         family: flight::Family::of_this_machine().name().to_owned(),
-        claim: answers::claim(study, chance(tally.passed(last), flown)),
+        claim: Chance {
+            at_most: at_most(claim, last),
+            ..answers::claim(study, chance(tally.passed(last), flown))
+        },
         band: answers::band(scenario, study),
         most_likely: study.likeliest.as_ref().map(|way| story::most_likely(claim, way)),
         shaky: answers::shaky(scenario, study),
@@ -97,19 +100,29 @@ pub(super) fn chance(held: u64, flights: u64) -> Chance {
         held,
         likelihood: p.in_words(),
         method: PLAIN.to_owned(),
+        at_most: false,
     }
+}
+
+/// Whether the chance of passing up to here is an upper bound: it has to go
+/// through a barrier that is only known by the test it passed.
+fn at_most(claim: &Claim, place: usize) -> bool {
+    let mut aimed = claim.aimed().iter().map(|face| &claim.scenario().target.faces[*face]);
+    claim.gates()[..=place].contains(&Gate::Perforates)
+        && aimed.any(|face| face.barrier.as_ref().is_some_and(|barrier| barrier.lower_bound))
 }
 
 fn gate(claim: &Claim, tally: &Tally, place: usize) -> GateFinding {
     let (scenario, gate) = (claim.scenario(), claim.gates()[place]);
     let (came, passed) = (tally.came(place), tally.passed(place));
+    let bound = at_most(claim, place);
     GateFinding {
         gate,
         meaning: words::meaning(scenario, gate),
         came,
         passed,
-        given_before: chance(passed, came),
-        so_far: chance(passed, tally.flights()),
+        given_before: Chance { at_most: gate == Gate::Perforates && bound, ..chance(passed, came) },
+        so_far: Chance { at_most: bound, ..chance(passed, tally.flights()) },
         margin: spread(&tally.margins[place]),
         margin_meaning: words::margin_meaning(gate).to_owned(),
         margin_dimension: words::margin_dimension(scenario, gate).to_owned(),
@@ -213,11 +226,12 @@ fn barrier(scenario: &Scenario, tally: &Tally) -> Option<BarrierFinding> {
         demanded: spread(&tally.demand)?,
         resisted: spread(&tally.resistance)?,
         source: barrier.source.clone(),
+        lower_bound: barrier.lower_bound,
     })
 }
 
 fn harm(claim: &Claim, middle: &[f64]) -> Option<HarmFinding> {
-    let asked = claim.gates().contains(&crate::scenario::Gate::Harms);
+    let asked = claim.gates().contains(&Gate::Harms);
     let harm = &claim.scenario().harm;
     asked.then(|| HarmFinding { threshold: middle[harm.threshold.0], source: harm.source.clone() })
 }

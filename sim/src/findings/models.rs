@@ -176,8 +176,7 @@ fn barriers(scenario: &Scenario) -> Vec<ModelNote> {
                 barrier.name.replace('_', " ")
             ),
             source: format!("{}; Recht & Ipson, J. Appl. Mech. 30 (1963) 384", barrier.source),
-            valid: "blows like those it was measured with: one shot at an undamaged barrier"
-                .to_owned(),
+            valid: barrier.valid.clone(),
         })
         .collect()
 }

@@ -116,6 +116,10 @@ pub struct Chance {
     pub likelihood: String,
     /// How it was found (`plain sampling`, ...), in words.
     pub method: String,
+    /// Whether it is an upper bound: the barrier is only known to withstand a
+    /// standard's test, not what it breaks at.
+    #[serde(default)]
+    pub at_most: bool,
 }
 
 impl Chance {
@@ -366,6 +370,9 @@ pub struct BarrierFinding {
     pub resisted: Spread,
     /// Where its numbers come from.
     pub source: String,
+    /// Whether it resists with at least so much: a standard's test, passed.
+    #[serde(default)]
+    pub lower_bound: bool,
 }
 
 /// The harm criterion.

@@ -40,6 +40,14 @@ pub fn show(findings: &Findings) -> Show {
 }
 
 fn answer(claim: &Chance) -> String {
+    if claim.at_most && claim.probability > 0.0 {
+        return format!(
+            "At most {}, no more than {}: what stands in the way is known only by a test it \
+             passed.",
+            bare(claim),
+            claim.likelihood,
+        );
+    }
     // Below one in a hundred the likelihood words bring their own number.
     let number = if claim.likelihood.contains("1 in ") {
         String::new()
@@ -55,6 +63,11 @@ fn answer(claim: &Chance) -> String {
 /// A chance as people say it: "31 in 100", "1 in 1,250", "never in 3,000".
 #[must_use]
 pub fn in_words(chance: &Chance) -> String {
+    let words = bare(chance);
+    if chance.at_most && chance.probability > 0.0 { format!("at most {words}") } else { words }
+}
+
+fn bare(chance: &Chance) -> String {
     let p = chance.probability;
     if !chance.is_counted() {
         return share_in_words(p);
@@ -179,9 +192,10 @@ fn arrives(findings: &Findings) -> Option<String> {
         };
         let say = |value: f64| format(value, dimension, show);
         text += &format!(
-            "; the blow is {} where the {} takes {} (middle values)",
+            "; the blow is {} where the {} takes {}{} (middle values)",
             say(barrier.demanded.quantiles[3]),
             barrier.face.replace('_', " "),
+            if barrier.lower_bound { "at least " } else { "" },
             say(barrier.resisted.quantiles[3]),
         );
     }

@@ -25,12 +25,17 @@ pub use self::{
     release::{Blown, Dropped, Held, Launched, Place, Pose, Release, Shed},
     rigs::{Fired, NoRigs, Refused, Rigs},
     schema::schema,
-    target::{AttitudeDemand, Barrier, Demand, Face, Motion, Outline, Solid, Target},
+    target::{AttitudeDemand, Barrier, Demand, Face, Formula, Motion, Outline, Solid, Target},
 };
 
 pub use crate::quantity::Show;
 
 use crate::{body::Shape, diagnostic::Diagnostic};
+
+/// How far a barrier gives before it decides, in m, where its thickness does
+/// not say (judgement): how deep behind its foremost point a body's contact is
+/// measured.
+pub const GIVE: f64 = 0.01;
 
 /// Longest scenario that is read, in bytes (1 MiB).
 pub const LONGEST: usize = 1 << 20;

@@ -10,7 +10,7 @@ mod tests;
 
 use self::parts::{group, list, one_key, text, words};
 use super::{
-    check::{claim, object, release, target},
+    check::{barrier, claim, object, release, target},
     library,
 };
 use crate::quantity::Dimension;
@@ -212,17 +212,36 @@ fn face() -> Value {
             ("diameter", number(Dimension::Length)),
             ("facing", number(Dimension::Angle)),
             ("rake", number(Dimension::Angle)),
-            ("barrier", barrier()),
+            ("barrier", the_barrier()),
             ("aim", json!({ "type": "boolean", "description": "Does a hit here count?" })),
         ],
         &["centre"],
     )
 }
 
-fn barrier() -> Value {
+fn the_barrier() -> Value {
     let names: Vec<&str> = library::library().map(|entry| entry.name).collect();
+    let stress = || parts::reference(Dimension::Pressure);
+    let length = || parts::reference(Dimension::Length);
+    let by_formula = |words: &str, name: &str, needed: &[&str]| {
+        let keys = barrier::FORMULAS.iter().find(|(kind, _)| *kind == name);
+        let keys: Vec<(&str, Value)> = keys
+            .map_or(&[][..], |(_, keys)| keys)
+            .iter()
+            .map(|key| {
+                let value = match *key {
+                    "strength" => stress(),
+                    "density" => parts::reference(Dimension::Density),
+                    "reinforcement" => parts::reference(Dimension::Ratio),
+                    _ => length(),
+                };
+                (*key, value)
+            })
+            .collect();
+        group(words, &keys, needed)
+    };
     let told = group(
-        "A strength as told.",
+        "A strength as told, or by a formula.",
         &[
             ("energy", parts::reference(Dimension::Energy)),
             ("speed", parts::reference(Dimension::Speed)),
@@ -234,6 +253,18 @@ fn barrier() -> Value {
                     &["normal_energy", "total_energy", "normal_speed"],
                 ),
             ),
+            ("contact", text("Width of the contact it was measured with, such as 50 mm.")),
+            ("factor", parts::reference(Dimension::Number)),
+            ("steel", by_formula("A plate of mild steel.", "steel", &["thickness", "span"])),
+            (
+                "concrete",
+                by_formula(
+                    "A wall of reinforced concrete.",
+                    "concrete",
+                    &["thickness", "strength"],
+                ),
+            ),
+            ("board", by_formula("Plywood or OSB on studs.", "board", &["thickness"])),
         ],
         &[],
     );

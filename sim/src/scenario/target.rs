@@ -108,16 +108,58 @@ pub enum Demand {
     NormalSpeed,
 }
 
+/// A barrier whose resistance depends on what strikes it, by a published
+/// formula. One variant, one case in `barrier::formula`.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Formula {
+    /// A flat plate of mild steel.
+    Steel {
+        /// Thickness, in m.
+        thickness: InputId,
+        /// Ultimate tensile strength, in Pa.
+        strength: InputId,
+        /// Free span between supports, in m.
+        span: InputId,
+        /// Which formula is right: 0 BRL, 1 SRI.
+        which: InputId,
+    },
+    /// A wall of reinforced concrete, or of solid masonry by its strength.
+    Concrete {
+        /// Thickness, in m.
+        thickness: InputId,
+        /// Compressive strength, in Pa.
+        strength: InputId,
+        /// Density, in kg/m³.
+        density: InputId,
+        /// Reinforcement each way on each face, a share of the section.
+        reinforcement: InputId,
+        /// Which formula is right: 0 NDRC, 1 Degen, 2 CEA-EDF, 3 UKAEA.
+        which: InputId,
+    },
+    /// Plywood or oriented strand board on studs.
+    Board {
+        /// Thickness, in m.
+        thickness: InputId,
+    },
+}
+
 /// The resistance of a face: a lognormal fragility curve.
 ///
 /// Half of equal blows of size `median` go through; this shot's resistance is
-/// `median * exp(beta * scatter)`.
+/// `median * exp(beta * scatter)`. With a formula `median` is a factor on what
+/// the formula says of this blow.
 #[derive(Clone, Debug)]
 pub struct Barrier {
     /// What the strength is measured in.
     pub demand: Demand,
-    /// The demand that half of the blows go through at, J or m/s, > 0.
+    /// The demand that half of the blows go through at, J or m/s, > 0; with a
+    /// formula, a factor on its answer.
     pub median: InputId,
+    /// What the contact makes of it; `None`: the same for every contact.
+    pub formula: Option<Formula>,
+    /// Diameter of the contact that the strength was measured with, in m, if
+    /// it is known.
+    pub contact: Option<f64>,
     /// Shot-to-shot spread: standard deviation of the log of the resistance.
     pub beta: InputId,
     /// This shot's standard normal deviate (an input of its own, so that a
@@ -128,6 +170,8 @@ pub struct Barrier {
     pub lower_bound: bool,
     /// Where the numbers are from, in words; shown on the page.
     pub source: String,
+    /// What it holds for, in words.
+    pub valid: String,
     /// Name in the library, or "as told".
     pub name: String,
 }

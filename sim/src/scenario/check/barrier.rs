@@ -1,5 +1,7 @@
 //! `barrier`: what it takes to go through a face.
 
+mod formula;
+
 use super::{
     reader::{Reader, nearest},
     spread::FORMS,
@@ -17,7 +19,14 @@ use crate::{
     uncertain::Distribution,
 };
 
-pub(in crate::scenario) const KEYS: [&str; 4] = ["energy", "speed", "spread", "measured_as"];
+pub(in crate::scenario) const KEYS: [&str; 9] =
+    ["energy", "speed", "spread", "measured_as", "contact", "factor", "steel", "concrete", "board"];
+/// Barriers by formula, each with its own keys.
+pub(in crate::scenario) const FORMULAS: [(&str, &[&str]); 3] = [
+    ("steel", &["thickness", "span", "strength"]),
+    ("concrete", &["thickness", "strength", "density", "reinforcement"]),
+    ("board", &["thickness"]),
+];
 pub(in crate::scenario) const MEASURES: [(&str, Demand); 3] = [
     ("normal_energy", Demand::NormalEnergy),
     ("total_energy", Demand::TotalEnergy),
@@ -26,7 +35,10 @@ pub(in crate::scenario) const MEASURES: [(&str, Demand); 3] = [
 
 /// Shot-to-shot spread of the log of a resistance in energy, where the user
 /// gives none; half of it in speed. Engineering judgement, no source.
-const BETA: f64 = 0.4;
+pub(super) const BETA: f64 = 0.4;
+
+/// What a strength holds for that says nothing else.
+const LIKE_BLOWS: &str = "blows like those it was measured with: one shot at an undamaged barrier";
 
 pub(super) fn read(reader: &mut Reader<'_>, key: &Key, node: &Node, path: &str) -> Option<Barrier> {
     match &node.value {
@@ -53,7 +65,8 @@ fn no_such(name: &str, span: &Span) -> Diagnostic {
         .at(span.clone(), "not in the library")
         .help(format!(
             "{near}the library has {} and {} classes of standards such as `en356_p4a`; or write \
-             `{{energy: 90 J, spread: 0.3}}`",
+             `{{energy: 90 J, spread: 0.3}}`, or `{{steel: {{thickness: 3 mm, span: 30 cm}}}}`, \
+             `concrete` or `board`",
             priors.join(", "),
             classes.len()
         ))
@@ -98,14 +111,20 @@ fn from_library(reader: &mut Reader<'_>, entry: &Entry, span: &Span, path: &str)
         median,
         beta,
         scatter: scatter(reader, span, path),
+        formula: None,
+        contact: entry.contact.map(|contact| contact.diameter(crate::scenario::GIVE)),
         lower_bound: entry.is_lower_bound(),
         source: entry.standing(),
+        valid: format!("{LIKE_BLOWS}, with {}", entry.missile),
         name: entry.name.to_owned(),
     }
 }
 
 fn as_told(reader: &mut Reader<'_>, key: &Key, node: &Node, path: &str) -> Option<Barrier> {
     let table = reader.table(node, &key.span, path, &KEYS)?;
+    if let Some((kind, _)) = FORMULAS.iter().find(|(kind, _)| table.get(kind).is_some()) {
+        return formula::read(reader, &table, kind);
+    }
     let (chosen, strength) = reader.one_of_two(&table, "energy", "speed")?;
     let by_speed = chosen.name == "speed";
     let demand = match table.get("measured_as") {
@@ -130,13 +149,27 @@ fn as_told(reader: &mut Reader<'_>, key: &Key, node: &Node, path: &str) -> Optio
         BETA
     });
     let beta = reader.number(&table, "spread", beta);
+    let contact = table
+        .get("contact")
+        .and_then(|(key, node)| reader.value(node, &key.span, What::positive(Dimension::Length)));
+    if let Some((key, _)) = table.get("factor") {
+        let message = "`factor` goes with a formula only";
+        reader.report(
+            Diagnostic::error("scenario::alternatives", message)
+                .at(key.span.clone(), "a strength that is told needs none")
+                .help(format!("spread the `{}` itself", chosen.name)),
+        );
+    }
     Some(Barrier {
         demand,
         median,
+        formula: None,
+        contact,
         beta,
         scatter: scatter(reader, &key.span, path),
         lower_bound: false,
         source: "as told in the scenario".to_owned(),
+        valid: LIKE_BLOWS.to_owned(),
         name: "as told".to_owned(),
     })
 }
@@ -149,7 +182,7 @@ fn dimension_of(demand: Demand) -> Dimension {
 }
 
 /// This shot's standard normal deviate.
-fn scatter(reader: &mut Reader<'_>, span: &Span, path: &str) -> InputId {
+pub(super) fn scatter(reader: &mut Reader<'_>, span: &Span, path: &str) -> InputId {
     debug_assert!(!FORMS.contains(&"scatter"));
     let normal = Distribution::normal(0.0, 1.0).unwrap_or(Distribution::fixed(0.0));
     reader.assume(format!("{path}.scatter"), Dimension::Number, normal, span.clone())

@@ -293,6 +293,35 @@ fn a_class_of_a_standard_is_a_lower_bound_without_spread() {
 }
 
 #[test]
+fn a_barrier_by_formula_has_its_own_doubt() {
+    let told = |to: &str| GOOD.replace("barrier: toughened_glass", to);
+    let steel = read(&told("barrier: {steel: {thickness: 3 mm, span: 30 cm}}"));
+    let steel = steel.unwrap_or_else(|problems| panic!("{problems:#?}"));
+    let path = "target.faces.shop_window.barrier.steel.formula";
+    let which = steel.inputs.find(path).expect("the model is an input");
+    assert!(steel.inputs.get(which).unknown);
+    let ends = [0.1, 0.9].map(|u| steel.inputs.get(which).distribution.quantile(u));
+    assert!(ends[0] < 0.5 && ends[1] > 0.5, "{ends:?}");
+    let board = read(&told("barrier: {board: {thickness: 12 mm}, spread: 0.5}"));
+    let board = board.unwrap_or_else(|problems| panic!("{problems:#?}"));
+    let barrier = board.target.faces[0].barrier.as_ref().unwrap();
+    assert!(board.inputs.get(barrier.median).unknown, "a prior is not known");
+    assert!(barrier.valid.contains("66 mm") && barrier.source.contains("planning prior"));
+    let wall = "barrier: {concrete: {thickness: 15 cm, strength: 30 MPa}, factor: 1.2}";
+    assert!(read(&told(wall)).is_ok());
+    for (bad, code) in [
+        ("barrier: {steel: {thickness: 3 mm}}", "scenario::missing"),
+        ("barrier: {steel: {thickness: 3 mm, span: 30 cm}, energy: 9 J}", "scenario::alternatives"),
+        ("barrier: {board: {thickness: 9 mm}, contact: 5 cm}", "scenario::alternatives"),
+        ("barrier: {energy: 60 J, factor: 2}", "scenario::alternatives"),
+        ("barrier: {concrete: {thickness: 15 cm, strength: 30 kPa}}", "scenario::range"),
+        ("barrier: {board: {thick: 9 mm}}", "scenario::unknown_key"),
+    ] {
+        assert_eq!(wrong(&told(bad))[0].0, code, "{bad}");
+    }
+}
+
+#[test]
 fn correlations_are_checked() {
     let pair = |to: &str| spoilt("[air.wind.speed, release.blown.spin, 0.3]", to);
     assert_eq!(

@@ -1,25 +1,33 @@
 //! Glass and eye protection, by the impact tests they passed.
 
-use super::{Demand::NormalEnergy, Entry, INCH, Mark, POUND, Strength::AtLeast, fall, shot};
+use super::{
+    Contact, Demand::NormalEnergy, Entry, INCH, Mark, POUND, Strength::AtLeast, fall, shot,
+};
+
+/// What a test strikes with, and its contact.
+type Missile = (&'static str, Option<Contact>);
 
 /// A guarantee in energy along the normal.
 const fn passed(
     name: &'static str,
     words: &'static str,
     energy: f64,
-    missile: &'static str,
+    missile: Missile,
     source: &'static str,
     mark: Mark,
 ) -> Entry {
-    Entry { name, words, demand: NormalEnergy, strength: AtLeast(energy), missile, source, mark }
+    let (missile, contact) = missile;
+    let strength = AtLeast(energy);
+    Entry { name, words, demand: NormalEnergy, strength, missile, contact, source, mark }
 }
 
-const HEAVY_BALL: &str = "a steel ball of 2.26 kg, 82 mm";
-const SMALL_BALL: &str = "a steel ball of 227 g, 38 mm";
-const BURGLAR_BALL: &str = "a steel ball of 4.11 kg, 100 mm, three times";
-const TYRES: &str = "a soft heavy body (twin-tyre pendulum of 50 kg)";
-const BAG: &str = "a soft heavy body (leather bag of 100 lb)";
-const EYE_BALL: &str = "a steel ball of 0.86 g, 6 mm";
+const HEAVY_BALL: Missile = ("a steel ball of 2.26 kg, 82 mm", Some(Contact::Ball(0.082)));
+const SMALL_BALL: Missile = ("a steel ball of 227 g, 38 mm", Some(Contact::Ball(0.038)));
+const BURGLAR_BALL: Missile =
+    ("a steel ball of 4.11 kg, 100 mm, three times", Some(Contact::Ball(0.1)));
+const TYRES: Missile = ("a soft heavy body (twin-tyre pendulum of 50 kg)", None);
+const BAG: Missile = ("a soft heavy body (leather bag of 100 lb)", None);
+const EYE_BALL: Missile = ("a steel ball of 0.86 g, 6 mm", Some(Contact::Ball(0.006)));
 
 /// Mass of the eye protection ball, in kg.
 const EYE: f64 = 0.86e-3;
@@ -101,7 +109,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         "en356_p5a",
         "laminated security glazing P5A, passage",
         fall(4.11, 9.0),
-        "a steel ball of 4.11 kg, 100 mm, nine times",
+        ("a steel ball of 4.11 kg, 100 mm, nine times", Some(Contact::Ball(0.1))),
         "EN 356, 9 m, nine hits",
         Mark::SecondHand,
     ),

@@ -62,6 +62,32 @@ pub enum Strength {
     ),
 }
 
+/// The contact that a figure holds for.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Contact {
+    /// A ball of this diameter, in m.
+    Ball(f64),
+    /// A flat end with the area of a circle of this diameter, in m.
+    Flat(f64),
+}
+
+impl Contact {
+    /// Diameter of the contact once the barrier has given by `depth` (m).
+    #[must_use]
+    pub fn diameter(self, depth: f64) -> f64 {
+        match self {
+            Self::Flat(diameter) => diameter,
+            Self::Ball(diameter) => {
+                let depth = depth.min(diameter / 2.0);
+                2.0 * (depth * (diameter - depth)).sqrt()
+            }
+        }
+    }
+}
+
+/// End of a 2x4 plank, 38 by 89 mm, as a circle of the same area.
+const PLANK: Option<Contact> = Some(Contact::Flat(0.0657));
+
 /// A barrier known by name.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Entry {
@@ -75,6 +101,8 @@ pub struct Entry {
     pub strength: Strength,
     /// The missile that the figure holds for.
     pub missile: &'static str,
+    /// Its contact; `None` where it is soft and spreads.
+    pub contact: Option<Contact>,
     /// What the figure rests on.
     pub source: &'static str,
     /// How well that is known here.
@@ -185,6 +213,19 @@ mod tests {
                 ["ul2218", "fm4473"].map(|rule| at_least(&format!("{rule}_{class}")));
             assert!((steel / ice - 1.0).abs() < 0.025, "class {class}: {steel} and {ice}");
         }
+    }
+
+    /// Source: π/4 d² of a circle against 38 mm by 89 mm, by hand; chord of a
+    /// ball of 82 mm cut 10 mm deep: 2 √(10 · 72).
+    #[test]
+    fn contacts_are_those_of_the_test_missiles() {
+        let plank = entry("osb_wall").and_then(|entry| entry.contact).expect("a plank");
+        let area = std::f64::consts::FRAC_PI_4 * plank.diameter(0.01) * plank.diameter(0.01);
+        assert!((area / (0.0381 * 0.0889) - 1.0).abs() < 2e-3);
+        let ball = entry("r43_windscreen").and_then(|entry| entry.contact).expect("a ball");
+        assert!((ball.diameter(0.01) - 0.053_666).abs() < 1e-6);
+        let soft = entry("en12600_1").expect("it is listed");
+        assert!(soft.contact.is_none(), "tyres spread");
     }
 
     #[test]

@@ -1,6 +1,8 @@
 //! Shutters, windows and walls, by the windborne missiles they stopped.
 
-use super::{Demand::NormalEnergy, Entry, FOOT, Mark, POUND, Strength::AtLeast, shot};
+use super::{
+    Contact, Demand::NormalEnergy, Entry, FOOT, Mark, PLANK, POUND, Strength::AtLeast, shot,
+};
 
 const MPH: f64 = 0.447_04;
 
@@ -13,7 +15,10 @@ const fn stopped(
     source: &'static str,
     mark: Mark,
 ) -> Entry {
-    Entry { name, words, demand: NormalEnergy, strength: AtLeast(energy), missile, source, mark }
+    let (demand, strength) = (NormalEnergy, AtLeast(energy));
+    // Level A alone has a ball, of 2 g: 8 mm of steel.
+    let contact = if energy < 10.0 { Some(Contact::Ball(0.0079)) } else { PLANK };
+    Entry { name, words, demand, strength, missile, contact, source, mark }
 }
 
 pub(super) const ENTRIES: &[Entry] = &[

@@ -65,6 +65,7 @@ pub(super) fn definitions() -> Value {
         (Dimension::Rotation, "a rate of turn such as 60 rpm"),
         (Dimension::Temperature, "a temperature such as 12 degC"),
         (Dimension::Pressure, "a pressure such as 101 kPa"),
+        (Dimension::Density, "a density such as 2400 kg/m3"),
         (Dimension::Energy, "an energy such as 80 J or 58 ft lbf"),
     ];
     used.into_iter()

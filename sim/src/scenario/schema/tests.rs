@@ -165,7 +165,7 @@ fn the_schema_knows_the_same_keys_as_the_reader() {
     same("/properties/target/properties/moves/properties", &target::MOVES);
     same(face, &target::FACE);
     same("/properties/target/properties/solids/additionalProperties/properties", &target::SOLID);
-    same(&format!("{face}/barrier/anyOf/1/properties"), &check::barrier::KEYS);
+    same(&format!("{face}/barrier/anyOf/1/properties"), &barrier::KEYS);
     let blown = "/properties/release/properties/blown/properties";
     same(&format!("{blown}/held/properties"), &release::HELD);
     let forms: Vec<&str> = check::spread::FORMS.into_iter().chain(["unknown", "skew"]).collect();

@@ -1,0 +1,186 @@
+//! `barrier: {steel: …}`, `{concrete: …}`, `{board: …}`: by published formula.
+
+use super::{BETA, FORMULAS, scatter};
+use crate::{
+    diagnostic::{Diagnostic, Span},
+    quantity::Dimension,
+    sampling::slot_of,
+    scenario::{
+        Barrier, Demand, Formula, Input, InputId,
+        check::{
+            reader::{Reader, Table},
+            what::What,
+        },
+    },
+    uncertain::Distribution,
+};
+
+/// Spread of the log of a steel plate's resistance in energy: 0.15 on speed
+/// (judgement).
+const STEEL_BETA: f64 = 0.3;
+
+/// Ultimate tensile strength of mild steel, in Pa (from memory: 360-510 MPa).
+const MILD_STEEL: f64 = 400e6;
+/// Density of concrete, in kg/m³ (common practice, no source).
+const CONCRETE: f64 = 2400.0;
+/// Reinforcement each way on each face, a share of the section (common
+/// practice, no source).
+const REINFORCED: f64 = 0.01;
+/// The board's prior holds within this factor, nine times in ten.
+const BOARD_FACTOR: f64 = 2.0;
+
+/// What a kind of barrier says of itself.
+struct Told {
+    formula: Formula,
+    beta: f64,
+    factor: Distribution,
+    source: &'static str,
+    valid: &'static str,
+}
+
+/// Reads the barrier of this kind.
+pub(super) fn read(reader: &mut Reader<'_>, table: &Table<'_>, kind: &str) -> Option<Barrier> {
+    let others = ["energy", "speed", "measured_as", "contact"].into_iter();
+    let kinds = FORMULAS.iter().map(|(other, _)| *other).filter(|other| *other != kind);
+    for other in others.chain(kinds) {
+        if let Some((key, _)) = table.get(other) {
+            reader.report(
+                Diagnostic::error("scenario::alternatives", "a barrier is told in one way")
+                    .at(key.span.clone(), format!("`{kind}` is already there"))
+                    .help(format!(
+                        "keep `{kind}`, with `factor` and `spread` if you like, or this"
+                    )),
+            );
+        }
+    }
+    let (key, node) = table.get(kind)?;
+    let keys = FORMULAS.iter().find(|(name, _)| *name == kind).map_or(&[][..], |(_, keys)| keys);
+    let inner = reader.table(node, &key.span, &table.path_of(kind), keys)?;
+    let told = match kind {
+        "steel" => steel(reader, &inner),
+        "concrete" => concrete(reader, &inner),
+        _ => board(reader, &inner),
+    };
+    let factor = factor(reader, table, told.factor, &key.span);
+    let beta = What::not_negative(Dimension::Number).within(0.0, 3.0).or(told.beta);
+    Some(Barrier {
+        demand: Demand::NormalEnergy,
+        median: factor,
+        formula: Some(told.formula),
+        contact: None,
+        beta: reader.number(table, "spread", beta),
+        scatter: scatter(reader, &key.span, &table.path),
+        lower_bound: false,
+        source: told.source.to_owned(),
+        valid: told.valid.to_owned(),
+        name: kind.to_owned(),
+    })
+}
+
+/// The factor on the formula: as told, or the formula's own doubt.
+fn factor(
+    reader: &mut Reader<'_>,
+    table: &Table<'_>,
+    doubt: Distribution,
+    place: &Span,
+) -> InputId {
+    if table.get("factor").is_some() {
+        return reader.number(table, "factor", What::positive(Dimension::Number));
+    }
+    let name = table.path_of("factor");
+    if doubt.is_fixed() {
+        return reader.assume(name, Dimension::Number, doubt, place.clone());
+    }
+    let written = format!("within a factor of {BOARD_FACTOR} of the prior, 9 times in 10");
+    unknown(reader, name, doubt, written, place)
+}
+
+fn unknown(
+    reader: &mut Reader<'_>,
+    name: String,
+    distribution: Distribution,
+    written: String,
+    place: &Span,
+) -> InputId {
+    let slot = slot_of(&name);
+    let dimension = Dimension::Number;
+    let input =
+        Input { name, dimension, distribution, slot, unknown: true, assumed: false, written };
+    reader.add(input, place.clone())
+}
+
+/// Which of several published formulas is right: nobody knows.
+fn which(reader: &mut Reader<'_>, table: &Table<'_>, formulas: &[(f64, &str)]) -> InputId {
+    let values: Vec<f64> = formulas.iter().map(|(value, _)| *value).collect();
+    let weights = vec![1.0; values.len()];
+    let choice = Distribution::choice(&values, &weights).unwrap_or(Distribution::fixed(0.0));
+    let names: Vec<String> =
+        formulas.iter().map(|(value, name)| format!("{value} {name}")).collect();
+    let written = format!("{}: equally likely, only one is right", names.join(", "));
+    unknown(reader, table.path_of("formula"), choice, written, &table.at)
+}
+
+fn stress() -> What {
+    What::positive(Dimension::Pressure).within(1e6, 3e9)
+}
+
+fn length() -> What {
+    What::positive(Dimension::Length)
+}
+
+fn steel(reader: &mut Reader<'_>, table: &Table<'_>) -> Told {
+    Told {
+        formula: Formula::Steel {
+            thickness: reader.number(table, "thickness", length()),
+            span: reader.number(table, "span", length()),
+            strength: reader.number(table, "strength", stress().or(MILD_STEEL)),
+            which: which(reader, table, &[(0.0, "BRL"), (1.0, "SRI")]),
+        },
+        beta: STEEL_BETA,
+        factor: Distribution::fixed(1.0),
+        source: "formulas of the Ballistic Research Laboratory (as quoted in DOE-STD-3014 and \
+                 BC-TOP-9A) and of the Stanford Research Institute (Gwaltney, ORNL-NSIC-22, 1968), \
+                 both from memory",
+        valid: "rigid blunt missiles, end first and square on; BRL: plates of 0.1 to 0.6 missile \
+                diameters at 46 to 122 m/s; SRI: 0.1 to 0.8 diameters, missiles of 10 to 50 \
+                diameters' length, spans of 5 to 8, 21 to 122 m/s (ranges from memory); planks, \
+                sheets and what crushes go through less",
+    }
+}
+
+fn concrete(reader: &mut Reader<'_>, table: &Table<'_>) -> Told {
+    let share = What::any(Dimension::Ratio).within(0.0, 0.1).or(REINFORCED);
+    let density = What::positive(Dimension::Density).within(500.0, 8000.0).or(CONCRETE);
+    let formulas = [(0.0, "NDRC"), (1.0, "Degen"), (2.0, "CEA-EDF"), (3.0, "UKAEA")];
+    Told {
+        formula: Formula::Concrete {
+            thickness: reader.number(table, "thickness", length()),
+            strength: reader.number(table, "strength", stress()),
+            density: reader.number(table, "density", density),
+            reinforcement: reader.number(table, "reinforcement", share),
+            which: which(reader, table, &formulas),
+        },
+        beta: BETA,
+        factor: Distribution::fixed(1.0),
+        source: "modified NDRC (Kennedy 1976, read second-hand), Degen 1980 (in DOE-STD-3014, \
+                 read), CEA-EDF (Berriaud et al. 1978) and UKAEA (Barr 1990), the last two from \
+                 memory; for one shot they differ by a third in thickness",
+        valid: "hard flat-nosed missiles, square on: NDRC and Degen 40 to 1000 m/s and 25 to 400 \
+                mm, CEA-EDF 20 to 200 m/s and 20 to 300 kg on 23 to 46 MPa, UKAEA 11 to 300 m/s; \
+                not hollow block; planks, sheets and what crushes go through less",
+    }
+}
+
+fn board(reader: &mut Reader<'_>, table: &Table<'_>) -> Told {
+    let doubt = Distribution::lognormal_between(1.0 / BOARD_FACTOR, BOARD_FACTOR);
+    Told {
+        formula: Formula::Board { thickness: reader.number(table, "thickness", length()) },
+        beta: BETA,
+        factor: doubt.unwrap_or(Distribution::fixed(1.0)),
+        source: "planning prior, replace by a test: 300 J for the end of a 2x4 plank on 1/2 in \
+                 board on studs (Building Science RR-0603: every wall failed at 474 J, read), moved \
+                 to this thickness and contact by De Marre's exponents (from memory)",
+        valid: "plywood and oriented strand board on studs, struck square on; thickness and \
+                contact within a factor of 2 of 12.7 mm and 66 mm",
+    }
+}
