@@ -59,7 +59,11 @@ pub(crate) fn text(findings: &Findings) -> String {
 
 fn interval(claim: &Chance) -> Vec<String> {
     let level = 100.0 * claim.level;
-    let between = format!("between {} and {}", share(claim.low), share(claim.high));
+    let between = if claim.at_most {
+        format!("at most {}", share(claim.high))
+    } else {
+        format!("between {} and {}", share(claim.low), share(claim.high))
+    };
     if claim.is_counted() {
         return vec![format!(
             "  {} of {} flights; with {level:.0} % confidence {between} ({})",

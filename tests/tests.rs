@@ -4,6 +4,7 @@
 
 mod answers;
 mod bad_input;
+mod barriers;
 mod check;
 mod closed_forms;
 mod compare;

@@ -162,6 +162,11 @@ fn sources(scenario: &Scenario, out: &mut dyn Write) -> Result<(), Failure> {
                 false => format!("{}: ", barrier.name),
             };
             writeln!(out, "\nBarrier of {}: {name}{}.", face.name, barrier.source)?;
+            writeln!(out, "Holds for: {}.", barrier.valid)?;
+            if let Some(contact) = barrier.contact {
+                let contact = format(contact, Dimension::Length, scenario.show);
+                writeln!(out, "Contact: {contact} across; half or twice that is another blow.")?;
+            }
         }
     }
     if scenario.chain.contains(&Gate::Harms) {

@@ -8,7 +8,7 @@ use crate::{
 use longodds_sim::{
     findings::{Findings, Spread, Units},
     math,
-    quantity::{Dimension, Show, format},
+    quantity::{Dimension, Show, format, significant},
     scenario::{Demand, Gate},
     trials::{
         demonstration::Statement,
@@ -164,6 +164,27 @@ fn the_gates(judged: &Judgement, out: &mut dyn Write) -> Result<(), Failure> {
     Ok(())
 }
 
+/// The threshold as a scenario has it: 90 % of the doubt about the median, and
+/// the spread from shot to shot.
+fn as_barrier(barrier: &BarrierJudgement) -> String {
+    let [low, middle, high] = barrier.threshold;
+    // 2.5 to 97.5 % are 3.92 standard deviations, 5 to 95 % 3.29.
+    let half = math::exp(0.5 * math::ln(high / low) * 1.644_854 / 1.959_964);
+    let [key, unit] = match barrier.demand {
+        Demand::NormalSpeed => ["speed", "m/s"],
+        Demand::NormalEnergy | Demand::TotalEnergy => ["energy", "J"],
+    };
+    let say = |value: f64| significant(value, 3);
+    let how =
+        if barrier.demand == Demand::TotalEnergy { ", measured_as: total_energy" } else { "" };
+    format!(
+        "{{{key}: {{between: [{} {unit}, {} {unit}], skew: true, unknown: true}}, spread: {}{how}}}",
+        say(middle / half),
+        say(middle * half),
+        significant(barrier.spread, 2),
+    )
+}
+
 fn the_barrier(barrier: &BarrierJudgement, show: Show, out: &mut dyn Write) -> Result<(), Failure> {
     let dimension = match barrier.demand {
         Demand::NormalSpeed => Dimension::Speed,
@@ -194,5 +215,8 @@ fn the_barrier(barrier: &BarrierJudgement, show: Show, out: &mut dyn Write) -> R
         )?;
     }
     writeln!(out, "A shot's blow is reckoned square on, from its speed and mass.")?;
+    if barrier.above.is_none() {
+        writeln!(out, "In a scenario: `barrier: {}`", as_barrier(barrier))?;
+    }
     Ok(())
 }

@@ -81,13 +81,20 @@ fn rounded(n: f64) -> u64 {
 pub fn interval(chance: &Chance) -> String {
     if chance.low <= 0.0 && chance.high >= 1.0 {
         "anything from 0 % to 100 %".to_owned()
-    } else if chance.low <= 0.0 {
+    } else if chance.low <= 0.0 || chance.at_most {
         format!("at most {}", share(chance.high))
     } else if chance.high >= 1.0 {
         format!("at least {}", share(chance.low))
     } else {
         format!("between {} and {}", share(chance.low), share(chance.high))
     }
+}
+
+/// The best estimate; an upper bound says so.
+#[must_use]
+pub fn estimate(chance: &Chance) -> String {
+    let share = share(chance.probability);
+    if chance.at_most && chance.probability > 0.0 { format!("at most {share}") } else { share }
 }
 
 /// How many flights held, and of how many, where that is the chance itself:

@@ -126,7 +126,8 @@ fn names(canvas: &Canvas, panel: &Panel, barrier: &BarrierFinding, warp: Warp, s
     let half = |spread: &Spread| words::quantity(spread.quantiles[3], dimension, show);
     let peak = |spread: &Spread| panel.place((warp.at(spread.quantiles[3]), 0.0)).0;
     let demanded = format!("what arrives: half below {}", half(&barrier.demanded));
-    let resisted = format!("what {} resists: half below {}", barrier.name, half(&barrier.resisted));
+    let how = if barrier.lower_bound { "at least" } else { "half below" };
+    let resisted = format!("what {} resists: {how} {}", barrier.name, half(&barrier.resisted));
     let first = peak(&barrier.demanded) <= peak(&barrier.resisted);
     let middle = canvas.width() / 2.0;
     for (words, spread, ink, left) in [
@@ -228,12 +229,13 @@ fn title(barrier: &BarrierFinding, findings: &Findings) -> String {
     let show = words::show(findings);
     let half = |spread: &Spread| words::quantity(spread.quantiles[3], dimension, show);
     let (arrives, resists) = (half(&barrier.demanded), half(&barrier.resisted));
-    let compare = format!("{arrives} typically arrives against {resists}");
+    let least = if barrier.lower_bound { "at least " } else { "" };
+    let compare = format!("{arrives} typically arrives against {least}{resists}");
     match through(findings) {
         Some(c) => {
             format!(
                 "{} of what comes to the barrier goes through: {compare}",
-                words::share(c.probability)
+                words::capital(&words::estimate(c))
             )
         }
         None => compare,

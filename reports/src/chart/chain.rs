@@ -83,7 +83,10 @@ fn rows(findings: &Findings, show: Show) -> Vec<Row> {
 
 fn row(gate: &GateFinding, show: Show, sides: (f64, f64), lens: Option<f64>, reached: bool) -> Row {
     let (on, lost) = if reached {
-        (format!("{} go on", words::share(gate.given_before.probability)), lost(gate, show))
+        (
+            words::capital(&format!("{} go on", words::estimate(&gate.given_before))),
+            lost(gate, show),
+        )
     } else {
         ("No flight came this far".to_owned(), String::new())
     };
@@ -208,7 +211,7 @@ fn rounded(x: f64) -> u64 {
 
 fn ending(findings: &Findings, width: f64) -> Vec<String> {
     let claim = &findings.claim;
-    let (share, interval) = (words::share(claim.probability), words::interval(claim));
+    let (share, interval) = (words::estimate(claim), words::interval(claim));
     let word = words::likelihood(claim);
     let words = if claim.probability <= 0.0 {
         format!(

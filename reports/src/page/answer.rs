@@ -23,7 +23,11 @@ pub(super) fn head(findings: &Findings) -> Markup {
         div.answer {
             p class=(long) { (number) }
             div {
-                p.word { (words::capital(word)) }
+                @if claim.at_most {
+                    p.word { "At most that: the barrier is known only by a test it passed" }
+                } @else {
+                    p.word { (words::capital(word)) }
+                }
                 p.said { (interval(findings)) }
                 @if let Some(band) = &findings.band { p.said { (prose(&band.words)) } }
             }

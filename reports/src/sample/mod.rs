@@ -27,6 +27,7 @@ fn chance(held: u64, flights: u64) -> Chance {
     let middle = (p + z2 / (2.0 * n)) / (1.0 + z2 / n);
     let half = (1.96 / (1.0 + z2 / n)) * (p * (1.0 - p) / n + z2 / (4.0 * n * n)).sqrt();
     Chance {
+        at_most: false,
         probability: p,
         low: if held == 0 { 0.0 } else { middle - half },
         high: if held == flights { 1.0 } else { middle + half },
@@ -219,6 +220,7 @@ pub(crate) fn ordinary() -> Findings {
         miss_distance: spread((0..2904).map(|i| if unit(i, 3) < 0.08 { 0.0 } else { 5.0 * unit(i, 0) * unit(i, 1) })),
         obliquity: spread((0..212).map(|i| 1.3 * unit(i, 0) * unit(i, 2) + 0.05)),
         barrier: Some(BarrierFinding {
+            lower_bound: false,
             face: "shop_window".to_owned(),
             name: "toughened_glass".to_owned(),
             demand: Demand::NormalEnergy,

@@ -1,0 +1,64 @@
+//! Barriers as a user writes them, and what is then said of them.
+
+use crate::util::{Dir, SCENARIO};
+use longodds_sim::findings::Findings;
+
+const TOLD: &str = "{energy: {between: [8 J, 35 J], skew: true, unknown: true}}";
+
+fn run(dir: &Dir, barrier: &str) -> (String, Findings) {
+    dir.file("a.yaml", SCENARIO.replace(TOLD, barrier));
+    let args = ["run", "a.yaml", "--flights", "3000", "--no-rare"];
+    let words = dir.longodds(&args);
+    assert_eq!(words.status, 0, "{}", words.err);
+    let json = dir.longodds(&[&args[..], &["--json"]].concat());
+    // Lines are cut to the width of a terminal.
+    let words = words.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    (words, serde_json::from_str(&json.out).unwrap())
+}
+
+#[test]
+fn a_standards_test_gives_a_chance_of_at_most_and_a_strength_of_at_least() {
+    let dir = Dir::new("a_standards_test_gives_at_most");
+    let (words, found) = run(&dir, "ul2218_3");
+    assert!(words.starts_with("At most "), "{words}");
+    assert!(words.contains("takes at least 18.3 J"), "{words}");
+    assert!(words.contains("with 95 % confidence at most"), "{words}");
+    assert!(found.claim.at_most && found.barrier.unwrap().lower_bound);
+    let gates: Vec<bool> = found.gates.iter().map(|gate| gate.so_far.at_most).collect();
+    assert_eq!(gates, [false, false, false, true], "only going through is bounded");
+    let (words, found) = run(&dir, TOLD);
+    assert!(!words.starts_with("At most") && !found.claim.at_most, "{words}");
+}
+
+/// The rod falls at about 12 m/s, slower than anything that the steel formulas
+/// were fitted to: every blow is an extrapolation, and counted.
+#[test]
+fn a_blow_outside_the_formula_is_counted() {
+    let dir = Dir::new("a_blow_outside_the_formula");
+    let (words, found) = run(&dir, "{steel: {thickness: 0.8 mm, span: 40 cm}}");
+    assert!(words.contains("formula was not fitted to"), "{words}");
+    let breach = found.breaches.iter().find(|breach| breach.sentence.contains("formula"));
+    let struck = found.gates[2].passed;
+    assert_eq!(breach.unwrap().flights, struck, "each that struck");
+    let model = found.models.iter().find(|note| note.what.contains("barrier")).unwrap();
+    assert!(model.source.contains("Stanford") && model.valid.contains("46 to 122 m/s"));
+    let which = found.inputs.iter().find(|input| input.name.ends_with("steel.formula")).unwrap();
+    assert!(which.unknown, "which formula is right is not known");
+}
+
+/// Thicker board, fewer holes; and a contact that the figure was not measured
+/// with is said.
+#[test]
+fn the_contact_and_the_thickness_matter() {
+    let dir = Dir::new("the_contact_and_the_thickness_matter");
+    let chance = |thickness: &str| {
+        let barrier = format!("{{board: {{thickness: {thickness}}}, factor: 1}}");
+        run(&dir, &barrier).1.gates[3].given_before.probability
+    };
+    let [thin, thick] = ["6.5 mm", "13 mm"].map(chance);
+    assert!(thin > thick, "{thin} and {thick}");
+    let (words, _) = run(&dir, "{energy: 20 J, contact: 20 cm}");
+    assert!(words.contains("less than half or more than twice as wide"), "{words}");
+    let check = dir.longodds(&["check", "a.yaml"]).out;
+    assert!(check.contains("Contact: 0.2 m across"), "{check}");
+}
