@@ -18,5 +18,6 @@ mod oracle_flights;
 mod rig;
 mod rig_release;
 mod run;
+mod secured;
 mod shapes;
 mod util;

@@ -3,7 +3,7 @@
 use crate::{failure::Failure, input, plain::table};
 use longodds_sim::{
     quantity::{Dimension, Show, format},
-    scenario::{Gate, Input, Outline, Release, Scenario},
+    scenario::{Gate, Input, Outline, Release, Scenario, Shed},
 };
 use serde_json::{Value, json};
 use std::{io::Write, path::PathBuf};
@@ -121,6 +121,10 @@ fn meaning(scenario: &Scenario, gate: Gate) -> String {
         Gate::Released => match &scenario.release {
             Release::Blown(blown) if blown.held.is_some() => {
                 format!("released: the wind beats what holds the {shape} down")
+            }
+            Release::Shed(Shed { secured: Some(secured), .. }) => {
+                let air = if secured.lift.is_some() { ", or the air lifts it" } else { "" };
+                format!("released: the {shape} slides off its carrier{air}")
             }
             _ => format!("released: the {shape} starts to move"),
         },

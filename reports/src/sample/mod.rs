@@ -217,6 +217,8 @@ pub(crate) fn ordinary() -> Findings {
         target_at: [0.0; 3],
         target_velocity: [0.0; 3],
         impact_speed: spread((0..212).map(|i| 15.0 + 9.0 * unit(i, 0) * unit(i, 1) + 3.0 * unit(i, 2))),
+        left_with: None,
+        left_share: None,
         miss_distance: spread((0..2904).map(|i| if unit(i, 3) < 0.08 { 0.0 } else { 5.0 * unit(i, 0) * unit(i, 1) })),
         obliquity: spread((0..212).map(|i| 1.3 * unit(i, 0) * unit(i, 2) + 0.05)),
         barrier: Some(BarrierFinding {

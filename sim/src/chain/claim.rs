@@ -115,7 +115,7 @@ impl Claim {
             course.never_released(self, start.held_by, weight);
             return None;
         }
-        course.released();
+        course.released(start.kept.map(|kept| [start.state.velocity.length(), kept]));
         let factor = row[self.scenario.object.drag_factor.0];
         let watch = Watch {
             zone: Some(course.scenery().zone()),

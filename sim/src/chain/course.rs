@@ -94,8 +94,9 @@ impl Course {
         self.outcome.breaches.add(breach);
     }
 
-    pub(super) fn released(&mut self) {
+    pub(super) fn released(&mut self, left_with: Option<[f64; 2]>) {
         self.outcome.released = true;
+        self.outcome.left_with = left_with;
     }
 
     pub(super) fn never_released(&mut self, claim: &Claim, held_by: f64, weight: f64) {
@@ -246,6 +247,7 @@ impl Outcome {
         Self {
             draw,
             released: false,
+            left_with: None,
             passed: 0,
             stopped_at: None,
             margin: 0.0,

@@ -11,6 +11,9 @@ pub struct Outcome {
     pub draw: u64,
     /// Did it come loose at all?
     pub released: bool,
+    /// Speed over the ground with which it came off a carrier that shook it
+    /// loose, in m/s, and that by the carrier's speed before.
+    pub left_with: Option<[f64; 2]>,
     /// How many gates of the chain it passed.
     pub passed: usize,
     /// The first gate of the chain it did not pass; `None`: the claim held.

@@ -42,6 +42,9 @@ pub struct Tally {
     pub impact_speed: Measure,
     /// Distance beside the outline of all that cross the aimed plane, in m.
     pub miss: Measure,
+    /// Speed of coming off a carrier that shook it loose, in m/s, and that by
+    /// the carrier's speed before.
+    pub left_with: [Measure; 2],
     /// Angle of the path from the normal at a strike, in rad.
     pub obliquity: Measure,
     /// Demand on the barrier, in its own measure.
@@ -78,6 +81,7 @@ impl Tally {
             margins: vec![new(); gates],
             impact_speed: new(),
             miss: new(),
+            left_with: [new(), new()],
             obliquity: new(),
             demand: new(),
             resistance: new(),
@@ -134,6 +138,11 @@ impl Tally {
             self.impact_speed.push(touch.relative_velocity.length());
             self.obliquity.push(touch.obliquity);
         }
+        for (measure, value) in
+            self.left_with.iter_mut().zip(outcome.left_with.into_iter().flatten())
+        {
+            measure.push(value);
+        }
         let measures = [
             (&mut self.miss, outcome.miss),
             (&mut self.demand, outcome.demand),
@@ -176,6 +185,9 @@ impl Tally {
         }
         self.impact_speed.merge(&other.impact_speed);
         self.miss.merge(&other.miss);
+        for (mine, theirs) in self.left_with.iter_mut().zip(&other.left_with) {
+            mine.merge(theirs);
+        }
         self.obliquity.merge(&other.obliquity);
         self.demand.merge(&other.demand);
         self.resistance.merge(&other.resistance);

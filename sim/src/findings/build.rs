@@ -75,6 +75,8 @@ pub fn findings(claim: &Claim, study: &Study, origin: &Origin) -> Findings {
         flights: paths::flights(claim, tally, &draws),
         crossings: crossings(claim, tally),
         impact_speed: spread(&tally.impact_speed),
+        left_with: spread(&tally.left_with[0]),
+        left_share: spread(&tally.left_with[1]),
         miss_distance: spread(&tally.miss),
         obliquity: spread(&tally.obliquity),
         barrier: barrier(scenario, tally),

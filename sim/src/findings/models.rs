@@ -4,6 +4,8 @@
 use super::ModelNote;
 use crate::{
     body::{Body, Shape},
+    quantity::{Dimension, format},
+    release::lashing,
     scenario::{Gate, InputId, Release, Scenario, Terrain},
 };
 
@@ -19,6 +21,14 @@ pub(super) fn notes(scenario: &Scenario) -> Vec<ModelNote> {
         && blown.held.is_some()
     {
         notes.push(lift_off());
+    }
+    if let Release::Shed(shed) = &scenario.release
+        && let Some(secured) = &shed.secured
+    {
+        notes.push(secured_load());
+        if scenario.inputs.get(secured.strength).distribution.quantile(0.95) > 0.0 {
+            notes.push(lashing(scenario));
+        }
     }
     notes.push(contact());
     if scenario.chain.contains(&Gate::Perforates) {
@@ -156,6 +166,34 @@ fn lift_off() -> ModelNote {
     )
 }
 
+fn secured_load() -> ModelNote {
+    note(
+        "coming loose",
+        "rigid load on a rigid level bed: Coulomb friction, sliding three quarters of static, a tie-down that bears what friction does not up to its strength, air that takes weight off the bed; 256 steps through the jolt",
+        "statics and motion under friction (standard derivation); three quarters: CTU Code, Appendix 2 (read); lift: Wills, Lee & Wyatt 2002 (from memory)",
+        "along the carrier's way; tipping, the give of tie-downs, creep under vibration and a bed that pitches are left out",
+    )
+}
+
+/// What rules ask of a tie-down for this load, beside what the scenario tells.
+fn lashing(scenario: &Scenario) -> ModelNote {
+    let mass = scenario.inputs.get(scenario.object.mass).distribution.quantile(0.5);
+    let say = |force: f64| format(force, Dimension::Force, scenario.show);
+    let asked: Vec<String> = lashing::UNITED_STATES
+        .iter()
+        .map(|demand| {
+            format!("{} {}", say(lashing::force(mass, demand.breaking)), demand.direction)
+        })
+        .collect();
+    ModelNote {
+        what: "what rules ask of the tie-downs".to_owned(),
+        model: format!("breaking strength for this load: {}", asked.join(", ")),
+        source: "49 CFR 393.102 (read, in a text without a date)".to_owned(),
+        valid: "read the law in force; light vehicles brake harder than the 0.8 gn it assumes"
+            .to_owned(),
+    }
+}
+
 fn contact() -> ModelNote {
     note(
         "first touch",
@@ -199,6 +237,11 @@ pub(super) fn cautions(scenario: &Scenario) -> Vec<String> {
     ];
     if scenario.chain.contains(&Gate::Harms) {
         cautions.push(crate::harm::CAUTION.to_owned());
+    }
+    if matches!(&scenario.release, Release::Shed(shed) if shed.secured.is_some()) {
+        cautions.push(
+            "Do not try a load on the road: secure it as the law and a competent person ask; friction alone secures nothing.".to_owned(),
+        );
     }
     if matches!(scenario.release, Release::Launched(_)) {
         cautions.push(

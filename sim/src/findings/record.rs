@@ -62,6 +62,12 @@ pub struct Findings {
     pub crossings: Vec<CrossingFinding>,
     /// Arriving speed (centre of mass relative to the face) of all strikes, m/s.
     pub impact_speed: Option<Spread>,
+    /// Speed over the ground of all that a carrier shook off, m/s.
+    #[serde(default)]
+    pub left_with: Option<Spread>,
+    /// The same by the carrier's speed before, 0..1 and above.
+    #[serde(default)]
+    pub left_share: Option<Spread>,
     /// Miss distance at the aimed face's plane of all flights that reach it, m.
     pub miss_distance: Option<Spread>,
     /// Obliquity of all strikes, rad.

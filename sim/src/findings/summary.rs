@@ -42,10 +42,9 @@ pub fn show(findings: &Findings) -> Show {
 fn answer(claim: &Chance) -> String {
     if claim.at_most && claim.probability > 0.0 {
         return format!(
-            "At most {}, no more than {}: what stands in the way is known only by a test it \
-             passed.",
+            "At most {} ({}, or less): what stands in the way is known only by a test it passed.",
             bare(claim),
-            claim.likelihood,
+            claim.likelihood.split(':').next().unwrap_or_default(),
         );
     }
     // Below one in a hundred the likelihood words bring their own number.
@@ -64,7 +63,8 @@ fn answer(claim: &Chance) -> String {
 #[must_use]
 pub fn in_words(chance: &Chance) -> String {
     let words = bare(chance);
-    if chance.at_most && chance.probability > 0.0 { format!("at most {words}") } else { words }
+    let bounded = chance.at_most && chance.probability > 0.0 && chance.probability < 1.0;
+    if bounded { format!("at most {words}") } else { words }
 }
 
 fn bare(chance: &Chance) -> String {
@@ -176,6 +176,28 @@ fn verdict(gate: Gate) -> &'static str {
 }
 
 fn arrives(findings: &Findings) -> Option<String> {
+    let words: Vec<String> = leaves(findings).into_iter().chain(strikes(findings)).collect();
+    (!words.is_empty()).then(|| words.join(" "))
+}
+
+/// How much of the carrier's speed it takes with it.
+fn leaves(findings: &Findings) -> Option<String> {
+    let (speed, share) = (findings.left_with.as_ref()?, findings.left_share.as_ref()?);
+    let say = |value: f64| format(value, Dimension::Speed, show(findings));
+    let of = |value: f64| format!("{:.0} %", 100.0 * value);
+    Some(format!(
+        "What comes loose leaves at {} (90 % between {} and {}), with {} of the carrier's speed \
+         (90 % between {} and {}).",
+        say(speed.quantiles[3]),
+        say(speed.quantiles[1]),
+        say(speed.quantiles[5]),
+        of(share.quantiles[3]),
+        of(share.quantiles[1]),
+        of(share.quantiles[5]),
+    ))
+}
+
+fn strikes(findings: &Findings) -> Option<String> {
     let speed = findings.impact_speed.as_ref()?;
     let show = show(findings);
     let say = |value: f64| format(value, Dimension::Speed, show);

@@ -21,6 +21,7 @@ pub(super) fn meaning(scenario: &Scenario, gate: Gate) -> String {
         Gate::Released => match &scenario.release {
             Release::Blown(blown) if blown.held.is_some() => "the wind lifts it off".to_owned(),
             Release::Blown(_) => "it is loose in the wind".to_owned(),
+            Release::Shed(shed) if shed.secured.is_some() => "it comes loose".to_owned(),
             Release::Shed(_) => "it comes off the carrier".to_owned(),
             Release::Dropped(_) => "it is let go".to_owned(),
             Release::Launched(_) => "it is launched".to_owned(),
@@ -48,7 +49,7 @@ fn attitude(scenario: &Scenario) -> String {
 #[must_use]
 pub(super) fn margin_meaning(gate: Gate) -> &'static str {
     match gate {
-        Gate::Released => "short of the pull that lifts it",
+        Gate::Released => "short of the pull that takes it",
         Gate::Reaches => "short of the face's plane when it came down",
         Gate::Strikes => "beside the outline as it passed",
         Gate::Attitude => "beyond the attitude that the claim asks for",

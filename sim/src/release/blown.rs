@@ -28,7 +28,7 @@ pub(super) fn start(blown: &Blown, row: &[f64], body: &Body, air: &AirNow) -> St
         let [x, y] = air.wind.at(state.position.z);
         hold_beyond_lift(held, row, body, air.air.density, math::hypot(x, y))
     });
-    Start { state, held_by }
+    Start { state, held_by, kept: None }
 }
 
 /// Hold less lift, in N.

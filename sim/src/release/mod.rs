@@ -14,6 +14,7 @@ mod launched;
 pub mod loosen;
 mod pose;
 mod pulse;
+pub mod ride;
 mod shed;
 
 pub use self::{
@@ -37,6 +38,9 @@ pub struct Start {
     /// By how much what holds the object beats what pulls at it, in N; 0 or
     /// less: it comes loose.
     pub held_by: f64,
+    /// Share of its carrier's speed that it takes with it, if a carrier had to
+    /// shake it loose.
+    pub kept: Option<f64>,
 }
 
 /// The start of one draw.
@@ -48,7 +52,7 @@ pub fn start(release: &Release, row: &[f64], body: &Body, air: &AirNow) -> Start
     match release {
         Release::Launched(launched) => loose(launched::state(launched, row)),
         Release::Dropped(dropped) => loose(dropped::state(dropped, row)),
-        Release::Shed(shed) => loose(shed::state(shed, row)),
+        Release::Shed(shed) => shed::start(shed, row, body, air),
         Release::Blown(blown) => blown::start(blown, row, body, air),
     }
 }
@@ -65,7 +69,7 @@ pub fn place(release: &Release) -> &Place {
 }
 
 fn loose(state: State) -> Start {
-    Start { state, held_by: 0.0 }
+    Start { state, held_by: 0.0, kept: None }
 }
 
 fn value(row: &[f64], id: InputId) -> f64 {

@@ -1,30 +1,9 @@
 //! A deceleration over time: what shakes a load loose, what a head feels.
 
+pub use crate::scenario::PulseShape;
+
 use crate::math::{cos, sin};
 use std::f64::consts::{PI, TAU};
-
-/// The shape of a deceleration pulse.
-#[derive(Clone, Debug, PartialEq)]
-pub enum PulseShape {
-    /// Constant.
-    Square,
-    /// Half a sine wave.
-    HalfSine,
-    /// `sin²`: a half sine that starts and ends smoothly.
-    Haversine,
-    /// Up and down in straight lines, the peak in the middle.
-    Triangle,
-    /// Up, level, down.
-    Trapezoid {
-        /// Share of the duration that the rise takes, 0..=1.
-        rise: f64,
-        /// Share that the fall takes, 0..=1 − rise.
-        fall: f64,
-    },
-    /// Measured: shares of the peak at even spacing, first to last, two at
-    /// least; straight lines between them.
-    Measured(Vec<f64>),
-}
 
 /// A deceleration pulse.
 #[derive(Clone, Debug, PartialEq)]
@@ -41,19 +20,7 @@ impl Pulse {
     /// Deceleration at `time` after its start, in m/s²; 0 before and after.
     #[must_use]
     pub fn at(&self, time: f64) -> f64 {
-        let share = time / self.duration;
-        if !(0.0..=1.0).contains(&share) {
-            return 0.0;
-        }
-        self.peak
-            * match &self.shape {
-                PulseShape::Square => 1.0,
-                PulseShape::HalfSine => sin(PI * share),
-                PulseShape::Haversine => (1.0 - cos(TAU * share)) / 2.0,
-                PulseShape::Triangle => 1.0 - (2.0 * share - 1.0).abs(),
-                PulseShape::Trapezoid { rise, fall } => trapezoid(share, *rise, *fall),
-                PulseShape::Measured(shares) => between(shares, share),
-            }
+        self.peak * self.shape.at(time / self.duration)
     }
 
     /// Change of speed over the whole pulse, in m/s.
@@ -89,6 +56,22 @@ impl Pulse {
 }
 
 impl PulseShape {
+    /// Height over the peak at this share of the duration; 0 before and after.
+    #[must_use]
+    pub fn at(&self, share: f64) -> f64 {
+        if !(0.0..=1.0).contains(&share) {
+            return 0.0;
+        }
+        match self {
+            Self::Square => 1.0,
+            Self::HalfSine => sin(PI * share),
+            Self::Haversine => (1.0 - cos(TAU * share)) / 2.0,
+            Self::Triangle => 1.0 - (2.0 * share - 1.0).abs(),
+            Self::Trapezoid { rise, fall } => trapezoid(share, *rise, *fall),
+            Self::Measured(shares) => between(shares, share),
+        }
+    }
+
     /// Area under the pulse over peak times duration.
     ///
     /// Source: integrals of the shapes (derived).

@@ -22,7 +22,10 @@ pub use self::{
     air::{Air, Terrain, Wind},
     check::{parse, parse_with},
     inputs::{Input, InputId, Inputs},
-    release::{Blown, Dropped, Held, Launched, Place, Pose, Release, Shed},
+    release::{
+        Blown, Dropped, Held, Jolt, JoltSize, Launched, Lift, Place, Pose, PulseShape, Release,
+        Secured, Shed,
+    },
     rigs::{Fired, NoRigs, Refused, Rigs},
     schema::schema,
     target::{AttitudeDemand, Barrier, Demand, Face, Formula, Motion, Outline, Solid, Target},

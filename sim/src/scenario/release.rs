@@ -72,10 +72,91 @@ pub struct Dropped {
 pub struct Shed {
     /// Where the centre is at release.
     pub place: Place,
-    /// Speed of the carrier along x, in m/s.
+    /// Speed of the carrier along x, in m/s; before it brakes, if it does.
     pub carrier_speed: InputId,
     /// Attitude and spin.
     pub pose: Pose,
+    /// How it was held, and what shakes it loose; `None`: it is loose already.
+    pub secured: Option<Secured>,
+}
+
+/// A load on the bed of a carrier: what holds it and what pulls at it.
+#[derive(Clone, Debug)]
+pub struct Secured {
+    /// Static friction of the load on the bed.
+    pub friction: InputId,
+    /// Force that the tie-downs bear, along the bed or upwards, in N; 0: none.
+    pub strength: InputId,
+    /// Way along the bed to its edge, in m.
+    pub path: InputId,
+    /// How the carrier's speed changes, if it does.
+    pub jolt: Option<Jolt>,
+    /// The air that gets under it, if it counts.
+    pub lift: Option<Lift>,
+}
+
+/// The air over a load.
+#[derive(Clone, Copy, Debug)]
+pub struct Lift {
+    /// Force coefficient on the plan area.
+    pub coefficient: InputId,
+    /// Air speed over the load by that of the free stream (1 to 1.3).
+    pub speed_up: InputId,
+}
+
+/// A change of the carrier's speed.
+#[derive(Clone, Debug)]
+pub struct Jolt {
+    /// Against its way (it brakes, or hits something) or with it.
+    pub against: bool,
+    /// Shape over time.
+    pub shape: PulseShape,
+    /// How hard.
+    pub size: JoltSize,
+    /// How long it lasts, in s.
+    pub lasts: InputId,
+}
+
+/// How hard a jolt is.
+#[derive(Clone, Copy, Debug)]
+pub enum JoltSize {
+    /// Largest acceleration, in m/s².
+    Peak(InputId),
+    /// The carrier meets another body: masses in kg, the other's speed along x
+    /// in m/s, restitution.
+    Collision {
+        /// Mass of the carrier with its load, in kg.
+        carrier: InputId,
+        /// Mass of what it meets, in kg.
+        other: InputId,
+        /// Its speed along x, in m/s; negative: oncoming.
+        other_speed: InputId,
+        /// Coefficient of restitution.
+        restitution: InputId,
+    },
+}
+
+/// The shape of a deceleration pulse.
+#[derive(Clone, Debug, PartialEq)]
+pub enum PulseShape {
+    /// Constant.
+    Square,
+    /// Half a sine wave.
+    HalfSine,
+    /// `sin²`: a half sine that starts and ends smoothly.
+    Haversine,
+    /// Up and down in straight lines, the peak in the middle.
+    Triangle,
+    /// Up, level, down.
+    Trapezoid {
+        /// Share of the duration that the rise takes, 0..=1.
+        rise: f64,
+        /// Share that the fall takes, 0..=1 − rise.
+        fall: f64,
+    },
+    /// Measured: shares of the peak at even spacing, first to last, two at
+    /// least; straight lines between them.
+    Measured(Vec<f64>),
 }
 
 /// See [`Release::Blown`].

@@ -10,7 +10,7 @@ mod tests;
 
 use self::parts::{group, list, one_key, text, words};
 use super::{
-    check::{barrier, claim, object, release, target},
+    check::{barrier, claim, object, release, secured, target},
     library,
 };
 use crate::quantity::Dimension;
@@ -129,6 +129,7 @@ fn release_key(key: &str) -> Value {
             json!({ "anyOf": [number(Dimension::Rotation), by_axis] })
         }
         "scatter" => scatter(),
+        "secured" => the_secured(),
         "held" => group(
             "What holds it down until the wind lifts it.",
             &[
@@ -138,6 +139,63 @@ fn release_key(key: &str) -> Value {
             &["times_weight"],
         ),
         _ => number(Dimension::Angle),
+    }
+}
+
+fn the_secured() -> Value {
+    let number = parts::reference;
+    let jolt = |words: &str| {
+        let shapes = secured::SHAPES.map(|(name, keys)| {
+            let keys: Vec<(&str, Value)> = keys.iter().map(|key| (*key, pulse_key(key))).collect();
+            let needed: &[&str] = match name {
+                "measured" => &["file", "time", "acceleration"],
+                "trapezoid" => &["peak", "lasts", "rise", "fall"],
+                _ => &["peak", "lasts"],
+            };
+            (name, group("A pulse.", &keys, needed))
+        });
+        one_key(words, &shapes)
+    };
+    let shapes: Vec<&str> = secured::COLLISION_SHAPES.iter().map(|(name, _)| *name).collect();
+    let collision = group(
+        "The carrier meets another body.",
+        &[
+            ("carrier", number(Dimension::Mass)),
+            ("with", number(Dimension::Mass)),
+            ("moving", number(Dimension::Speed)),
+            ("restitution", number(Dimension::Number)),
+            ("lasts", number(Dimension::Time)),
+            ("shape", words("Shape of the pulse.", &shapes)),
+        ],
+        &["carrier", "with", "lasts"],
+    );
+    let lift = group(
+        "The air under it.",
+        &[("coefficient", number(Dimension::Number)), ("speed_up", number(Dimension::Number))],
+        &[],
+    );
+    let friction = json!({ "anyOf": [number(Dimension::Number), { "type": "string" }] });
+    group(
+        "What holds it on the carrier, and what shakes it loose.",
+        &[
+            ("friction", friction),
+            ("strength", number(Dimension::Force)),
+            ("path", number(Dimension::Length)),
+            ("brakes", jolt("The carrier brakes.")),
+            ("pulls_away", jolt("The carrier pulls away, or is hit from behind.")),
+            ("collides", collision),
+            ("lift", lift),
+        ],
+        &["friction", "path"],
+    )
+}
+
+fn pulse_key(key: &str) -> Value {
+    match key {
+        "peak" => parts::reference(Dimension::Acceleration),
+        "lasts" => parts::reference(Dimension::Time),
+        "rise" | "fall" => json!({ "type": ["number", "string"], "description": "A share." }),
+        _ => text("A file, a column of it, or a unit."),
     }
 }
 

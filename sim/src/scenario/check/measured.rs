@@ -55,7 +55,7 @@ pub(super) fn read(
     }
 }
 
-fn located(file: &str, place: Span, why: String) -> Diagnostic {
+pub(super) fn located(file: &str, place: Span, why: String) -> Diagnostic {
     Diagnostic::error("scenario::measured", format!("cannot use the measured data of `{file}`"))
         .at(place, why)
         .help("a CSV file with a heading line; its name is relative to the scenario's folder")
@@ -63,13 +63,13 @@ fn located(file: &str, place: Span, why: String) -> Diagnostic {
 
 /// What to point at.
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Wrong {
+pub(super) enum Wrong {
     File,
     Column,
 }
 
 /// The values of a column, in SI.
-fn sample(
+pub(super) fn sample(
     path: &Path,
     column: &str,
     unit: Option<&str>,

@@ -12,6 +12,7 @@ pub(crate) mod reader;
 pub(super) mod release;
 mod rig;
 mod scatter;
+pub(super) mod secured;
 mod sense;
 pub(super) mod spread;
 pub(super) mod target;

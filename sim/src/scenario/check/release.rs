@@ -2,7 +2,7 @@
 
 use super::{
     reader::{Reader, Table},
-    rig, scatter,
+    rig, scatter, secured,
     what::What,
 };
 use crate::{
@@ -17,7 +17,7 @@ pub(in crate::scenario) const KINDS: [(&str, &[&str]); 6] = [
     ("thrown", &["speed", "elevation", "bearing", "scatter"]),
     ("rig", &["file", "setting", "elevation", "bearing", "scatter"]),
     ("dropped", &[]),
-    ("shed", &["speed"]),
+    ("shed", &["speed", "secured"]),
     ("blown", &["held"]),
 ];
 pub(in crate::scenario) const PLACE: [&str; 3] = ["at", "left", "height"];
@@ -56,6 +56,7 @@ pub(super) fn read(
             place,
             carrier_speed: reader.number(&table, "speed", What::not_negative(Dimension::Speed)),
             pose: pose(reader, &table),
+            secured: secured::read(reader, &table),
         }),
         _ => {
             Release::Blown(Blown { place, pose: pose(reader, &table), held: held(reader, &table) })

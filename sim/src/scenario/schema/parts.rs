@@ -65,6 +65,9 @@ pub(super) fn definitions() -> Value {
         (Dimension::Rotation, "a rate of turn such as 60 rpm"),
         (Dimension::Temperature, "a temperature such as 12 degC"),
         (Dimension::Pressure, "a pressure such as 101 kPa"),
+        (Dimension::Force, "a force such as 2 kN or 400 lbf"),
+        (Dimension::Acceleration, "an acceleration such as 8 m/s2 or 0.8 gn"),
+        (Dimension::Time, "a time such as 2 s or 100 ms"),
         (Dimension::Density, "a density such as 2400 kg/m3"),
         (Dimension::Energy, "an energy such as 80 J or 58 ft lbf"),
     ];

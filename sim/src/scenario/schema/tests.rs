@@ -168,6 +168,10 @@ fn the_schema_knows_the_same_keys_as_the_reader() {
     same(&format!("{face}/barrier/anyOf/1/properties"), &barrier::KEYS);
     let blown = "/properties/release/properties/blown/properties";
     same(&format!("{blown}/held/properties"), &release::HELD);
+    let secured_path = "/properties/release/properties/shed/properties/secured/properties";
+    same(secured_path, &secured::KEYS);
+    same(&format!("{secured_path}/collides/properties"), &secured::COLLISION);
+    same(&format!("{secured_path}/lift/properties"), &secured::LIFT);
     let forms: Vec<&str> = check::spread::FORMS.into_iter().chain(["unknown", "skew"]).collect();
     same("/$defs/length/anyOf/1/properties", &forms);
 }
