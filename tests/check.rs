@@ -34,6 +34,7 @@ fn a_scenario_is_shown_as_it_was_understood() {
       4. perforates: it goes through roof_light
 
     Barrier of roof_light: as told in the scenario.
+    Holds for: blows like those it was measured with: one shot at an undamaged barrier.
 
     a.yaml: no problems found
     ");
