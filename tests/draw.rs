@@ -51,6 +51,18 @@ fn charts_frames_and_films_go_into_a_folder() {
     let film = [&frames[..4], &["--film", "0.1", "--out", "film"]].concat();
     assert_eq!(dir.longodds(&film).status, 0);
     assert!(names("film").contains(&"film.gif".to_owned()));
+    let animated = fs::read(dir.path("film/film.apng")).unwrap();
+    // Source: PNG (third edition), 11.3.4.1: an animated PNG has the chunk acTL.
+    assert!(animated.windows(4).any(|name| name == b"acTL"));
+    for (size, pixels) in [("large", [3840_u32, 2160]), ("tall", [1080, 1920])] {
+        let args = ["draw", "findings.json", "--camera", size, "--ground", "light", "--filled"];
+        assert_eq!(dir.longodds(&[&args[..], &["--out", size]].concat()).status, 0);
+        let odds = fs::read(dir.path(&format!("{size}/odds.png"))).unwrap();
+        assert_eq!(odds[16..24], pixels.map(u32::to_be_bytes).concat()[..]);
+        let svg = fs::read_to_string(dir.path(&format!("{size}/odds.svg"))).unwrap();
+        assert!(svg.contains("fill=\"#ffffff\""), "the ground is filled");
+    }
+    assert_eq!(dir.longodds(&["draw", "findings.json", "--filled"]).status, 2);
     let wrong = [&frames[..4], &["--film", "0"]].concat();
     assert_eq!(dir.longodds(&wrong).status, 1);
 }

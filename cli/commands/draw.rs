@@ -5,7 +5,7 @@ use super::report;
 use crate::{failure::Failure, files};
 use longodds_reports::{
     Picture,
-    camera::{self, Film, Format, Ground},
+    camera::{self, Film, Format, Ground, RGBColor},
     pictures,
 };
 use std::{
@@ -18,8 +18,9 @@ use std::{
 /// flown.
 ///
 /// Charts come as SVG and PNG. Camera frames (odds, energy, stream, fan,
-/// closest) have a clear ground, for laying over footage. A film shows the
-/// closest call as numbered PNG frames at 25 a second and as one GIF.
+/// closest) have a clear ground, for laying over footage, or --filled. A film
+/// shows the closest call as numbered PNG frames at 25 a second, and as one
+/// animated PNG and one GIF of half the size.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
 Examples:
@@ -39,6 +40,10 @@ pub(crate) struct Arguments {
     /// What the frames are laid over: dark footage (light letters) or light.
     #[arg(long, value_enum, default_value = "dark")]
     ground: Under,
+    /// Fill the ground of frames and film, dark or light, instead of leaving it
+    /// clear.
+    #[arg(long, requires = "camera")]
+    filled: bool,
     /// A film of the closest call instead of frames, slowed so many times
     /// (1 is real time, 0.1 to 1000).
     #[arg(long, value_name = "TIMES", requires = "camera")]
@@ -67,6 +72,11 @@ impl Arguments {
         })
     }
 
+    /// The colour of the ground, if it is not left clear.
+    fn paper(&self) -> Option<RGBColor> {
+        self.filled.then(|| self.ground().colour())
+    }
+
     fn ground(&self) -> Ground {
         match self.ground {
             Under::Dark => Ground::Dark,
@@ -86,10 +96,11 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
                 Failure::wrong("no film can be made of these findings")
                     .help("slow it 0.1 to 1000 times; the findings must keep flights for drawing")
             })?;
-            write_film(folder, &film, format, out)
+            write_film(folder, &film, (format, arguments.paper()), out)
         }
         (Some(format), None) => {
             for picture in camera::frames(&findings, format, arguments.ground()) {
+                let picture = Picture { paper: arguments.paper(), ..picture };
                 write_picture(folder, &picture, format.scale(), out)?;
             }
             Ok(())
@@ -118,22 +129,26 @@ fn write_picture(
     Ok(())
 }
 
-/// Numbered frames for an editor, and one GIF of half their size.
+/// Numbered frames for an editor, and one animated PNG and GIF of half their
+/// size (a quarter of the large ones).
 fn write_film(
     folder: &Path,
     film: &Film<'_>,
-    format: Format,
+    (format, paper): (Format, Option<RGBColor>),
     out: &mut dyn Write,
 ) -> Result<(), Failure> {
     for i in 0..film.len() {
         let path = folder.join(format!("film-{i:05}.png"));
-        files::write(&path, &film.picture(i).png(f32::from(format.scale())))?;
+        let picture = Picture { paper, ..film.picture(i) };
+        files::write(&path, &picture.png(f32::from(format.scale())))?;
     }
+    let animated = folder.join("film.apng");
+    files::write(&animated, &camera::apng(film, 1.5, paper))?;
     let gif = folder.join("film.gif");
     files::write(&gif, &camera::gif(film, 1.5))?;
     let last = folder.join(format!("film-{:05}.png", film.len() - 1));
     writeln!(out, "{}", folder.join("film-00000.png").display())?;
     writeln!(out, "{} ({} frames, {} a second)", last.display(), film.len(), camera::PER_SECOND)?;
-    writeln!(out, "{}", gif.display())?;
+    writeln!(out, "{}\n{}", animated.display(), gif.display())?;
     Ok(())
 }

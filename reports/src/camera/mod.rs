@@ -4,6 +4,7 @@
 //! A frame is laid out on a third of its pixels, so that the lines, marks and
 //! type of the charts come out three times as heavy.
 
+mod apng;
 mod closest;
 mod energy;
 mod fan;
@@ -13,6 +14,7 @@ mod odds;
 mod stream;
 
 pub use self::{
+    apng::apng,
     film::{Film, PER_SECOND},
     gif::gif,
 };
@@ -23,7 +25,7 @@ use crate::{
     picture::Picture,
 };
 use longodds_sim::findings::Findings;
-use plotters::style::RGBColor;
+pub use plotters::style::RGBColor;
 
 /// Size of a frame.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -119,7 +121,13 @@ mod tests {
 
     fn everything() -> Vec<(&'static str, Picture)> {
         let mut out = Vec::new();
-        for (name, findings) in sample::all() {
+        let mut records = sample::all();
+        // Imperial units are the longer words.
+        for (name, mut findings) in sample::all() {
+            findings.show = longodds_sim::findings::Units::Imperial;
+            records.push((name, findings));
+        }
+        for (name, findings) in records {
             for format in [Format::Wide, Format::Tall] {
                 out.extend(frames(&findings, format, Ground::Dark).into_iter().map(|p| (name, p)));
             }
