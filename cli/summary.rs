@@ -51,6 +51,15 @@ pub(crate) fn text(findings: &Findings) -> String {
         line(&format!("Doubt: {}", shaky.words));
     }
     line(&format!("Doubts: {}", doubts(findings)));
+    if let Some(harm) = &findings.harm {
+        line(&format!("Harm: {}: {}.", harm.name.replace('_', " "), harm.source));
+    }
+    if findings.harm.is_some()
+        && let Some(caution) =
+            findings.cautions.iter().find(|caution| caution.contains("not \"safe\""))
+    {
+        line(&format!("Caution: {caution}"));
+    }
     if let Some(caution) = findings.cautions.first() {
         line(&format!("Caution: {caution}"));
     }

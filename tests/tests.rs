@@ -12,6 +12,7 @@ mod draw;
 mod drivers;
 mod evidence;
 mod exclusion;
+mod harm;
 mod layers;
 mod new;
 mod oracle_flights;

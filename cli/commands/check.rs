@@ -2,6 +2,7 @@
 
 use crate::{failure::Failure, input, plain::table};
 use longodds_sim::{
+    harm::Quantity,
     quantity::{Dimension, Show, format},
     scenario::{Gate, Input, Outline, Release, Scenario, Shed},
 };
@@ -150,6 +151,9 @@ fn meaning(scenario: &Scenario, gate: Gate) -> String {
             format!("attitude: its {axis} is within {within} of square to the face")
         }),
         Gate::Perforates => format!("perforates: it goes through {faces}"),
+        Gate::Harms if scenario.harm.quantity != Quantity::Energy => {
+            format!("harms: what arrives behind reaches {}", scenario.harm.name.replace('_', " "))
+        }
         Gate::Harms => format!(
             "harms: what arrives behind carries {} or more",
             shown(scenario.harm.threshold, Dimension::Energy)

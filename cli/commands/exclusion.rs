@@ -14,7 +14,7 @@ use longodds_sim::{
     estimate::Proportion,
     exclusion::{Ask, Exceeded, Exclusion, How, LEFT_OUT, Measure, Reach, cautions, exclusion},
     findings::{share_in_words, thousands},
-    harm::{THRESHOLDS, energy},
+    harm::energy::{self, thresholds},
     quantity::{Dimension, Show, format},
 };
 use serde_json::{Value, json};
@@ -240,11 +240,11 @@ fn at_the_ground(found: &Exclusion, show: Show) -> Vec<String> {
         format!("speed {}", spread(found.speed, Dimension::Speed)),
         format!("energy {}", spread(found.energy, Dimension::Energy)),
     ];
-    for threshold in THRESHOLDS {
+    for threshold in thresholds() {
         lines.push(format!(
             "{} of landings carry {} or more: {} ({}; {})",
-            hundred(found.share_above(threshold.energy).estimate),
-            format(threshold.energy, Dimension::Energy, show),
+            hundred(found.share_above(threshold.value).estimate),
+            format(threshold.value, Dimension::Energy, show),
             threshold.meaning,
             threshold.source,
             threshold.mark.words(),
@@ -315,17 +315,16 @@ fn as_json(found: &Exclusion) -> Value {
             })
         })
         .collect();
-    let above: Vec<Value> = THRESHOLDS
-        .iter()
+    let above: Vec<Value> = thresholds()
         .map(|threshold| {
             json!({
                 "name": threshold.name,
-                "energy": threshold.energy,
+                "energy": threshold.value,
                 "meaning": threshold.meaning,
                 "population": threshold.population,
                 "source": threshold.source,
                 "mark": threshold.mark.words(),
-                "share": share(&found.share_above(threshold.energy)),
+                "share": share(&found.share_above(threshold.value)),
             })
         })
         .collect();

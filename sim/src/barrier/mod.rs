@@ -147,7 +147,7 @@ impl Verdict {
 }
 
 #[cfg(test)]
-mod tests {
+pub(crate) mod tests {
     use super::*;
     use crate::{body::Shape, contact::Surface, scenario::InputId};
     use glam::{DQuat, DVec3};
@@ -159,7 +159,7 @@ mod tests {
 
     /// A body that strikes through its centre, square on along x, with its own
     /// axis `first` in front.
-    pub(super) fn blow_of(shape: Shape<f64>, mass: f64, speed: f64, first: DVec3) -> (Body, Touch) {
+    pub(crate) fn blow_of(shape: Shape<f64>, mass: f64, speed: f64, first: DVec3) -> (Body, Touch) {
         let body = Body::solid(shape, mass);
         let velocity = DVec3::X * speed;
         let state = State {

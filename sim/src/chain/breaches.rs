@@ -22,13 +22,15 @@ pub enum Breach {
     Contact,
     /// The blow left the range of the barrier's formula.
     Formula,
+    /// What arrived is not of the kind that the harm criterion was made for.
+    Harm,
     /// Lighter than 50 times the air it displaces: added mass matters.
     Light,
 }
 
 impl Breach {
     /// Every breach, in the order of the bits.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 10] = [
         Self::Mach,
         Self::Reynolds,
         Self::Proportions,
@@ -37,6 +39,7 @@ impl Breach {
         Self::Oblique,
         Self::Contact,
         Self::Formula,
+        Self::Harm,
         Self::Light,
     ];
 
@@ -64,6 +67,7 @@ impl Breach {
                 "struck in a way that the barrier's formula was not fitted to (speed, size, \
                  thickness or span): an extrapolation"
             }
+            Self::Harm => "arrived with a size or speed that the harm criterion was not made for",
             Self::Light => {
                 "had an object so light for its size that the air it drags along (added mass) counts: it does, as a mean over directions"
             }

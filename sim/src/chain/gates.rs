@@ -96,9 +96,17 @@ impl Evidence<'_> {
         None
     }
 
-    fn harms(&self, outcome: &Outcome) -> Option<Short> {
-        let Some(energy) = outcome.arriving_energy else { return Some(self.beside_it(outcome)) };
-        let reading = harm::read(&self.claim.scenario().harm, self.row, energy);
+    fn harms(&self, outcome: &mut Outcome) -> Option<Short> {
+        let (Some(touch), Some(energy)) = (struck(outcome), outcome.arriving_energy) else {
+            return Some(self.beside_it(outcome));
+        };
+        let whole = touch.relative_velocity.length();
+        let speed = outcome.residual_speed.unwrap_or(whole);
+        let (harm, body) = (&self.claim.scenario().harm, self.claim.body(self.row));
+        let reading = harm::read(harm, self.row, &body, &touch, [energy, speed]);
+        if !reading.in_range {
+            outcome.breaches.add(Breach::Harm);
+        }
         (!reading.reached).then(|| over(reading.margin(), reading.threshold))
     }
 

@@ -235,7 +235,11 @@ fn barrier(scenario: &Scenario, tally: &Tally) -> Option<BarrierFinding> {
 fn harm(claim: &Claim, middle: &[f64]) -> Option<HarmFinding> {
     let asked = claim.gates().contains(&Gate::Harms);
     let harm = &claim.scenario().harm;
-    asked.then(|| HarmFinding { threshold: middle[harm.threshold.0], source: harm.source.clone() })
+    asked.then(|| HarmFinding {
+        threshold: middle[harm.threshold.0],
+        name: harm.name.clone(),
+        source: harm.source.clone(),
+    })
 }
 
 fn step_error(claim: &Claim, order: &Order, draws: &Draws, flown: u64) -> StepError {

@@ -4,6 +4,7 @@
 use super::ModelNote;
 use crate::{
     body::{Body, Shape},
+    harm::Quantity,
     quantity::{Dimension, format},
     release::lashing,
     scenario::{Gate, InputId, Release, Scenario, Terrain},
@@ -222,7 +223,12 @@ fn barriers(scenario: &Scenario) -> Vec<ModelNote> {
 fn harm(scenario: &Scenario) -> ModelNote {
     ModelNote {
         what: "harm".to_owned(),
-        model: "kinetic energy of what arrives against a published threshold".to_owned(),
+        model: match scenario.harm.quantity {
+            Quantity::Energy => "kinetic energy of what arrives against a threshold",
+            Quantity::PerArea => "kinetic energy of what arrives over the area of its contact",
+            Quantity::Blunt { .. } => "the blunt criterion: energy of what arrives against the size of its contact and of the person",
+        }
+        .to_owned(),
         source: scenario.harm.source.clone(),
         valid: "a screening number for keeping people away; below it is not safe".to_owned(),
     }

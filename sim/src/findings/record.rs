@@ -384,9 +384,12 @@ pub struct BarrierFinding {
 /// The harm criterion.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct HarmFinding {
-    /// Threshold, J.
+    /// Threshold in the criterion's own unit: J, J/cm² or a pure number.
     pub threshold: f64,
-    /// Name and source.
+    /// Name of the criterion.
+    #[serde(default)]
+    pub name: String,
+    /// What it stands for, for whom, its limits and its source.
     pub source: String,
 }
 

@@ -4,71 +4,15 @@
 //! overstated, a pointed or small one understated. Show the area class
 //! ([`super::skin`]) beside them.
 
-use crate::math::exp;
-pub use crate::scenario::library::Mark;
+use crate::{
+    math::exp,
+    scenario::library::criteria::{CRITERIA, Criterion, Quantity},
+};
 
-/// A published threshold.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Threshold {
-    /// Name in a scenario.
-    pub name: &'static str,
-    /// Kinetic energy, in J.
-    pub energy: f64,
-    /// What it stands for, in its own field's words.
-    pub meaning: &'static str,
-    /// Whom or what it was made for.
-    pub population: &'static str,
-    /// Where it is from.
-    pub source: &'static str,
-    /// How well it is known here.
-    pub mark: Mark,
-}
-
-const FOOT_POUND: f64 = 1.355_817_948_331_4;
-
-/// Every threshold that is published in public safety rules, in order of
-/// energy.
-pub const THRESHOLDS: &[Threshold] = &[
-    Threshold {
-        name: "launch_debris",
-        energy: 11.0 * FOOT_POUND,
-        meaning: "inert debris that may cause a casualty (11 ft-lbf)",
-        population: "people in the open near a launch",
-        source: "Range Commanders Council 321, value quoted from an FAA workshop of 2003",
-        mark: Mark::SecondHand,
-    },
-    Threshold {
-        name: "reentry_debris",
-        energy: 15.0,
-        meaning: "debris that counts towards the casualty area of a re-entry",
-        population: "people in the open, as a disc of 0.3 m radius",
-        source: "NASA-STD-8719.14, 4.7",
-        mark: Mark::FromMemory,
-    },
-    Threshold {
-        name: "drone_over_people",
-        energy: 25.0 * FOOT_POUND,
-        meaning: "small unmanned aircraft over people, category 3: injury less than that of a \
-                  rigid object of 25 ft-lbf",
-        population: "people in the open",
-        source: "14 CFR 107.130(a)(1)",
-        mark: Mark::Read,
-    },
-    Threshold {
-        name: "hazardous_fragment",
-        energy: 79.0,
-        meaning: "hazardous fragment of explosives safety (58 ft-lbf): a hit counts as a \
-                  casualty, not necessarily a death",
-        population: "a standing adult",
-        source: "DoD 6055.09; 58 ft-lbf also in a US ordnance table of 1944 (read second-hand)",
-        mark: Mark::FromMemory,
-    },
-];
-
-/// The threshold of this name.
-#[must_use]
-pub fn threshold(name: &str) -> Option<&'static Threshold> {
-    THRESHOLDS.iter().find(|threshold| threshold.name == name)
+/// Every threshold on energy that is published in public safety rules, in
+/// rising order; [`Criterion::value`] is in J.
+pub fn thresholds() -> impl Iterator<Item = &'static Criterion> {
+    CRITERIA.iter().filter(|criterion| criterion.quantity == Quantity::Energy)
 }
 
 /// Area that a standing person shows to debris, in m² (6.24 ft²).
@@ -100,16 +44,17 @@ mod tests {
     /// Source: conversion of units, by hand.
     #[test]
     fn thresholds_in_foot_pounds_are_what_they_were_published_as() {
-        let energy = |name| threshold(name).expect("it is listed").energy;
-        near(energy("launch_debris"), 14.914, 5e-4);
-        near(energy("drone_over_people"), 33.895, 5e-4);
-        near(energy("hazardous_fragment") / FOOT_POUND, 58.267, 5e-4);
-        assert!(threshold("safe").is_none());
+        let energies: Vec<f64> = thresholds().map(|threshold| threshold.value).collect();
+        for (energy, known) in energies.iter().zip([14.914, 15.0, 33.895, 79.0]) {
+            near(*energy, known, 5e-4);
+        }
+        near(energies[3] / 1.355_817_948_331_4, 58.267, 5e-4);
     }
 
     #[test]
     fn they_are_listed_in_order_of_energy() {
-        assert!(THRESHOLDS.windows(2).all(|pair| pair[0].energy < pair[1].energy));
+        let energies: Vec<f64> = thresholds().map(|threshold| threshold.value).collect();
+        assert!(energies.len() == 4 && energies.windows(2).all(|pair| pair[0] < pair[1]));
     }
 
     /// Source: DDESB TP-12 (read second-hand), by hand.

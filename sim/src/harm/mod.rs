@@ -14,9 +14,10 @@ pub mod head;
 mod reading;
 pub mod skin;
 
-pub use self::{
-    energy::{Mark, THRESHOLDS, Threshold},
-    reading::{Reading, read},
+pub use self::reading::{Reading, read};
+pub use crate::scenario::library::{
+    Mark,
+    criteria::{CRITERIA, Criterion, Quantity, criterion},
 };
 
 /// Stands beside every number of this module, word for word.

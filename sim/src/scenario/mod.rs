@@ -123,11 +123,15 @@ pub struct Object {
     pub drag_factor: InputId,
 }
 
-/// What counts as harm: a threshold on kinetic energy.
+/// What counts as harm: a published criterion, or an energy as told.
 #[derive(Clone, Debug)]
 pub struct Harm {
-    /// Energy threshold, in J.
+    /// What is compared.
+    pub quantity: library::criteria::Quantity,
+    /// With what, in the quantity's own unit.
     pub threshold: InputId,
-    /// The criterion's name and source, in words.
+    /// Name of the criterion, or "as told".
+    pub name: String,
+    /// What it stands for, for whom, its limits and its source, in words.
     pub source: String,
 }

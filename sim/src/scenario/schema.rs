@@ -20,6 +20,7 @@ use serde_json::{Map, Value, json};
 #[must_use]
 pub fn schema() -> Value {
     let number = |dimension: Dimension| parts::reference(dimension);
+    let criteria: Vec<&str> = library::criteria::CRITERIA.iter().map(|one| one.name).collect();
     let mut root = group(
         "A claim about a flying object, for longodds.",
         &[
@@ -31,11 +32,10 @@ pub fn schema() -> Value {
             ("target", the_target()),
             (
                 "harm",
-                group(
-                    "What counts as harm.",
-                    &[("energy", number(Dimension::Energy))],
-                    &["energy"],
-                ),
+                json!({ "anyOf": [
+                    words("A published criterion.", &criteria),
+                    group("An energy.", &[("energy", number(Dimension::Energy))], &["energy"]),
+                ] }),
             ),
             ("chain", the_chain()),
             ("together", together()),

@@ -6,9 +6,11 @@ use super::{
 };
 use crate::{
     diagnostic::{Diagnostic, Span},
-    quantity::Dimension,
+    quantity::{Dimension, Show, format},
+    sampling::slot_of,
     scenario::{
-        Gate, Harm, Target,
+        Gate, Harm, Input, Target,
+        library::criteria::{CRITERIA, Criterion, Quantity, criterion},
         yaml::{Key, Node, Value},
     },
     uncertain::Distribution,
@@ -24,11 +26,8 @@ pub(in crate::scenario) const GATES: [(&str, Gate); 6] = [
     ("harms", Gate::Harms),
 ];
 
-/// Energy from which explosives safety counts a fragment as hazardous to
-/// people, in J (58 ft lbf).
-const HAZARDOUS: f64 = 79.0;
-const HAZARDOUS_SOURCE: &str = "hazardous fragment of explosives safety, 79 J (58 ft lbf), DoD 6055.09 (from memory); a \
-     screening value: below it is not safe";
+/// The criterion where none is told.
+const USUAL: &str = "hazardous_fragment";
 
 pub(super) fn claim(reader: &mut Reader<'_>, scenario: &Table<'_>) -> Option<String> {
     let example = "A plank falls off the van and goes through the windscreen behind.";
@@ -43,14 +42,44 @@ pub(super) fn claim(reader: &mut Reader<'_>, scenario: &Table<'_>) -> Option<Str
 
 pub(super) fn harm(reader: &mut Reader<'_>, scenario: &Table<'_>) -> Option<Harm> {
     let Some((key, node)) = scenario.get("harm") else {
-        let fixed = Distribution::fixed(HAZARDOUS);
-        let place = scenario.at.clone();
-        let threshold = reader.assume("harm.energy".to_owned(), Dimension::Energy, fixed, place);
-        return Some(Harm { threshold, source: HAZARDOUS_SOURCE.to_owned() });
+        return published(reader, criterion(USUAL)?, &scenario.at, true);
     };
+    if let Value::Text(name) = &node.value {
+        let names = CRITERIA.iter().map(|one| (one.name, one)).collect::<Vec<_>>();
+        let found = reader.word(node, &key.span, "a published harm criterion", &names);
+        debug_assert!(found.is_none_or(|one| one.name == name), "by its name");
+        return published(reader, found?, &node.span, false);
+    }
     let table = reader.table(node, &key.span, "harm", &["energy"])?;
     let threshold = reader.number(&table, "energy", What::positive(Dimension::Energy));
-    Some(Harm { threshold, source: "as told in the scenario".to_owned() })
+    let (quantity, name) = (Quantity::Energy, "as told".to_owned());
+    Some(Harm { quantity, threshold, name, source: "as told in the scenario".to_owned() })
+}
+
+/// A criterion of the library; `assumed` where nobody asked for it.
+fn published(
+    reader: &mut Reader<'_>,
+    one: &Criterion,
+    place: &Span,
+    assumed: bool,
+) -> Option<Harm> {
+    let (name, dimension) = match one.quantity {
+        Quantity::Energy => ("harm.energy", Dimension::Energy),
+        Quantity::PerArea => ("harm.per_area", Dimension::Number),
+        Quantity::Blunt { .. } => ("harm.blunt_criterion", Dimension::Number),
+    };
+    let input = Input {
+        name: name.to_owned(),
+        dimension,
+        distribution: Distribution::fixed(one.value),
+        slot: slot_of(name),
+        unknown: false,
+        assumed,
+        written: format!("{}: {}", one.name, format(one.value, dimension, Show::Si)),
+    };
+    let threshold = reader.add(input, place.clone());
+    let (quantity, name) = (one.quantity, one.name.to_owned());
+    Some(Harm { quantity, threshold, name, source: one.standing() })
 }
 
 pub(super) fn chain(

@@ -11,6 +11,7 @@
 //! Energies of guarantees are computed from the test's mass and its height or
 //! speed, not copied: printed tables round them, and some do not add up.
 
+pub mod criteria;
 pub mod friction;
 mod glazing;
 mod priors;

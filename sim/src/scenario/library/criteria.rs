@@ -1,0 +1,149 @@
+//! Published public-risk criteria, each as it was published.
+//!
+//! Population screening numbers of public safety standards and of tests with
+//! cadavers; none is a line below which nobody is hurt, and none is our own.
+
+use super::Mark;
+
+/// What a criterion compares.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Quantity {
+    /// Kinetic energy, in J.
+    Energy,
+    /// Kinetic energy over the area of the contact, in J/cm².
+    PerArea,
+    /// The blunt criterion `ln(E/(W^⅓ T D))` on the chest.
+    Blunt {
+        /// Mass of the person struck, in kg.
+        mass: f64,
+        /// Body wall over the cube root of the mass, in cm/kg^⅓.
+        wall: f64,
+    },
+}
+
+/// A published criterion.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Criterion {
+    /// Name in a scenario.
+    pub name: &'static str,
+    /// What is compared.
+    pub quantity: Quantity,
+    /// With what, in the quantity's own unit.
+    pub value: f64,
+    /// What it stands for, in its own field's words.
+    pub meaning: &'static str,
+    /// Whom or what it was made for.
+    pub population: &'static str,
+    /// Where it stops.
+    pub limits: &'static str,
+    /// Where it is from.
+    pub source: &'static str,
+    /// How well it is known here.
+    pub mark: Mark,
+}
+
+impl Criterion {
+    /// All of it in one sentence.
+    #[must_use]
+    pub fn standing(&self) -> String {
+        let Self { meaning, population, limits, source, mark, .. } = self;
+        format!(
+            "{meaning}; for {population}; {limits}; {source} ({}); a screening value: below it is \
+             not safe",
+            mark.words()
+        )
+    }
+}
+
+const FOOT_POUND: f64 = 1.355_817_948_331_4;
+
+/// What every threshold on energy leaves out.
+const ENERGY_LIMITS: &str = "knows neither contact area nor give: what crushes or is broad is \
+                             overstated, what is pointed or small understated";
+
+/// What the skin criteria leave out.
+const SKIN_LIMITS: &str = "for compact projectiles; the area is that of the contact as it struck \
+                           the face; eyes and thin skin go far below";
+
+/// Every criterion: energies in rising order, then those that know the contact.
+pub const CRITERIA: &[Criterion] = &[
+    Criterion {
+        name: "launch_debris",
+        quantity: Quantity::Energy,
+        value: 11.0 * FOOT_POUND,
+        meaning: "inert debris that may cause a casualty (11 ft-lbf)",
+        population: "people in the open near a launch",
+        limits: ENERGY_LIMITS,
+        source: "Range Commanders Council 321, value quoted from an FAA workshop of 2003",
+        mark: Mark::SecondHand,
+    },
+    Criterion {
+        name: "reentry_debris",
+        quantity: Quantity::Energy,
+        value: 15.0,
+        meaning: "debris that counts towards the casualty area of a re-entry",
+        population: "people in the open, as a disc of 0.3 m radius",
+        limits: ENERGY_LIMITS,
+        source: "NASA-STD-8719.14, 4.7",
+        mark: Mark::FromMemory,
+    },
+    Criterion {
+        name: "drone_over_people",
+        quantity: Quantity::Energy,
+        value: 25.0 * FOOT_POUND,
+        meaning: "small unmanned aircraft over people, category 3: injury less than that of a \
+                  rigid object of 25 ft-lbf",
+        population: "people in the open",
+        limits: ENERGY_LIMITS,
+        source: "14 CFR 107.130(a)(1)",
+        mark: Mark::Read,
+    },
+    Criterion {
+        name: "hazardous_fragment",
+        quantity: Quantity::Energy,
+        value: 79.0,
+        meaning: "hazardous fragment of explosives safety (58 ft-lbf): a hit counts as a \
+                  casualty, not necessarily a death",
+        population: "a standing adult",
+        limits: ENERGY_LIMITS,
+        source: "DoD 6055.09; 58 ft-lbf also in a US ordnance table of 1944 (read second-hand)",
+        mark: Mark::FromMemory,
+    },
+    Criterion {
+        name: "skin_penetration",
+        quantity: Quantity::PerArea,
+        value: 10.0,
+        meaning: "conservative threshold of skin penetration, 10 J/cm2",
+        population: "bare skin of adults",
+        limits: SKIN_LIMITS,
+        source: "Sellier and Kneubuehl",
+        mark: Mark::FromMemory,
+    },
+    Criterion {
+        name: "skin_penetration_chest",
+        quantity: Quantity::PerArea,
+        value: 23.99,
+        meaning: "even chance of penetration at the front of the chest, 23.99 J/cm2",
+        population: "8 cadavers, 12-gauge rubber rounds",
+        limits: SKIN_LIMITS,
+        source: "Bir et al. 2005",
+        mark: Mark::Read,
+    },
+    Criterion {
+        name: "chest_blunt",
+        quantity: Quantity::Blunt { mass: 70.0, wall: 0.711 },
+        value: 0.37,
+        meaning: "blunt criterion of the chest 0.37: even chance of AIS 2 to 3",
+        population: "an adult man of 70 kg",
+        limits: "for rigid blunt objects of 2 to 12 cm at 20 to 100 m/s, never for what is sharp \
+                 or crushes",
+        source: "Clare et al. 1975; Sturdivan, Viano and Champion 2004; 0.37: Bir and Viano 2004",
+        mark: Mark::FromMemory,
+    },
+];
+
+/// The criterion of this name.
+#[must_use]
+pub fn criterion(name: &str) -> Option<&'static Criterion> {
+    CRITERIA.iter().find(|criterion| criterion.name == name)
+}
