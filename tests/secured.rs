@@ -101,6 +101,41 @@ fn a_measured_pulse_is_the_pulse_that_was_measured() {
     assert!(answer.err.contains("line 3") && answer.err.contains("soft"), "{}", answer.err);
 }
 
+/// Source: conservation of momentum: a load that nothing holds keeps its own
+/// speed through a collision, whatever the carrier does (Newton's first law);
+/// on friction of 0.3 held and 0.225 sliding it cannot keep more, and a lashing
+/// of 200 kN keeps it on (50 kg at π/2 · 126 m/s² ask for 9.9 kN).
+#[test]
+fn a_collision_leaves_a_loose_load_its_speed() {
+    let dir = Dir::new("a_collision_leaves_a_loose_load");
+    let with = |held: &str| {
+        let secured = format!(
+            "{{{held}, path: 0.5 m, collides: {{carrier: 1500 kg, with: 2000 kg, lasts: 100 ms}}}}"
+        );
+        run(&dir, &secured, &["--flights", "50", "--no-rare"])
+    };
+    let share = with("friction: 0").left_share.unwrap().mean;
+    assert!((share - 1.0).abs() < 1e-3, "{share}");
+    let share = with("friction: 0.3").left_share.unwrap().mean;
+    assert!(share < 1.0 && share > 0.98, "{share}");
+    assert_eq!(with("friction: 0.3, strength: 200 kN").gates[0].passed, 0);
+}
+
+/// Source: Wills, Lee & Wyatt 2002 (from memory), ½ ρ U² C A = m g: 50 kg on
+/// 20 cm by 20 cm with a coefficient of 20 lifts at √(2·50·9.80665/(1.225·20·
+/// 0.04)) = 31.6 m/s: not at 30 m/s, but with 1.1 times that over the load.
+#[test]
+fn air_over_the_load_lifts_it_off() {
+    let dir = Dir::new("air_over_the_load");
+    let with = |speed_up: &str| {
+        let secured = format!(
+            "{{friction: 0.5, path: 1 m, lift: {{coefficient: 20, speed_up: {speed_up}}}}}"
+        );
+        run(&dir, &secured, &["--flights", "50", "--no-rare"]).gates[0].passed
+    };
+    assert_eq!((with("1"), with("1.1")), (0, 50));
+}
+
 #[test]
 fn friction_has_names_and_mistakes_are_explained() {
     let dir = Dir::new("friction_has_names");

@@ -94,7 +94,8 @@ pub fn interval(chance: &Chance) -> String {
 #[must_use]
 pub fn estimate(chance: &Chance) -> String {
     let share = share(chance.probability);
-    if chance.at_most && chance.probability > 0.0 { format!("at most {share}") } else { share }
+    let bounded = chance.at_most && chance.probability > 0.0 && chance.probability < 1.0;
+    if bounded { format!("at most {share}") } else { share }
 }
 
 /// How many flights held, and of how many, where that is the chance itself:

@@ -163,7 +163,8 @@ fn chance(
     let Some(chance) = through(findings) else { return };
     let palette = canvas.palette;
     let number = Text::new(words::share(chance.probability), 30.0, palette.ink).bold().middle();
-    let below = Text::new("go through", look::LABEL, palette.ink).middle();
+    let words = if chance.at_most { "go through, at most" } else { "go through" };
+    let below = Text::new(words, look::LABEL, palette.ink).middle();
     let half = (number.width().max(below.width()) / 2.0) + 8.0;
     let lines = [curve(&barrier.demanded, warp), curve(&barrier.resisted, warp)];
     let at = |s: &Spread| panel.place((warp.at(s.quantiles[3]), 0.0)).0;

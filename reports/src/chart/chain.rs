@@ -218,6 +218,8 @@ fn ending(findings: &Findings, width: f64) -> Vec<String> {
             "No flight of {} bears the claim out ({interval}): {word}",
             words::count(claim.flights)
         )
+    } else if claim.at_most {
+        format!("The claim holds in {interval}: {word}, or less")
     } else {
         format!("The claim holds in {share} ({interval}): {word}")
     };
