@@ -38,6 +38,10 @@ pub(crate) fn text(findings: &Findings) -> String {
         line("");
         line(arrives);
     }
+    if let Some(contacts) = &findings.contacts {
+        line("");
+        line(&format!("Bounces: {}", contacts.words));
+    }
     if let Some(way) = &findings.most_likely {
         line("");
         line(&format!("The most likely way it happens: {}", way.words));

@@ -5,6 +5,7 @@
 mod answers;
 mod bad_input;
 mod barriers;
+mod bounces;
 mod check;
 mod closed_forms;
 mod compare;

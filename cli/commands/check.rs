@@ -4,7 +4,7 @@ use crate::{failure::Failure, input, plain::table};
 use longodds_sim::{
     harm::Quantity,
     quantity::{Dimension, Show, format},
-    scenario::{Gate, Input, Outline, Release, Scenario, Shed},
+    scenario::{Bounce, Gate, Input, Outline, Release, Scenario, Shed},
 };
 use serde_json::{Value, json};
 use std::{io::Write, path::PathBuf};
@@ -143,7 +143,14 @@ fn meaning(scenario: &Scenario, gate: Gate) -> String {
                     }
                 });
             let size = size.unwrap_or_default();
-            format!("strikes: the first thing it touches is {faces}{size}")
+            let target = &scenario.target;
+            if !scenario.bounces() {
+                format!("strikes: the first thing it touches is {faces}{size}")
+            } else if target.direct {
+                format!("strikes: it touches {faces}{size} before it bounces off anything")
+            } else {
+                format!("strikes: it touches {faces}{size}, bounced or not")
+            }
         }
         Gate::Attitude => scenario.target.attitude.map_or_else(String::new, |demand| {
             let axis = ["length", "width", "thickness"][demand.axis.min(2)];
@@ -151,13 +158,20 @@ fn meaning(scenario: &Scenario, gate: Gate) -> String {
             format!("attitude: its {axis} is within {within} of square to the face")
         }),
         Gate::Perforates => format!("perforates: it goes through {faces}"),
-        Gate::Harms if scenario.harm.quantity != Quantity::Energy => {
-            format!("harms: what arrives behind reaches {}", scenario.harm.name.replace('_', " "))
+        Gate::Harms => {
+            let what = if scenario.harm.quantity == Quantity::Energy {
+                format!("carries {} or more", shown(scenario.harm.threshold, Dimension::Energy))
+            } else {
+                format!("reaches {}", scenario.harm.name.replace('_', " "))
+            };
+            let occupants = scenario.target.faces.iter().filter(|face| face.occupant);
+            let names: Vec<&str> = occupants.map(|face| face.name.as_str()).collect();
+            if names.is_empty() {
+                format!("harms: what arrives behind {what}")
+            } else {
+                format!("harms: what comes on {} {what}", names.join(" or "))
+            }
         }
-        Gate::Harms => format!(
-            "harms: what arrives behind carries {} or more",
-            shown(scenario.harm.threshold, Dimension::Energy)
-        ),
     }
 }
 
@@ -177,8 +191,47 @@ fn sources(scenario: &Scenario, out: &mut dyn Write) -> Result<(), Failure> {
             }
         }
     }
+    surfaces(scenario, out)?;
     if scenario.chain.contains(&Gate::Harms) {
         writeln!(out, "\nHarm: {}.", scenario.harm.source)?;
+    }
+    Ok(())
+}
+
+/// What throws back, and what ends a flight.
+fn surfaces(scenario: &Scenario, out: &mut dyn Write) -> Result<(), Failure> {
+    if !scenario.bounces() {
+        return Ok(());
+    }
+    let faces = scenario.target.faces.iter().map(|face| (face.name.as_str(), &face.bounce));
+    let solids = scenario.target.solids.iter().map(|solid| (solid.name.as_str(), &solid.bounce));
+    let shown = |bounce: &Bounce| {
+        let at = |id, u: f64| {
+            let input = scenario.inputs.get(id);
+            format(input.distribution.quantile(u), Dimension::Number, scenario.show)
+        };
+        let range = |id| match (at(id, 0.05), at(id, 0.95)) {
+            (low, high) if low == high => low,
+            (low, high) => format!("{low} to {high}"),
+        };
+        format!(
+            "restitution {}, friction {}, rolling {}",
+            range(bounce.restitution),
+            range(bounce.friction),
+            range(bounce.rolling)
+        )
+    };
+    for (name, bounce) in std::iter::once(("ground", &scenario.ground)).chain(faces).chain(solids) {
+        match bounce {
+            Some(bounce) if bounce.source.is_empty() => {
+                writeln!(out, "\nBounces off {name}: {} (as told).", shown(bounce))?;
+            }
+            Some(bounce) => {
+                let (figures, source) = (shown(bounce), &bounce.source);
+                writeln!(out, "\nBounces off {name} ({}): {figures}: {source}.", bounce.name)?;
+            }
+            None => writeln!(out, "\nA flight ends where it touches the {name}.")?,
+        }
     }
     Ok(())
 }

@@ -1,10 +1,13 @@
 //! What one flight brings for its aerodynamics.
 
-use super::{Block, Cone, Disc, Plate, Rod, Sphere};
+use super::{Block, Cone, Disc, Flow, Model, Plate, Rod, Sphere};
 use crate::{
     body::{Body, Shape},
+    lane::{Lane, Vector},
     world::Air,
 };
+use glam::DVec3;
+use pulp::Scalar;
 
 /// One flight's aerodynamic numbers. One variant, one shape family.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -59,4 +62,31 @@ impl Coefficients {
             }
         }
     }
+
+    /// Force (N) and moment about the centre of mass (N m) of the air, body
+    /// frame: one look at a time, for audits and for what is not flown.
+    ///
+    /// `velocity`: of the body relative to the air, in m/s; `rates`: angular
+    /// velocity, in rad/s; both in the body frame.
+    #[must_use]
+    pub fn load(&self, velocity: DVec3, rates: DVec3) -> (DVec3, DVec3) {
+        match *self {
+            Self::Sphere(sphere) => alone(sphere, velocity, rates),
+            Self::Plate(plate) => alone(plate, velocity, rates),
+            Self::Disc(disc) => alone(disc, velocity, rates),
+            Self::Cone(cone) => alone(cone, velocity, rates),
+            Self::Rod(rod) => alone(rod, velocity, rates),
+            Self::Block(block) => alone(block, velocity, rates),
+        }
+    }
+}
+
+/// What the step loop computes, for one flight.
+fn alone<M: Model>(model: M, velocity: DVec3, rates: DVec3) -> (DVec3, DVec3) {
+    let lanes = model.spread(Scalar);
+    let splat = |v: DVec3| Vector::splat(Scalar, v.to_array());
+    let load = M::load(model.shared(), &lanes, &Flow::new(splat(velocity), splat(rates)));
+    let first = |lane: Lane<Scalar>| lane.get(0);
+    let read = |v: Vector<Scalar>| DVec3::new(first(v.x), first(v.y), first(v.z));
+    (read(load.force), read(load.moment))
 }

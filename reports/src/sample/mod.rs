@@ -109,7 +109,16 @@ fn path(i: u64, miss: bool) -> FlightFinding {
     } else {
         None
     };
-    FlightFinding { draw: i, stopped_at, struck, closest: false, end_speed: speed, path }
+    FlightFinding {
+        draw: i,
+        stopped_at,
+        struck,
+        closest: false,
+        end_speed: speed,
+        contacts: Vec::new(),
+        rest: None,
+        path,
+    }
 }
 
 fn input(i: u64, name: &str, dimension: &str, written: &str, q: [f64; 3]) -> InputFinding {
@@ -232,6 +241,7 @@ pub(crate) fn ordinary() -> Findings {
         }),
         arriving_energy: spread((0..31).map(|i| 10.0 + 120.0 * unit(i, 0))),
         harm: None,
+        contacts: None,
         step_error: StepError { flights: 64, point_max: 4.1e-4, point_median: 2.0e-5, energy_max: 6.0e-4, energy_median: 3.0e-5, outside: 0, changed: 0 },
         drivers: vec![
             ranking(None, &[("release.blown.height", 0.81, 0.52), ("air.wind.speed", 0.74, 0.41), ("target.faces.shop_window.barrier.strength", 0.2, 0.38), ("object.mass", 0.56, 0.12), ("release.blown.nose_up", 0.45, 0.09)]),

@@ -26,11 +26,16 @@ pub enum Breach {
     Harm,
     /// Lighter than 50 times the air it displaces: added mass matters.
     Light,
+    /// Touched so many things that it was called at an end.
+    CutOff,
+    /// A blow so rough and so far off centre that restitution or friction had
+    /// to be lowered.
+    Tamed,
 }
 
 impl Breach {
     /// Every breach, in the order of the bits.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 12] = [
         Self::Mach,
         Self::Reynolds,
         Self::Proportions,
@@ -41,6 +46,8 @@ impl Breach {
         Self::Formula,
         Self::Harm,
         Self::Light,
+        Self::CutOff,
+        Self::Tamed,
     ];
 
     /// What it means for the answer, as the end of "3 % of flights ...".
@@ -54,7 +61,9 @@ impl Breach {
             Self::Proportions => {
                 "had an object whose proportions are not those of its shape family"
             }
-            Self::Deadline => "were still in the air when the clock ran out and count as missed",
+            Self::Deadline => {
+                "were still in the air or rolling when the clock ran out and count as missed"
+            }
             Self::Failed => "could not be integrated and count as missed",
             Self::Oblique => {
                 "struck more than 10 deg from square on, where the barrier's strength is a guess"
@@ -70,6 +79,10 @@ impl Breach {
             Self::Harm => "arrived with a size or speed that the harm criterion was not made for",
             Self::Light => {
                 "had an object so light for its size that the air it drags along (added mass) counts: it does, as a mean over directions"
+            }
+            Self::CutOff => "touched things 200 times and were called at an end where they were",
+            Self::Tamed => {
+                "took a blow so rough and far off centre that its restitution or friction was lowered, so that it would not gain energy"
             }
         }
     }

@@ -21,6 +21,9 @@ pub struct Claim {
     aimed: Vec<usize>,
     /// Fly on to the ground after the aimed face's plane was passed?
     to_ground: bool,
+    /// Do flights go on after a touch?
+    follows: bool,
+    has_occupants: bool,
     settings: Settings,
 }
 
@@ -34,7 +37,12 @@ impl Claim {
     pub fn new(scenario: Scenario, to_ground: bool) -> Self {
         let faces = scenario.target.faces.iter().enumerate();
         let aimed = faces.filter(|(_, face)| face.aim).map(|(i, _)| i).collect();
-        Self { scenario, aimed, to_ground, settings: Settings::default() }
+        let faces = &scenario.target.faces;
+        let has_occupants = faces.iter().any(|face| face.occupant);
+        let in_front = faces.iter().any(|face| !face.aim && face.barrier.is_some());
+        let follows = scenario.bounces() || has_occupants || in_front;
+        let settings = Settings::default();
+        Self { scenario, aimed, to_ground, follows, has_occupants, settings }
     }
 
     /// The same claim, flown with other settings of the stepper.
@@ -47,6 +55,25 @@ impl Claim {
     #[must_use]
     pub fn flown_to_ground(&self) -> Self {
         Self { to_ground: true, ..self.clone() }
+    }
+
+    /// The same claim, each flight over at its first touch.
+    #[must_use]
+    pub fn to_first_touch(&self) -> Self {
+        Self { follows: false, ..self.clone() }
+    }
+
+    /// Whether flights go on after a touch: where bounces are followed, where
+    /// somebody sits behind the barrier, and where a barrier stands in front.
+    #[must_use]
+    pub fn follows(&self) -> bool {
+        self.follows
+    }
+
+    /// Whether somebody sits behind the barrier.
+    #[must_use]
+    pub fn has_occupants(&self) -> bool {
+        self.has_occupants
     }
 
     /// How the stepper is set.

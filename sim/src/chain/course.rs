@@ -1,29 +1,46 @@
 //! One draw on its way: from its release to its outcome.
 
-use super::{Breach, Breaches, Claim, Outcome, gates};
+use super::{Breach, Breaches, Claim, Encounter, Outcome, gates};
 use crate::{
     aero::Limits,
     body::Body,
-    contact::{Crossing, Scenery, Surface, Touch, crossing, first_touch},
+    contact::{Crossing, Scenery, Slide, Surface, Touch, crossing, first_touch},
     flight::{Ending, Flight, Last, Plane, State, Step, Verdict},
     scenario::Gate,
     world::Air,
 };
 use glam::DVec3;
 
+/// First piece of a step that is looked at after a contact, in s.
+const FIRST_PIECE: f64 = 0.01;
+
 /// One draw on its way. Made once and used again for draw after draw, so that
 /// nothing is allocated per flight.
 #[derive(Clone, Debug)]
 pub struct Course {
-    row: Vec<f64>,
-    scenery: Scenery,
-    outcome: Outcome,
+    pub(super) row: Vec<f64>,
+    pub(super) scenery: Scenery,
+    pub(super) outcome: Outcome,
     size: f64,
     /// Straight distance from the release to the aimed plane, for ranking.
     way: f64,
     /// When the course said stop.
-    stopped: Option<f64>,
+    pub(super) stopped: Option<f64>,
     limits: Option<Limits>,
+    /// Least distance short of the aimed plane at any touch, in m.
+    pub(super) short: f64,
+    /// Faces it went through: not looked at again.
+    pub(super) passed: Vec<Surface>,
+    /// What it touched and went on from.
+    pub(super) encounters: Vec<Encounter>,
+    /// Its slides, each with when it ended.
+    pub(super) slides: Vec<(Slide, f64)>,
+    /// Was it thrown back by anything?
+    pub(super) bounced: bool,
+    /// Did it go through the aimed face?
+    pub(super) through: bool,
+    /// How it came on the occupant behind.
+    pub(super) occupied: Option<Touch>,
 }
 
 impl Default for Course {
@@ -36,6 +53,13 @@ impl Default for Course {
             way: 1.0,
             stopped: None,
             limits: None,
+            short: f64::INFINITY,
+            passed: Vec::new(),
+            encounters: Vec::new(),
+            slides: Vec::new(),
+            bounced: false,
+            through: false,
+            occupied: None,
         }
     }
 }
@@ -57,6 +81,18 @@ impl Course {
     #[must_use]
     pub fn stopped_at(&self) -> Option<f64> {
         self.stopped
+    }
+
+    /// What it touched and went on from, in order.
+    #[must_use]
+    pub fn encounters(&self) -> &[Encounter] {
+        &self.encounters
+    }
+
+    /// Its slides over the ground, each with when it ended.
+    #[must_use]
+    pub fn slides(&self) -> &[(Slide, f64)] {
+        &self.slides
     }
 
     /// The values of this draw.
@@ -85,6 +121,11 @@ impl Course {
         self.scenery.place(&claim.scenario().target, row);
         self.outcome = Outcome::new(draw, start.position);
         self.stopped = None;
+        self.short = f64::INFINITY;
+        self.passed.clear();
+        self.encounters.clear();
+        self.slides.clear();
+        (self.bounced, self.through, self.occupied) = (false, false, None);
         self.limits = Some(Limits::new(body, air));
         self.size = body.bounding_radius();
         self.way = self.plane(claim).distance(start.position, 0.0).abs().max(self.size);
@@ -112,7 +153,7 @@ impl Course {
     /// Looks at a step and says how the flight goes on.
     pub fn look(&mut self, claim: &Claim, flight: &Flight, step: &Step) -> Verdict {
         let span = [step.from(), step.to()];
-        let touch = first_touch(&flight.body, &self.scenery, step, span, &[]);
+        let touch = self.touch(flight, step, span);
         let until = touch.as_ref().map_or(step.to(), |touch| touch.time);
         let plane = self.plane(claim);
         if self.outcome.crossing.is_none()
@@ -124,18 +165,38 @@ impl Course {
         }
         if let Some(touch) = touch {
             self.doubt(step.fastest());
-            self.stopped = Some(touch.time);
-            self.settle(claim, flight, touch);
-            return Verdict::Stop;
+            if claim.follows() {
+                return self.go_on(claim, flight, touch);
+            }
+            self.meet(claim, flight, &touch);
+            return self.stay(claim, flight, touch.time, &touch.state);
         }
         let behind = -plane.distance(step.position(until), until);
-        if claim.to_ground() || !self.is_past(behind) {
+        if claim.to_ground() || self.may_return(claim) || !self.is_past(behind) {
             return Verdict::Continue;
         }
         self.doubt(step.fastest());
         self.stopped = Some(until);
         self.judge(claim, 0.0);
         Verdict::Stop
+    }
+
+    /// The first touch in a step. After a contact it is looked at in pieces,
+    /// small ones first: a step that holds a whole hop tells little of how fast
+    /// the body comes down again.
+    fn touch(&self, flight: &Flight, step: &Step, [from, to]: [f64; 2]) -> Option<Touch> {
+        let mut piece = if self.encounters.is_empty() { f64::INFINITY } else { FIRST_PIECE };
+        let mut start = from;
+        while start < to {
+            let span = [start, to.min(start + piece)];
+            let touch = first_touch(&flight.body, &self.scenery, step, span, &self.passed);
+            if touch.is_some() {
+                return touch;
+            }
+            start = span[1];
+            piece *= 2.0;
+        }
+        None
     }
 
     /// The flight ended by itself.
@@ -149,6 +210,7 @@ impl Course {
         }
         self.doubt(last.fastest);
         let short = self.plane(claim).distance(last.state.position, last.time).max(0.0);
+        let short = if self.outcome.struck { 0.0 } else { short.min(self.short) };
         self.judge(claim, short);
     }
 
@@ -165,7 +227,18 @@ impl Course {
         self.outcome.miss.is_some_and(|miss| miss > self.size || behind > self.size)
     }
 
-    fn cross(&mut self, claim: &Claim, flight: &Flight, crossing: &Crossing, state: &State) {
+    /// Whether something may throw it back, or somebody sits behind.
+    fn may_return(&self, claim: &Claim) -> bool {
+        claim.follows() && (self.outcome.struck || claim.scenario().bounces())
+    }
+
+    pub(super) fn cross(
+        &mut self,
+        claim: &Claim,
+        flight: &Flight,
+        crossing: &Crossing,
+        state: &State,
+    ) {
         let time = crossing.time;
         let beside = claim.aimed().iter().map(|&i| beside(&self.scenery, i, state.position, time));
         self.outcome.miss = Some(beside.fold(f64::INFINITY, f64::min));
@@ -173,39 +246,65 @@ impl Course {
         self.outcome.arrive(flight, time, state);
     }
 
-    fn settle(&mut self, claim: &Claim, flight: &Flight, touch: Touch) {
-        let struck = match touch.surface {
+    /// Notes what a touch tells about the claim.
+    pub(super) fn meet(&mut self, claim: &Claim, flight: &Flight, touch: &Touch) {
+        let aimed = match touch.surface {
             Surface::Face(i) => claim.aimed().contains(&i),
             Surface::Ground | Surface::Solid(_) => false,
         };
-        if touch.surface != Surface::Ground {
-            self.outcome.touch = Some(touch);
+        let counts = !(self.bounced && claim.scenario().target.direct);
+        let strikes = aimed && counts && !self.outcome.struck;
+        if self.outcome.struck && self.occupied.is_none() && is_occupant(claim, touch) {
+            self.occupied = Some(*touch);
         }
-        self.outcome.struck = struck;
-        if self.outcome.crossing.is_none() || struck {
+        if strikes || (touch.surface != Surface::Ground && self.outcome.touch.is_none()) {
+            self.outcome.touch = Some(*touch);
+        }
+        if self.outcome.crossing.is_none() || strikes {
             self.outcome.arrive(flight, touch.time, &touch.state);
         }
-        let distance = self.plane(claim).distance(touch.state.position, touch.time);
-        let short = if struck { 0.0 } else { (distance - self.size).max(0.0) };
         let (first, at, time) = (claim.aimed()[0], touch.state.position, touch.time);
-        if struck {
+        self.come(claim, at, time);
+        if aimed {
+            self.short = 0.0;
+        }
+        if strikes {
+            self.outcome.struck = true;
+            self.outcome.contacts_before = self.outcome.contacts;
             // Until a barrier says otherwise, what strikes is what arrives.
             self.outcome.arriving_energy = Some(touch.total_energy);
             self.outcome.miss = Some(0.0);
             self.outcome.crossing = Some(on_face(&self.scenery, first, at, time));
-        } else if self.outcome.crossing.is_none() && short <= 0.0 && distance <= self.size {
-            // It came as far as the plane and met what stands beside the face:
-            // a miss, with its place.
+        }
+    }
+
+    /// Notes how far it came.
+    pub(super) fn come(&mut self, claim: &Claim, at: DVec3, time: f64) {
+        let distance = self.plane(claim).distance(at, time);
+        self.short = self.short.min((distance - self.size).max(0.0));
+    }
+
+    /// Where it ended it may have come as far as the plane and met what stands
+    /// beside the face: a miss, with its place.
+    pub(super) fn came_beside(&mut self, claim: &Claim, at: DVec3, time: f64) {
+        let first = claim.aimed()[0];
+        let distance = self.plane(claim).distance(at, time);
+        if self.outcome.crossing.is_none() && distance <= self.size {
             self.outcome.miss = Some(beside(&self.scenery, first, at, time));
             self.outcome.crossing = Some(on_face(&self.scenery, first, at, time));
         }
-        self.judge(claim, short);
     }
 
     /// Walks the chain: `short` is how far short of the aimed plane it ended.
-    fn judge(&mut self, claim: &Claim, short: f64) {
-        let evidence =
-            gates::Evidence { claim, row: &self.row, scenery: &self.scenery, short, way: self.way };
+    pub(super) fn judge(&mut self, claim: &Claim, short: f64) {
+        let evidence = gates::Evidence {
+            claim,
+            row: &self.row,
+            scenery: &self.scenery,
+            short,
+            way: self.way,
+            occupied: self.occupied,
+        };
         for (place, &gate) in claim.gates().iter().enumerate() {
             if let Some(short) = evidence.test(gate, &mut self.outcome) {
                 self.stop_at(claim, place, short.margin, short.relative);
@@ -222,6 +321,11 @@ impl Course {
         self.outcome.stopped_at = Some(claim.gates()[place]);
         (self.outcome.margin, self.outcome.shortfall) = (margin, relative);
     }
+}
+
+/// Whether it is somebody behind the barrier that was touched.
+fn is_occupant(claim: &Claim, touch: &Touch) -> bool {
+    matches!(touch.surface, Surface::Face(i) if claim.scenario().target.faces[i].occupant)
 }
 
 /// A point as right and up from the centre of a face, in m.
@@ -264,11 +368,14 @@ impl Outcome {
             end_speed: 0.0,
             end_energy: 0.0,
             time: 0.0,
+            contacts: 0,
+            contacts_before: 0,
+            rest: None,
             breaches: Breaches::default(),
         }
     }
 
-    fn arrive(&mut self, flight: &Flight, time: f64, state: &State) {
+    pub(super) fn arrive(&mut self, flight: &Flight, time: f64, state: &State) {
         self.end = state.position;
         self.end_speed = state.velocity.length();
         self.end_energy = flight.body.kinetic_energy(state.velocity, state.rates);

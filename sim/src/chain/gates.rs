@@ -30,6 +30,8 @@ pub(super) struct Evidence<'a> {
     pub(super) short: f64,
     /// Straight distance from the release to that plane, in m.
     pub(super) way: f64,
+    /// How it came on somebody behind the barrier.
+    pub(super) occupied: Option<Touch>,
 }
 
 impl Evidence<'_> {
@@ -97,11 +99,21 @@ impl Evidence<'_> {
     }
 
     fn harms(&self, outcome: &mut Outcome) -> Option<Short> {
+        let occupants = self.claim.has_occupants();
+        if outcome.struck && occupants {
+            // What does not come as far as that arrives with nothing.
+            outcome.arriving_energy = Some(self.occupied.map_or(0.0, |touch| touch.total_energy));
+        }
         let (Some(touch), Some(energy)) = (struck(outcome), outcome.arriving_energy) else {
             return Some(self.beside_it(outcome));
         };
         let whole = touch.relative_velocity.length();
-        let speed = outcome.residual_speed.unwrap_or(whole);
+        let speed = if occupants {
+            self.occupied.map_or(0.0, |touch| touch.relative_velocity.length())
+        } else {
+            outcome.residual_speed.unwrap_or(whole)
+        };
+        let touch = self.occupied.unwrap_or(touch);
         let (harm, body) = (&self.claim.scenario().harm, self.claim.body(self.row));
         let reading = harm::read(harm, self.row, &body, &touch, [energy, speed]);
         if !reading.in_range {

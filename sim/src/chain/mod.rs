@@ -4,9 +4,11 @@
 //! [`Course`]: the flight to be flown, what it is watched for, and in the end
 //! the [`Outcome`].
 
+mod aftermath;
 mod breaches;
 mod claim;
 mod course;
+mod encounter;
 mod gates;
 mod outcome;
 
@@ -14,5 +16,6 @@ pub use self::{
     breaches::{Breach, Breaches},
     claim::{Claim, DEADLINE},
     course::Course,
+    encounter::{Encounter, Kind},
     outcome::Outcome,
 };

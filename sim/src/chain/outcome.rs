@@ -52,6 +52,14 @@ pub struct Outcome {
     pub end_energy: f64,
     /// When, in s.
     pub time: f64,
+    /// How many times it touched anything and went on, where bounces are
+    /// followed.
+    pub contacts: u32,
+    /// How many of them came before the strike on the aimed face.
+    pub contacts_before: u32,
+    /// Where its centre came to rest on the ground, world frame, in m; `None`
+    /// if it was not followed that far.
+    pub rest: Option<DVec3>,
     /// Validity ranges that this draw left.
     pub breaches: Breaches,
 }

@@ -18,7 +18,8 @@ pub(super) const TOUCHING: f64 = 1e-6;
 /// Slower than this is not an approach, in m/s.
 const STILL: f64 = 1e-6;
 /// Longest way that a body which leaves a contact may go between two looks, in
-/// m.
+/// m; doubles with every round of patience, so that a body that stays in
+/// contact for long (under something that drives over it) comes to an end.
 const FARTHEST_HOP: f64 = 1e-4;
 /// After so many rounds the distance that counts as touching doubles, so that
 /// a long graze ends; see [`meet`].
@@ -54,7 +55,7 @@ pub(super) fn meet<M: Motion>(
     let (mut time, mut rounds, mut touching) = (t0, 0, TOUCHING);
     // While it leaves a contact: the last look that said so.
     let mut leaving: Option<f64> = None;
-    let mut hop = TOUCHING / fastest;
+    let (mut hop, mut farthest) = (TOUCHING / fastest, FARTHEST_HOP);
     while time <= t1 {
         let now = look(time);
         if now.gap.distance <= touching {
@@ -65,7 +66,7 @@ pub(super) fn meet<M: Motion>(
             // It leaves: look again a little later, then later still.
             leaving = Some(time);
             time += hop;
-            hop = (2.0 * hop).min(FARTHEST_HOP / fastest);
+            hop = (2.0 * hop).min(farthest / fastest);
         } else {
             leaving = None;
             let closing = pace.closing(now.gap.axis, obstacle.velocity, time);
@@ -76,7 +77,8 @@ pub(super) fn meet<M: Motion>(
         }
         rounds += 1;
         if rounds % PATIENCE == 0 {
-            touching *= 2.0;
+            touching *= if leaving.is_some() { 1.0 } else { 2.0 };
+            farthest *= if leaving.is_some() { 2.0 } else { 1.0 };
         }
     }
     None

@@ -54,10 +54,24 @@ pub struct Rebound {
     pub limited: bool,
 }
 
-/// Contacts after which a body that still skids, rolls or hops is called at
-/// rest where it is (judgement): what it does then is below what the model can
-/// tell.
-pub const MOST_CONTACTS: u32 = 64;
+/// Contacts after which a flight that still hops is called at an end where it
+/// is (judgement): counted and reported.
+pub const MOST_CONTACTS: u32 = 200;
+
+/// Slowest rebound, in m/s: a blow that is slower than this comes back whole,
+/// a hop of half a millimetre. A body that leans on a corner hops along on it
+/// instead of taking endlessly many contacts; no blow is given back more than
+/// it had.
+pub const SLOWEST_REBOUND: f64 = 0.1;
+
+impl Contact {
+    /// The same contact for a blow at this closing speed, in m/s.
+    #[must_use]
+    pub fn at(self, closing_speed: f64) -> Self {
+        let least = if closing_speed > 0.0 { SLOWEST_REBOUND / closing_speed } else { 0.0 };
+        Self { restitution: self.restitution.max(least.min(1.0)), ..self }
+    }
+}
 
 /// The body after it bounces off what it touched.
 #[must_use]

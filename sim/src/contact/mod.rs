@@ -6,6 +6,8 @@
 //! direction is divided by a bound on the speed at which it can close, and time
 //! moves on by that much, so that no touch is stepped over. [`Crossing`] tells
 //! where the centre of mass goes through the plane of a face, for misses.
+//! [`bounce`] throws the body back; once it [`settles`] on the ground, a
+//! [`Slide`] brings it to rest.
 //!
 //! Balls, plates, blocks, discs, wheels, cylinders and cones are exact. A rod is a segment with a radius: its
 //! ends are round, its overall length is kept, and the corner of its flat end
@@ -24,6 +26,8 @@ mod rim;
 mod round;
 mod scenery;
 mod search;
+mod settle;
+mod slide;
 mod touch;
 
 #[cfg(test)]
@@ -33,6 +37,8 @@ pub use self::{
     crossing::{Crossing, crossing, separation},
     scenery::{FaceNow, Scenery, SolidNow},
     search::first_touch,
+    settle::settles,
+    slide::Slide,
     touch::{Surface, Touch},
 };
 

@@ -1,7 +1,8 @@
 //! Flying one draw again to write down its path.
 
 use crate::{
-    chain::{Claim, Course, Outcome},
+    chain::{Claim, Course, Encounter, Outcome},
+    contact::Motion,
     flight::{self, Ending, Flight, Last, Scene, Source, State, Step, Verdict},
 };
 
@@ -10,12 +11,17 @@ use crate::{
 pub struct Path {
     /// Times (s) and states, from release to the end.
     pub moments: Vec<(f64, State)>,
+    /// What it touched and went on from, in order.
+    pub encounters: Vec<Encounter>,
     /// The outcome.
     pub outcome: Outcome,
 }
 
 /// Points written down within one step of the integrator.
 const POINTS_PER_STEP: u32 = 4;
+
+/// Points written down on one slide over the ground.
+const POINTS_PER_SLIDE: u32 = 12;
 
 /// Flies one draw and writes down its path; a draw that never comes loose has
 /// an empty one. `row`: the draw's values, SI.
@@ -30,7 +36,8 @@ pub fn record(claim: &Claim, draw: u64, row: &[f64]) -> Path {
     let mut once = Once(first);
     let mut recorder = Recorder { claim, course: &mut course, moments: &mut moments };
     flight::fly(claim.settings(), &mut once, &mut recorder);
-    Path { moments, outcome: course.outcome().clone() }
+    let encounters = course.encounters().to_vec();
+    Path { moments, encounters, outcome: course.outcome().clone() }
 }
 
 struct Once(Option<Flight>);
@@ -49,16 +56,25 @@ struct Recorder<'a> {
 
 impl Scene for Recorder<'_> {
     fn look(&mut self, flight: &Flight, step: &Step) -> Verdict {
+        let (met, slid) = (self.course.encounters().len(), self.course.slides().len());
         let verdict = self.course.look(self.claim, flight, step);
+        let touched = self.course.encounters().get(met).map(|encounter| encounter.time);
         let start = step.from();
-        let end = match verdict {
+        let end = touched.unwrap_or_else(|| match verdict {
             Verdict::Stop => self.course.stopped_at().unwrap_or(step.to()),
             Verdict::Redirect { time, .. } => time,
             Verdict::Continue => step.to(),
-        };
+        });
         for k in 1..=POINTS_PER_STEP {
             let time = start + (end - start) * f64::from(k) / f64::from(POINTS_PER_STEP);
             self.moments.push((time, step.state(time)));
+        }
+        for (slide, until) in &self.course.slides()[slid..] {
+            let start = slide.start();
+            for k in 1..=POINTS_PER_SLIDE {
+                let time = start + (until - start) * f64::from(k) / f64::from(POINTS_PER_SLIDE);
+                self.moments.push((time, slide.state(time)));
+            }
         }
         verdict
     }

@@ -53,6 +53,13 @@ pub struct Tally {
     pub resistance: Measure,
     /// Energy of what arrives, in J.
     pub arriving: Measure,
+    /// How often flights touch something and go on.
+    pub contacts: Measure,
+    /// Strikes before which something else was touched.
+    pub after_contact: u64,
+    /// Distance on the ground of where flights came to rest from below the
+    /// origin, in m.
+    pub rest: Measure,
     /// Flights by validity range left, in the order of [`Breach::ALL`].
     pub breaches: [u64; Breach::ALL.len()],
     /// A sample of draws of each fate.
@@ -86,6 +93,9 @@ impl Tally {
             demand: new(),
             resistance: new(),
             arriving: new(),
+            contacts: new(),
+            after_contact: 0,
+            rest: new(),
             breaches: [0; Breach::ALL.len()],
             kept: vec![BottomK::new(KEPT_PER_FATE, seed, 0); gates + 1],
             nearest: Nearest::new(KEPT_NEAREST),
@@ -143,7 +153,13 @@ impl Tally {
         {
             measure.push(value);
         }
+        if outcome.contacts > 0 {
+            self.contacts.push(f64::from(outcome.contacts));
+        }
+        self.after_contact += u64::from(outcome.struck && outcome.contacts_before > 0);
+        let rest = outcome.rest.map(|rest| crate::math::hypot(rest.x, rest.y));
         let measures = [
+            (&mut self.rest, rest),
             (&mut self.miss, outcome.miss),
             (&mut self.demand, outcome.demand),
             (&mut self.resistance, outcome.resistance),
@@ -192,6 +208,9 @@ impl Tally {
         self.demand.merge(&other.demand);
         self.resistance.merge(&other.resistance);
         self.arriving.merge(&other.arriving);
+        self.contacts.merge(&other.contacts);
+        self.after_contact += other.after_contact;
+        self.rest.merge(&other.rest);
         for (mine, theirs) in self.kept.iter_mut().zip(other.kept) {
             mine.merge(theirs);
         }

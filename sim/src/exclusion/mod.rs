@@ -99,7 +99,8 @@ impl Exclusion {
 /// if no flight came loose.
 #[must_use]
 pub fn exclusion(claim: &Claim, ask: &Ask, progress: &impl Progress) -> Option<Exclusion> {
-    let open = Open::new(claim);
+    let claim = claim.to_first_touch();
+    let open = Open::new(&claim);
     let flown = open.fly(ask.seed, ask.flights, progress);
     let landings: Vec<Landing> = flown.iter().flatten().copied().collect();
     if landings.is_empty() {

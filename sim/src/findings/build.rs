@@ -3,7 +3,7 @@
 use super::{
     BarrierFinding, BreachFinding, Chance, CrossingFinding, Driver, FaceFinding, Findings,
     GateDrivers, GateFinding, HarmFinding, InputFinding, ObjectFinding, PLAIN, SolidFinding,
-    Spread, StepError, Units, VERSION, answers, models, paths, story, words,
+    Spread, StepError, Units, VERSION, answers, contacts, models, paths, story, words,
 };
 use crate::{
     chain::{Breach, Claim},
@@ -82,6 +82,7 @@ pub fn findings(claim: &Claim, study: &Study, origin: &Origin) -> Findings {
         barrier: barrier(scenario, tally),
         arriving_energy: spread(&tally.arriving),
         harm: harm(claim, &middle),
+        contacts: contacts::finding(claim, tally),
         step_error: step_error(claim, &order, &draws, flown),
         drivers: drivers(claim, tally, &draws),
         breaches: breaches(tally, flown),
@@ -132,7 +133,7 @@ fn gate(claim: &Claim, tally: &Tally, place: usize) -> GateFinding {
 }
 
 /// A measure as quantiles and a histogram; `None` if nothing was seen.
-fn spread(measure: &Measure) -> Option<Spread> {
+pub(super) fn spread(measure: &Measure) -> Option<Spread> {
     let (min, max) = measure.ends()?;
     let bars = measure.bars(BINS);
     Some(Spread {

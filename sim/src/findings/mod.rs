@@ -7,6 +7,7 @@
 mod answers;
 mod build;
 mod comparison;
+mod contacts;
 mod kind;
 mod models;
 mod next;

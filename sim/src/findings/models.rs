@@ -31,7 +31,10 @@ pub(super) fn notes(scenario: &Scenario) -> Vec<ModelNote> {
             notes.push(lashing(scenario));
         }
     }
-    notes.push(contact());
+    notes.push(contact(scenario.bounces()));
+    if scenario.bounces() {
+        notes.extend(bounces(scenario));
+    }
     if scenario.chain.contains(&Gate::Perforates) {
         notes.extend(barriers(scenario));
     }
@@ -195,12 +198,41 @@ fn lashing(scenario: &Scenario) -> ModelNote {
     }
 }
 
-fn contact() -> ModelNote {
+/// The surfaces that throw back, each by its name.
+fn bounces(scenario: &Scenario) -> Vec<ModelNote> {
+    let target = &scenario.target;
+    let faces = target.faces.iter().map(|face| (face.name.as_str(), face.bounce.as_ref()));
+    let solids = target.solids.iter().map(|solid| (solid.name.as_str(), solid.bounce.as_ref()));
+    let mut notes = vec![note(
+        "bounces",
+        "one impulse at the contact point: restitution along the push, Coulomb friction across it; blows slower than 0.1 m/s come back whole; on the ground a settled body slides (v²/2µg) or slips and rolls (Routh)",
+        "impulse-based collision of rigid bodies (standard derivation); R. Cross, Am. J. Phys. 70 (2002) 1093 (abstract read)",
+        "stiff bodies that do not break, on flat and level ground without kerb or camber: what rolls in the model rolls straight and far; the wind does not lift again what slides; single bounces off corners cannot be foretold, shares of many can",
+    )];
+    let named = std::iter::once(("ground", scenario.ground.as_ref())).chain(faces).chain(solids);
+    notes.extend(named.filter_map(|(name, bounce)| {
+        let bounce = bounce.filter(|bounce| !bounce.source.is_empty())?;
+        Some(ModelNote {
+            what: format!("surface of the {}", name.replace('_', " ")),
+            model: format!("{}: restitution, friction and rolling resistance", bounce.name),
+            source: bounce.source.clone(),
+            valid: "hard, compact things at some metres a second".to_owned(),
+        })
+    }));
+    notes
+}
+
+fn contact(bounces: bool) -> ModelNote {
+    let valid = if bounces {
+        "one contact point, shorter than the motion"
+    } else {
+        "one contact point, shorter than the motion; what happens after the first touch is not followed, save going through a barrier"
+    };
     note(
         "first touch",
         "distance between the real shape and the face, advanced inside the step; energy along the normal with the effective mass at the contact point",
         "impulse-based collision of rigid bodies (standard derivation)",
-        "one contact point, shorter than the motion; what happens after the first touch is not followed, save going through a barrier",
+        valid,
     )
 }
 

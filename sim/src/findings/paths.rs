@@ -1,6 +1,6 @@
 //! Paths of a few flights, for drawing.
 
-use super::{FlightFinding, PathPoint};
+use super::{FlightFinding, PathPoint, contacts};
 use crate::{
     chain::Claim,
     contact::Scenery,
@@ -28,7 +28,7 @@ pub(super) fn flights(claim: &Claim, tally: &Tally, draws: &Draws) -> Vec<Flight
             draws.fill(draw..draw + 1, &mut rows);
             let path = record(&to_ground, draw, &rows.values);
             let eye = Eye::new(claim, &middle, &rows.values);
-            FlightFinding { closest: closest.contains(&draw), ..flight(draw, &path, &eye) }
+            FlightFinding { closest: closest.contains(&draw), ..flight(claim, draw, &path, &eye) }
         })
         .collect()
 }
@@ -59,24 +59,34 @@ impl Eye {
 }
 
 /// One flight, thinned to a few dozen moments.
-pub(super) fn flight(draw: u64, path: &Path, eye: &Eye) -> FlightFinding {
+pub(super) fn flight(claim: &Claim, draw: u64, path: &Path, eye: &Eye) -> FlightFinding {
+    let contacts = contacts::of_flight(claim.scenario(), path);
     let every = path.moments.len().div_ceil(PATH_POINTS).max(1);
     let last = path.moments.len().saturating_sub(1);
-    let thinned = path.moments.iter().enumerate().filter(|(i, _)| i % every == 0 || *i == last);
+    // A bounce is a corner of the path: thinning must not cut it off.
+    let corner = |time: f64| contacts.iter().any(|one| (one.time - time).abs() < 1e-9);
+    let thinned = path
+        .moments
+        .iter()
+        .enumerate()
+        .filter(|(i, (time, _))| i % every == 0 || *i == last || corner(*time));
+    let path_points = thinned
+        .map(|(_, (time, state))| PathPoint {
+            time: *time,
+            position: state.position.to_array(),
+            seen: eye.sees(state.position, *time),
+            velocity: state.velocity.to_array(),
+            attitude: state.attitude.to_array(),
+        })
+        .collect();
     FlightFinding {
         draw,
         stopped_at: path.outcome.stopped_at,
         struck: path.outcome.struck,
         closest: false,
         end_speed: path.moments.last().map_or(0.0, |(_, state)| state.velocity.length()),
-        path: thinned
-            .map(|(_, (time, state))| PathPoint {
-                time: *time,
-                position: state.position.to_array(),
-                seen: eye.sees(state.position, *time),
-                velocity: state.velocity.to_array(),
-                attitude: state.attitude.to_array(),
-            })
-            .collect(),
+        rest: path.outcome.rest.map(|rest| rest.to_array()),
+        path: path_points,
+        contacts,
     }
 }

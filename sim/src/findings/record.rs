@@ -79,6 +79,10 @@ pub struct Findings {
     pub arriving_energy: Option<Spread>,
     /// Harm threshold, J (at the mean of its input), and its source.
     pub harm: Option<HarmFinding>,
+    /// What flights touched and went on from; absent where they end at their
+    /// first touch.
+    #[serde(default)]
+    pub contacts: Option<ContactFinding>,
     /// Discretisation error measured in this run.
     pub step_error: StepError,
     /// Which inputs decide, per gate.
@@ -324,8 +328,57 @@ pub struct FlightFinding {
     pub closest: bool,
     /// Speed over the ground at the end, m/s.
     pub end_speed: f64,
+    /// What it touched and went on from, in order (those that took most, where
+    /// there are many).
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub contacts: Vec<FlightContact>,
+    /// Where its centre came to rest on the ground, world frame, m.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub rest: Option<[f64; 3]>,
     /// The path.
     pub path: Vec<PathPoint>,
+}
+
+/// What flights touched and went on from.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct ContactFinding {
+    /// Flights that touched something and went on.
+    pub touched: u64,
+    /// Of how many.
+    pub flights: u64,
+    /// Strikes on the aimed face.
+    pub strikes: u64,
+    /// Strikes before which something else was touched.
+    pub strikes_after: u64,
+    /// Contacts of a flight that has any.
+    pub number: Option<Spread>,
+    /// Distance on the ground from below the origin to where flights came to
+    /// rest, m.
+    pub rest: Option<Spread>,
+    /// All of it as a sentence.
+    pub words: String,
+}
+
+/// One contact of a flight.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct FlightContact {
+    /// s after release.
+    pub time: f64,
+    /// Centre of mass then, world frame, m.
+    pub position: [f64; 3],
+    /// `ground`, or the name of the face or the solid.
+    pub surface: String,
+    /// `bounced`, `went_through` or `slid`.
+    pub what: String,
+    /// Speed over the ground just before, m/s.
+    pub before: f64,
+    /// Speed over the ground just after (of a slide, at its end), m/s.
+    pub after: f64,
+    /// Energy lost, J (below 0: a moving thing pushed it on).
+    pub lost: f64,
+    /// End of a slide, s after release.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub until: Option<f64>,
 }
 
 /// One moment of a flight.

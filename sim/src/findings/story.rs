@@ -1,10 +1,10 @@
 //! The most likely way it happens, told as a story.
 
-use super::{LikelyInput, MostLikely, paths, share_in_words, words};
+use super::{LikelyInput, MostLikely, contacts, paths, share_in_words, words};
 use crate::{
-    chain::{Claim, Outcome},
+    chain::Claim,
     contact::Touch,
-    engine::{ClaimState, Draws, record},
+    engine::{ClaimState, Draws, Path, record},
     estimate::rare::Likeliest,
     quantity::{Dimension, format},
     scenario::{Demand, Input, Show},
@@ -27,14 +27,14 @@ pub(super) fn most_likely(claim: &Claim, way: &Likeliest) -> MostLikely {
     let rows = state.row(&way.point);
     let path = record(claim, NO_DRAW, &rows.values);
     let inputs = told(claim, &rows.values, &rows.ranks);
-    let words = words(claim, &inputs, &path.outcome);
+    let words = words(claim, &inputs, &path);
     let middle = Draws::new(&claim.scenario().inputs, 0, &[]).middle();
     let eye = paths::Eye::new(claim, &middle, &rows.values);
     MostLikely {
         words,
         distance: way.distance,
         ways: way.ways.iter().map(|way| way.share).collect(),
-        flight: paths::flight(NO_DRAW, &path, &eye),
+        flight: paths::flight(claim, NO_DRAW, &path, &eye),
         inputs,
     }
 }
@@ -59,7 +59,8 @@ fn told(claim: &Claim, values: &[f64], ranks: &[f64]) -> Vec<LikelyInput> {
     found
 }
 
-fn words(claim: &Claim, inputs: &[LikelyInput], outcome: &Outcome) -> String {
+fn words(claim: &Claim, inputs: &[LikelyInput], path: &Path) -> String {
+    let outcome = &path.outcome;
     let show = claim.scenario().show;
     let unusual: Vec<String> = inputs.iter().map(|input| unusual(input, show)).collect();
     let mut text = if unusual.is_empty() {
@@ -68,6 +69,9 @@ fn words(claim: &Claim, inputs: &[LikelyInput], outcome: &Outcome) -> String {
         format!("{}; everything else is near its middle.", unusual.join(", "))
     };
     if let Some(touch) = outcome.touch.filter(|_| outcome.struck) {
+        if let Some(way) = contacts::way(claim.scenario(), path) {
+            text += &format!(" {way}");
+        }
         text += &format!(" {}", strike(claim, &touch, show));
         if let (Some(demand), Some(resistance)) = (outcome.demand, outcome.resistance) {
             text += &format!(" {}", blow(claim, demand, resistance, show));

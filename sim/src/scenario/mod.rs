@@ -9,6 +9,7 @@
 //! input, in SI units: `row[id.0]`.
 
 mod air;
+mod bounce;
 pub(crate) mod check;
 mod inputs;
 pub mod library;
@@ -20,6 +21,7 @@ pub(crate) mod yaml;
 
 pub use self::{
     air::{Air, Terrain, Wind},
+    bounce::Bounce,
     check::{parse, parse_with},
     inputs::{Input, InputId, Inputs},
     release::{
@@ -66,6 +68,9 @@ pub struct Scenario {
     pub object: Object,
     /// How it starts to move.
     pub release: Release,
+    /// How the ground throws back what falls on it; `None`: a flight ends
+    /// where it first touches the ground.
+    pub ground: Option<Bounce>,
     /// What it has to hit.
     pub target: Target,
     /// What counts as harm, if the chain asks for it.
@@ -74,6 +79,15 @@ pub struct Scenario {
     pub chain: Vec<Gate>,
     /// Doubts that `check` has, to be shown with every answer.
     pub warnings: Vec<Diagnostic>,
+}
+
+impl Scenario {
+    /// Whether flights go on after a touch, save going through a barrier that
+    /// somebody sits behind.
+    #[must_use]
+    pub fn bounces(&self) -> bool {
+        self.ground.is_some() || self.target.faces.iter().any(|face| face.bounce.is_some())
+    }
 }
 
 /// One step of a claim. The order of the variants is the order of events.
@@ -86,13 +100,15 @@ pub enum Gate {
     Released,
     /// It comes as far as the plane of an aimed face before it is stopped.
     Reaches,
-    /// Its first touch of the target is on an aimed face.
+    /// It touches an aimed face: first of all, or, where bounces are followed,
+    /// by whatever path (see [`Target::direct`]).
     Strikes,
     /// It strikes in the attitude that the claim asks for.
     Attitude,
     /// It goes through the face's barrier.
     Perforates,
-    /// What arrives behind reaches a published harm criterion.
+    /// What arrives behind (on the occupant, where there is one) reaches a
+    /// published harm criterion.
     Harms,
 }
 

@@ -8,7 +8,7 @@ mod parts;
 #[cfg(test)]
 mod tests;
 
-use self::parts::{group, list, one_key, text, words};
+use self::parts::{flag, group, list, one_key, text, words};
 use super::{
     check::{barrier, claim, object, release, secured, target},
     library,
@@ -27,6 +27,7 @@ pub fn schema() -> Value {
             ("claim", text("The claim, in a sentence or two.")),
             ("show", words("How results are shown.", &["si", "imperial"])),
             ("air", air()),
+            ("ground", surface("The ground, where flights go on after they touch it.", true)),
             ("object", the_object()),
             ("release", the_release()),
             ("target", the_target()),
@@ -242,6 +243,7 @@ fn the_target() -> Value {
             ("centre", point("Centre: downrange, to the left, up.")),
             ("size", point("Extents along the same axes.")),
             ("turn", number(Dimension::Angle)),
+            ("surface", surface("How it throws back what it stops.", false)),
         ],
         &["centre", "size"],
     );
@@ -253,6 +255,7 @@ fn the_target() -> Value {
             ("moves", place(&moving, &["at", "speed", "heading"])),
             ("faces", any_names("Flat faces by name.", &face())),
             ("solids", any_names("Boxes by name.", &solid)),
+            ("direct", flag("Does only a strike count before which nothing was touched?")),
             ("attitude", attitude),
         ],
         &["faces"],
@@ -271,10 +274,30 @@ fn face() -> Value {
             ("facing", number(Dimension::Angle)),
             ("rake", number(Dimension::Angle)),
             ("barrier", the_barrier()),
-            ("aim", json!({ "type": "boolean", "description": "Does a hit here count?" })),
+            ("surface", surface("How it throws back what it stops.", false)),
+            ("aim", flag("Does a hit here count?")),
+            ("occupant", flag("Is it a person behind the barrier?")),
         ],
         &["centre"],
     )
+}
+
+/// A surface by name, or as told.
+fn surface(description: &str, ground: bool) -> Value {
+    let names: Vec<&str> = library::surfaces().map(|surface| surface.name).collect();
+    let number = parts::reference;
+    let mut keys = vec![
+        ("material", words("A surface of the library.", &names)),
+        ("restitution", number(Dimension::Ratio)),
+        ("friction", number(Dimension::Number)),
+        ("grip_return", number(Dimension::Ratio)),
+        ("rolling", number(Dimension::Number)),
+    ];
+    if ground {
+        keys.push(("bounces", flag("`false`: a flight ends where it touches the ground.")));
+    }
+    let told = group("A surface as told.", &keys, &[]);
+    json!({ "description": description, "anyOf": [words("By name.", &names), told] })
 }
 
 fn the_barrier() -> Value {

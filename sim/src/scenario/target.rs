@@ -1,6 +1,6 @@
 //! What has to be hit, and what it takes to go through.
 
-use super::InputId;
+use super::{Bounce, InputId};
 
 /// What has to be hit: faces and solids in a frame whose axes stay parallel to
 /// the world's, and whose origin is on the ground.
@@ -12,6 +12,9 @@ pub struct Target {
     pub faces: Vec<Face>,
     /// Solids that only block.
     pub solids: Vec<Solid>,
+    /// Where bounces are followed: does only a strike count before which
+    /// nothing else was touched, save barriers that it went through?
+    pub direct: bool,
     /// The attitude that the claim asks for, for [`Gate::Attitude`](super::Gate::Attitude).
     pub attitude: Option<AttitudeDemand>,
 }
@@ -50,6 +53,10 @@ pub struct Face {
     pub barrier: Option<Barrier>,
     /// Does a hit here count?
     pub aim: bool,
+    /// Is it a person behind the barrier? Then harm is what arrives here.
+    pub occupant: bool,
+    /// How it throws back what it stops, where bounces are followed.
+    pub bounce: Option<Bounce>,
 }
 
 /// The outline of a face.
@@ -94,6 +101,8 @@ pub struct Solid {
     pub size: [InputId; 3],
     /// Turn about the vertical, in rad.
     pub turn: InputId,
+    /// How it throws back what it stops, where bounces are followed.
+    pub bounce: Option<Bounce>,
 }
 
 /// What a barrier's strength is measured in.

@@ -73,14 +73,17 @@ fn target() -> (Target, Vec<f64>) {
         rake: id(FRAC_PI_3),
         barrier: None,
         aim: true,
+        occupant: false,
+        bounce: None,
     };
     let body = scenario::Solid {
         name: "body".into(),
         centre: [id(0.5), id(0.2), id(0.7)],
         size: [id(2.0), id(1.0), id(1.4)],
         turn: id(FRAC_PI_2),
+        bounce: None,
     };
-    (Target { motion, faces: vec![front], solids: vec![body], attitude: None }, row)
+    (Target { motion, faces: vec![front], solids: vec![body], direct: false, attitude: None }, row)
 }
 
 #[test]

@@ -5,6 +5,7 @@
 
 pub(super) mod air;
 pub(super) mod barrier;
+pub(super) mod bounce;
 pub(super) mod claim;
 mod measured;
 pub(super) mod object;
@@ -25,8 +26,8 @@ use crate::diagnostic::{Diagnostic, Severity};
 use std::path::Path;
 
 /// The keys of a scenario, in the order in which they are best written.
-pub(super) const KEYS: [&str; 9] =
-    ["claim", "show", "air", "object", "release", "target", "harm", "chain", "together"];
+pub(super) const KEYS: [&str; 10] =
+    ["claim", "show", "air", "ground", "object", "release", "target", "harm", "chain", "together"];
 
 /// Reads and checks a scenario. `folder` is where the names of measured data
 /// start from.
@@ -90,7 +91,11 @@ fn whole(reader: &mut Reader<'_>, table: &Table<'_>, text: &str) -> Option<Scena
     let object = object::read(reader, table);
     let mass = object.as_ref().map(|object| object.mass);
     let release = release::read(reader, table, mass);
-    let target = target::read(reader, table);
+    let mut target = target::read(reader, table);
+    let ground = bounce::ground(reader, table);
+    if let Some(target) = &mut target {
+        bounce::complete(reader, ground.as_ref(), target);
+    }
     let harm = claim::harm(reader, table);
     let chain = claim::chain(reader, table, target.as_ref());
     let copula = together::read(reader, table);
@@ -107,6 +112,7 @@ fn whole(reader: &mut Reader<'_>, table: &Table<'_>, text: &str) -> Option<Scena
         air: air?,
         object: object?,
         release: release?,
+        ground,
         target: target?,
         harm: harm?,
         chain: chain?,

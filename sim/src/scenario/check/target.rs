@@ -1,7 +1,7 @@
 //! `target`: where it is, its faces, its solids, the attitude asked for.
 
 use super::{
-    barrier,
+    barrier, bounce,
     reader::{Reader, Table},
     what::What,
 };
@@ -13,12 +13,15 @@ use crate::{
 };
 use std::f64::consts::PI;
 
-pub(in crate::scenario) const KEYS: [&str; 5] = ["stands", "moves", "faces", "solids", "attitude"];
+pub(in crate::scenario) const KEYS: [&str; 6] =
+    ["stands", "moves", "faces", "solids", "direct", "attitude"];
 pub(in crate::scenario) const STANDS: [&str; 2] = ["at", "left"];
 pub(in crate::scenario) const MOVES: [&str; 4] = ["at", "left", "speed", "heading"];
-pub(in crate::scenario) const FACE: [&str; 8] =
-    ["centre", "width", "height", "diameter", "facing", "rake", "barrier", "aim"];
-pub(in crate::scenario) const SOLID: [&str; 3] = ["centre", "size", "turn"];
+pub(in crate::scenario) const FACE: [&str; 10] = [
+    "centre", "width", "height", "diameter", "facing", "rake", "barrier", "surface", "aim",
+    "occupant",
+];
+pub(in crate::scenario) const SOLID: [&str; 4] = ["centre", "size", "turn", "surface"];
 pub(in crate::scenario) const AXES: [(&str, usize); 3] =
     [("length", 0), ("width", 1), ("thickness", 2)];
 
@@ -28,8 +31,9 @@ pub(super) fn read(reader: &mut Reader<'_>, scenario: &Table<'_>) -> Option<Targ
     let motion = motion(reader, &table);
     let faces = faces(reader, &table);
     let solids = solids(reader, &table);
+    let direct = reader.flag(&table, "direct");
     let attitude = attitude(reader, &table);
-    Some(Target { motion: motion?, faces: faces?, solids, attitude })
+    Some(Target { motion: motion?, faces: faces?, solids, direct, attitude })
 }
 
 fn motion(reader: &mut Reader<'_>, target: &Table<'_>) -> Option<Motion> {
@@ -100,7 +104,9 @@ fn face(reader: &mut Reader<'_>, name: &str, node: &Node, at: &Span, path: &str)
         Some((key, node)) => Some(barrier::read(reader, key, node, &table.path_of("barrier"))?),
         None => None,
     };
+    let bounce = bounce::surface_of(reader, &table);
     let aim = reader.flag(&table, "aim");
+    let occupant = reader.flag(&table, "occupant");
     Some(Face {
         name: name.to_owned(),
         centre: centre?,
@@ -109,6 +115,8 @@ fn face(reader: &mut Reader<'_>, name: &str, node: &Node, at: &Span, path: &str)
         rake,
         barrier,
         aim,
+        occupant,
+        bounce,
     })
 }
 
@@ -158,8 +166,9 @@ fn solids(reader: &mut Reader<'_>, target: &Table<'_>) -> Vec<Solid> {
         let centre = point(reader, &inner, "centre", What::any(Dimension::Length));
         let size = point(reader, &inner, "size", What::positive(Dimension::Length));
         let turn = reader.number(&inner, "turn", What::any(Dimension::Angle).or(0.0));
+        let bounce = bounce::surface_of(reader, &inner);
         if let (Some(centre), Some(size)) = (centre, size) {
-            solids.push(Solid { name: key.name.clone(), centre, size, turn });
+            solids.push(Solid { name: key.name.clone(), centre, size, turn, bounce });
         }
     }
     solids

@@ -1,4 +1,4 @@
-//! Barriers known by name.
+//! Barriers and surfaces known by name.
 //!
 //! Two kinds of entry, never mixed up. A *planning prior* is a round figure
 //! built on the pass and fail points that standards and reports publish, for
@@ -16,7 +16,10 @@ pub mod friction;
 mod glazing;
 mod priors;
 mod roofing;
+mod surfaces;
 mod windborne;
+
+pub use self::surfaces::{Range, Surface, UNTOLD, surface, surfaces};
 
 use super::Demand;
 

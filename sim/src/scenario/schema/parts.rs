@@ -150,6 +150,6 @@ fn choice(value: &Value, weight: &Value) -> Value {
     })
 }
 
-fn flag(description: &str) -> Value {
+pub(super) fn flag(description: &str) -> Value {
     json!({ "type": "boolean", "description": description })
 }

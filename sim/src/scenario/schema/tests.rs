@@ -166,6 +166,8 @@ fn the_schema_knows_the_same_keys_as_the_reader() {
     same(face, &target::FACE);
     same("/properties/target/properties/solids/additionalProperties/properties", &target::SOLID);
     same(&format!("{face}/barrier/anyOf/1/properties"), &barrier::KEYS);
+    same("/properties/ground/anyOf/1/properties", &check::bounce::GROUND);
+    same(&format!("{face}/surface/anyOf/1/properties"), &check::bounce::SURFACE);
     let blown = "/properties/release/properties/blown/properties";
     same(&format!("{blown}/held/properties"), &release::HELD);
     let secured_path = "/properties/release/properties/shed/properties/secured/properties";

@@ -1,0 +1,40 @@
+//! What a touch did to a flight that goes on.
+
+use crate::contact::Surface;
+use glam::DVec3;
+
+/// One touch of a flight, and what it took.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Encounter {
+    /// When, in s after release.
+    pub time: f64,
+    /// What was touched.
+    pub surface: Surface,
+    /// What came of it.
+    pub kind: Kind,
+    /// Centre of mass then, world frame, in m.
+    pub position: DVec3,
+    /// Speed over the ground just before, in m/s.
+    pub before: f64,
+    /// Speed over the ground just after; of a slide, at its end; in m/s.
+    pub after: f64,
+    /// Work done on the body, in J, as force times way or impulse times mean
+    /// velocity: negative where it loses energy.
+    pub work: f64,
+}
+
+/// What comes of a touch.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Kind {
+    /// Thrown back.
+    Bounced,
+    /// Through the barrier of a face.
+    WentThrough,
+    /// Sliding or rolling on the ground, to rest or to the next touch.
+    Slid {
+        /// Until when, in s.
+        until: f64,
+        /// How far, in m.
+        way: f64,
+    },
+}

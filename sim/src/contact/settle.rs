@@ -1,0 +1,100 @@
+//! When a body that keeps touching the ground is done with bouncing.
+
+use crate::{
+    body::{Body, Shape},
+    flight::{GRAVITY, State},
+    math::{cos, sin},
+};
+use glam::DVec3;
+
+/// Height of the hop that what is left of the bouncing would carry the body
+/// to, below which it is done, in m (judgement: less than the roughness of the
+/// ground).
+const SMALL_HOP: f64 = 5e-3;
+
+/// How far from level a side may be that a body is said to lie on, in rad
+/// (3 deg; judgement).
+const LEVEL: f64 = 3.0 * std::f64::consts::PI / 180.0;
+
+/// Whether a body that has just touched level ground only slides or rolls from
+/// here on: it lies on a side, and what is left of its hopping and rocking
+/// would not carry it up by more than a few millimetres.
+///
+/// Upright on a narrow side counts as lying only as far as it cannot topple.
+#[must_use]
+pub fn settles(body: &Body, state: &State) -> bool {
+    lies(body, state) && hop(body, state) < body.mass * GRAVITY * SMALL_HOP
+}
+
+/// Energy of hopping and rocking, in J: all but that of sliding, of spinning
+/// about the vertical and of rolling.
+fn hop(body: &Body, state: &State) -> f64 {
+    let rise = state.velocity.z;
+    let rocking = match body.shape {
+        Shape::Sphere { .. } | Shape::Irregular { .. } => DVec3::ZERO,
+        _ => {
+            let up = state.attitude.inverse() * DVec3::Z;
+            let rest = state.rates - up * state.rates.dot(up);
+            if is_bar(&body.shape) { DVec3::new(0.0, rest.y, rest.z) } else { rest }
+        }
+    };
+    0.5 * body.mass * rise * rise + 0.5 * rocking.dot(body.inertia * rocking)
+}
+
+/// Whether it is round about its length, and rolls across it.
+pub(super) fn is_bar(shape: &Shape<f64>) -> bool {
+    matches!(shape, Shape::Rod { .. } | Shape::Cylinder { .. } | Shape::Tube { .. })
+}
+
+/// Whether one side is on the ground.
+fn lies(body: &Body, state: &State) -> bool {
+    let up = (state.attitude.inverse() * DVec3::Z).abs();
+    match body.shape {
+        Shape::Sphere { .. } | Shape::Irregular { .. } => true,
+        _ if is_bar(&body.shape) && up.x < sin(LEVEL) => true,
+        _ => {
+            let half = body.half_extents();
+            (0..3).any(|i| {
+                let base = half[(i + 1) % 3].min(half[(i + 2) % 3]);
+                up[i] > cos(LEVEL.min(0.5 * base / half[i]))
+            })
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use glam::DQuat;
+
+    fn state(tilt: f64) -> State {
+        State {
+            position: DVec3::Z,
+            velocity: DVec3::new(4.0, 0.0, 0.05),
+            attitude: DQuat::from_rotation_y(tilt),
+            rates: DVec3::ZERO,
+        }
+    }
+
+    #[test]
+    fn a_sheet_flat_on_the_ground_is_done_and_one_on_its_edge_or_hopping_is_not() {
+        let shape = Shape::Plate { length: 2.4, width: 1.2, thickness: 0.012 };
+        let sheet = Body::solid(shape, 20.0);
+        assert!(settles(&sheet, &state(0.02)));
+        assert!(!settles(&sheet, &state(0.2)));
+        // On end, but a degree off: it topples.
+        assert!(!settles(&sheet, &state(std::f64::consts::FRAC_PI_2 - 0.017)));
+        let hops = State { velocity: DVec3::Z, ..state(0.0) };
+        assert!(!settles(&sheet, &hops));
+        let rocks = State { rates: DVec3::Y * 2.0, ..state(0.0) };
+        assert!(!settles(&sheet, &rocks));
+    }
+
+    #[test]
+    fn a_bar_that_rolls_is_done_with_bouncing() {
+        let bar = Body::solid(Shape::Rod { length: 1.0, diameter: 0.05 }, 3.0);
+        let rolls = State { rates: DVec3::X * 40.0, ..state(0.0) };
+        assert!(settles(&bar, &rolls));
+        assert!(!settles(&bar, &state(0.3)));
+    }
+}
