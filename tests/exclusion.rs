@@ -93,3 +93,30 @@ fn threads_change_nothing_and_nothing_that_is_held_is_mapped() {
     assert_eq!((answer.status, answer.out.as_str()), (1, ""));
     assert!(answer.err.contains("did not come loose in any of 1,000"), "{}", answer.err);
 }
+
+/// A ball that bounces and rolls comes to rest beyond its first touch; without
+/// `ground` the answer says that bounces are not in it.
+#[test]
+fn with_a_ground_that_it_bounces_on_distances_are_those_of_rest() {
+    let dir = in_dir("exclusion_to_rest", BALL);
+    let ground = "ground: {restitution: 0.4, friction: 0.5, rolling: 0.1}\n";
+    dir.file("bounces.yaml", format!("{BALL}{ground}"));
+    let far = |name: &str| {
+        let args =
+            ["exclusion", name, "--json", "--flights", "2000", "--one-in", "10", "--no-rare"];
+        let answer = dir.longodds(&args);
+        assert_eq!(answer.status, 0, "{}", answer.err);
+        serde_json::from_str::<Value>(&answer.out).unwrap()
+    };
+    let (touch, rest) = (far("a.yaml"), far("bounces.yaml"));
+    let at = |found: &Value| found["reaches"][0]["exceeded"][0]["distance"].as_f64().unwrap();
+    assert!(at(&rest) > at(&touch) + 5.0, "{} and {}", at(&rest), at(&touch));
+    assert_eq!(
+        (&touch["followed_to_rest"], &rest["followed_to_rest"]),
+        (&false.into(), &true.into())
+    );
+    // The energy is that of the first touch, whatever comes after.
+    assert_eq!(touch["energy"], rest["energy"]);
+    let text = dir.longodds(&["exclusion", "bounces.yaml", "--flights", "1000", "--no-rare"]).out;
+    assert!(text.contains("comes to rest") && !text.contains("bounces, roll and skid"), "{text}");
+}

@@ -12,7 +12,7 @@ use longodds_sim::{
     chain::Claim,
     engine::{Progress, tuned},
     estimate::Proportion,
-    exclusion::{Ask, Exceeded, Exclusion, How, LEFT_OUT, Measure, Reach, cautions, exclusion},
+    exclusion::{Ask, Exceeded, Exclusion, How, Measure, Reach, cautions, exclusion, left_out},
     findings::{share_in_words, thousands},
     harm::energy::{self, thresholds},
     quantity::{Dimension, Show, format},
@@ -27,7 +27,8 @@ use std::{
 /// flights get, in every direction, and how thickly it falls.
 ///
 /// The object is flown with nothing in its way until it first touches the
-/// ground; the target is taken away. Shares are of the flights that come loose.
+/// ground, or comes to rest on it where the scenario says how it bounces; the
+/// target is taken away. Shares are of the flights that come loose.
 /// What the plain flights are too few for is searched for; where that fails,
 /// the answer says what they do show.
 #[derive(Debug, clap::Args)]
@@ -121,8 +122,7 @@ fn told(found: &Exclusion, show: Show, out: &mut dyn Write) -> io::Result<()> {
         writeln!(out, "{line}")?;
     }
     list(out, "At the ground", &at_the_ground(found, show))?;
-    let left_out: Vec<String> = LEFT_OUT.map(str::to_owned).into();
-    list(out, "Not in it", &left_out)?;
+    list(out, "Not in it", &left_out(found.followed))?;
     list(out, "CAUTION", &cautions())
 }
 
@@ -204,8 +204,9 @@ fn cell(one: &Exceeded, show: Show) -> String {
 }
 
 fn notes(found: &Exclusion, show: Show) -> Vec<String> {
+    let end = if found.followed { "comes to rest" } else { "first touches the ground" };
     let mut lines = vec![format!(
-        "From the point below the release to the far edge of the object ({} added to where its \
+        "Where it {end}. From the point below the release to the far edge of the object ({} added to where its \
          centre is); in brackets 95 % intervals. `none`: all land on the other side.",
         format(found.edge, Dimension::Length, show)
     )];
@@ -342,7 +343,8 @@ fn as_json(found: &Exclusion) -> Value {
         "landings_above": above,
         "density": { "side": found.density.side, "cells": cells },
         "person_struck_at_thickest": densest(found).map(|(_, chance)| chance),
-        "not_in_it": LEFT_OUT,
+        "followed_to_rest": found.followed,
+        "not_in_it": left_out(found.followed),
         "cautions": cautions(),
     })
 }

@@ -173,9 +173,13 @@ fn beside(canvas: &Canvas, left: f64, top: f64, rings: &[Ring], found: &Exclusio
         "Keep people on the side of the short strokes, and farther: this is not a clearance."
             .to_owned(),
         format!("Squares of {side}: darker, more land there."),
-        "To the far edge of the object. First touch of the ground: bounces, roll and broken \
-         pieces go farther."
-            .to_owned(),
+        if found.followed {
+            "To the far edge of the object at rest. Broken pieces go farther."
+        } else {
+            "To the far edge of the object. First touch of the ground: bounces, roll and broken \
+             pieces go farther."
+        }
+        .to_owned(),
     ];
     for note in notes {
         y = canvas.paragraph((left, y + 8.0), room, &small(note, canvas)) + 2.0;
@@ -203,8 +207,9 @@ fn title(found: &Exclusion, show: Show) -> String {
 
 fn subtitle(found: &Exclusion) -> String {
     format!(
-        "Where {} land with nothing in their way, from above, to true scale.",
-        words::flights(found.loose.k)
+        "Where {} {} with nothing in their way, from above, to true scale.",
+        words::flights(found.loose.k),
+        if found.followed { "come to rest" } else { "land" }
     )
 }
 

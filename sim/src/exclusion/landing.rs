@@ -72,7 +72,8 @@ impl<'a> Open<'a> {
     }
 
     fn at_the_end(&self, outcome: &Outcome) -> [f64; 2] {
-        [outcome.end.x - self.centre[0], outcome.end.y - self.centre[1]]
+        let end = outcome.rest.unwrap_or(outcome.end);
+        [end.x - self.centre[0], end.y - self.centre[1]]
     }
 
     /// The claim as a function of standard normal numbers whose smallest values

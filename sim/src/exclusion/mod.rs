@@ -8,8 +8,9 @@
 //! middle of where the scenario puts it) to the far edge of the object, however
 //! it is turned.
 //!
-//! A flight ends where it first touches the ground. Bounces, roll, skid and
-//! pieces that break off go farther, and are not in it.
+//! A flight ends where it comes to rest if the scenario has a ground that it
+//! bounces on, else where it first touches: then bounces, roll and skid go
+//! farther. Pieces that break off are never in it.
 
 mod cautions;
 mod density;
@@ -17,7 +18,7 @@ mod landing;
 mod reach;
 
 pub use self::{
-    cautions::{LEFT_OUT, cautions},
+    cautions::{cautions, left_out},
     density::{Cell, Density},
     landing::Landing,
     reach::{Exceeded, How, Measure, Reach},
@@ -55,6 +56,9 @@ pub struct Exclusion {
     pub loose: Proportion,
     /// Flights of the search.
     pub searched: u64,
+    /// Whether distances are those of coming to rest, after bounces and sliding;
+    /// if not, of the first touch of the ground.
+    pub followed: bool,
     /// The point that distances are measured from, x and y in m.
     pub centre: [f64; 2],
     /// What was added to the distance of the object's centre, in m: half its
@@ -64,7 +68,7 @@ pub struct Exclusion {
     pub reaches: Vec<Reach>,
     /// How thickly it falls.
     pub density: Density,
-    /// Speed at the ground, in m/s: 5, 50 and 95 % of the landings.
+    /// Speed at the first touch of the ground, in m/s: 5, 50 and 95 % of the landings.
     pub speed: [f64; 3],
     /// Kinetic energy at the ground, in J: as `speed`.
     pub energy: [f64; 3],
@@ -99,18 +103,29 @@ impl Exclusion {
 /// if no flight came loose.
 #[must_use]
 pub fn exclusion(claim: &Claim, ask: &Ask, progress: &impl Progress) -> Option<Exclusion> {
-    let claim = claim.to_first_touch();
-    let open = Open::new(&claim);
-    let flown = open.fly(ask.seed, ask.flights, progress);
-    let landings: Vec<Landing> = flown.iter().flatten().copied().collect();
-    if landings.is_empty() {
+    let to_touch = claim.to_first_touch();
+    let touching = Open::new(&to_touch);
+    let flown = touching.fly(ask.seed, ask.flights, progress);
+    let touches: Vec<Landing> = flown.iter().flatten().copied().collect();
+    if touches.is_empty() {
+        return None;
+    }
+    let followed = claim.scenario().ground.is_some();
+    let open = if followed { Open::new(claim) } else { touching };
+    let landings: Vec<Landing> = if followed {
+        let flown = open.fly(ask.seed, flown.len() as u64, progress);
+        flown.into_iter().flatten().collect()
+    } else {
+        touches.clone()
+    };
+    if landings.len() < touches.len() {
         return None;
     }
     let loose = Proportion::clopper_pearson(landings.len() as u64, flown.len() as u64, LEVEL);
     let (reaches, searched) = reach::reaches(&open, ask, &landings, &loose);
-    let mut energies: Vec<f64> = landings.iter().map(|landing| landing.energy).collect();
+    let mut energies: Vec<f64> = touches.iter().map(|landing| landing.energy).collect();
     energies.sort_unstable_by(f64::total_cmp);
-    let mut speeds: Vec<f64> = landings.iter().map(|landing| landing.speed).collect();
+    let mut speeds: Vec<f64> = touches.iter().map(|landing| landing.speed).collect();
     speeds.sort_unstable_by(f64::total_cmp);
     let middle = |sorted: &[f64]| [0.05, 0.5, 0.95].map(|q| quantile(sorted, q).unwrap_or(0.0));
     let count = |of: fn(&Landing) -> bool| landings.iter().filter(|one| of(one)).count() as u64;
@@ -118,6 +133,7 @@ pub fn exclusion(claim: &Claim, ask: &Ask, progress: &impl Progress) -> Option<E
         flights: flown.len() as u64,
         loose,
         searched,
+        followed,
         centre: open.centre,
         edge: open.edge,
         reaches,
