@@ -104,7 +104,10 @@ fn constants(flight: &Flight) -> Map<String, Value> {
             ("spin", p.spin),
             ("radius", p.radius),
         ]),
-        Coefficients::Cone(_) | Coefficients::Disc(_) | Coefficients::Block(_) => Map::new(),
+        Coefficients::Lump(_)
+        | Coefficients::Cone(_)
+        | Coefficients::Disc(_)
+        | Coefficients::Block(_) => Map::new(),
     });
     all
 }
@@ -118,6 +121,7 @@ fn curve(coefficients: &Coefficients) -> Option<&'static Curve> {
         Coefficients::Sphere(sphere) => Some(sphere.shared()),
         Coefficients::Rod(rod) => Some(rod.shared()),
         Coefficients::Plate(_)
+        | Coefficients::Lump(_)
         | Coefficients::Cone(_)
         | Coefficients::Disc(_)
         | Coefficients::Block(_) => None,

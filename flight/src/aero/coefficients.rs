@@ -1,6 +1,6 @@
 //! What one flight brings for its aerodynamics.
 
-use super::{Block, Cone, Disc, Flow, Model, Plate, Rod, Sphere};
+use super::{Block, Cone, Disc, Flow, Lump, Model, Plate, Rod, Sphere};
 use crate::{
     body::{Body, Shape},
     lane::{Lane, Vector},
@@ -12,8 +12,10 @@ use pulp::Scalar;
 /// One flight's aerodynamic numbers. One variant, one shape family.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Coefficients {
-    /// A ball, or a lump flown as one.
+    /// A ball.
     Sphere(Sphere),
+    /// A compact lump.
+    Lump(Lump),
     /// A flat sheet.
     Plate(Plate),
     /// A flat round sheet.
@@ -37,7 +39,7 @@ impl Coefficients {
                 Self::Plate(Plate::new([length, width, thickness], air, drag_factor))
             }
             Shape::Irregular { diameter, sphericity } => {
-                Self::Sphere(Sphere::irregular(diameter, sphericity, air, drag_factor))
+                Self::Lump(Lump::new(diameter, sphericity, air, drag_factor))
             }
             Shape::Disc { diameter, thickness } => {
                 Self::Disc(Disc::new(diameter, thickness, air, drag_factor))
@@ -72,6 +74,7 @@ impl Coefficients {
     pub fn load(&self, velocity: DVec3, rates: DVec3) -> (DVec3, DVec3) {
         match *self {
             Self::Sphere(sphere) => alone(sphere, velocity, rates),
+            Self::Lump(lump) => alone(lump, velocity, rates),
             Self::Plate(plate) => alone(plate, velocity, rates),
             Self::Disc(disc) => alone(disc, velocity, rates),
             Self::Cone(cone) => alone(cone, velocity, rates),

@@ -8,21 +8,23 @@
 //! drag coefficient hardly changes any more), Mach below 0.6. Ignores: what a
 //! flat or long piece does in the air (use `plate`, `rod` or `block`).
 
-use super::Sphere;
+use super::{Coefficients, Flow, Load, Model, Sphere};
 use crate::{
+    lane::{Curve, Lane, Processor},
     math::{exp, pow},
     world::Air,
 };
+use std::sync::LazyLock;
 
 /// Rows of the table.
-pub(super) const ROWS: u16 = 24;
+const ROWS: u16 = 24;
 /// Sphericity from one row to the next.
 const APART: f64 = 0.014;
 /// Reynolds number at which a sphericity between two rows is exact.
 const EXACT: f64 = 2.5e4;
 
 /// Sphericity of a row: 1 to 0.678.
-pub(super) fn sphericity(row: u16) -> f64 {
+fn sphericity(row: u16) -> f64 {
     1.0 - APART * f64::from(row)
 }
 
@@ -34,15 +36,45 @@ pub(super) fn sphericity(row: u16) -> f64 {
 /// Reynolds number 2.5e4 (range from memory).
 #[must_use]
 pub fn irregular_drag(reynolds: f64, sphericity: f64) -> f64 {
-    let (re, phi) = (reynolds, sphericity);
-    let power = |c0: f64, c1: f64, c2: f64, c3: f64| exp(c0 + phi * (c1 + phi * (c2 + phi * c3)));
-    let a = power(2.3288, -6.4581, 2.4486, 0.0);
-    let c = power(4.905, -13.8944, 18.4222, -10.2599);
-    let d = power(1.4681, 12.2584, -20.7322, 15.8855);
-    24.0 / re * (1.0 + a * pow(re, 0.0964 + 0.5565 * phi)) + c / (1.0 + d / re)
+    Law::new(sphericity).drag(reynolds)
 }
 
-impl Sphere {
+/// The formula's four numbers for one sphericity.
+struct Law {
+    a: f64,
+    b: f64,
+    c: f64,
+    d: f64,
+}
+
+impl Law {
+    fn new(phi: f64) -> Self {
+        let power =
+            |c0: f64, c1: f64, c2: f64, c3: f64| exp(c0 + phi * (c1 + phi * (c2 + phi * c3)));
+        Self {
+            a: power(2.3288, -6.4581, 2.4486, 0.0),
+            b: 0.0964 + 0.5565 * phi,
+            c: power(4.905, -13.8944, 18.4222, -10.2599),
+            d: power(1.4681, 12.2584, -20.7322, 15.8855),
+        }
+    }
+
+    fn drag(&self, re: f64) -> f64 {
+        24.0 / re * (1.0 + self.a * pow(re, self.b)) + self.c / (1.0 + self.d / re)
+    }
+}
+
+/// Cd Re over Re, a row for each sphericity. Built when the first lump flies.
+static DRAG: LazyLock<Curve> = LazyLock::new(|| {
+    let laws: Vec<Law> = (0..ROWS).map(|row| Law::new(sphericity(row))).collect();
+    Curve::rows([-10, 24], ROWS, |row, re| re * laws[usize::from(row)].drag(re))
+});
+
+/// One flight's lump: a ball with another drag.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Lump(Sphere);
+
+impl Lump {
     /// A lump in this air: `diameter` of the ball of its volume in m,
     /// `sphericity` 0..1.
     ///
@@ -50,11 +82,41 @@ impl Sphere {
     /// nearest is scaled to be exact at Reynolds number 2.5e4, which leaves
     /// 2.5 % at others.
     #[must_use]
-    pub fn irregular(diameter: f64, phi: f64, air: &Air, drag_factor: f64) -> Self {
+    pub fn new(diameter: f64, phi: f64, air: &Air, drag_factor: f64) -> Self {
         let nearest = |row: &u16| (sphericity(*row) - phi).abs();
         let row = (0..ROWS).min_by(|a, b| nearest(a).total_cmp(&nearest(b))).unwrap_or(0);
         let scale = irregular_drag(EXACT, phi) / irregular_drag(EXACT, sphericity(row));
-        Self::in_row(1 + row, diameter, air, scale * drag_factor)
+        let ball = Sphere::new(diameter, air, scale * drag_factor);
+        Self(Sphere { reynolds: DRAG.factor(row) * ball.reynolds, ..ball })
+    }
+}
+
+impl Model for Lump {
+    type Lanes<S: Processor> = Sphere<Lane<S>>;
+    type Shared = &'static Curve;
+    const TURNS: bool = false;
+
+    fn of(coefficients: &Coefficients) -> Option<Self> {
+        if let Coefficients::Lump(lump) = coefficients { Some(*lump) } else { None }
+    }
+
+    fn shared(&self) -> &'static Curve {
+        &DRAG
+    }
+
+    #[inline(always)]
+    fn spread<S: Processor>(self, simd: S) -> Self::Lanes<S> {
+        Model::spread(self.0, simd)
+    }
+
+    #[inline(always)]
+    fn put<S: Processor>(self, lanes: &mut Self::Lanes<S>, lane: usize) {
+        Model::put::<S>(self.0, lanes, lane);
+    }
+
+    #[inline(always)]
+    fn load<S: Processor>(curve: &'static Curve, lump: &Self::Lanes<S>, flow: &Flow<S>) -> Load<S> {
+        <Sphere as Model>::load(curve, lump, flow)
     }
 }
 
@@ -68,7 +130,7 @@ mod tests {
     fn from_loop(reynolds: f64, phi: f64) -> f64 {
         let (air, diameter) = (still_air(), 0.05);
         let speed = reynolds * air.viscosity / (air.density * diameter);
-        let lump = Sphere::irregular(diameter, phi, &air, 1.0);
+        let lump = Lump::new(diameter, phi, &air, 1.0);
         let (force, _) = force_and_moment(lump, [speed, 0.0, 0.0], [0.0; 3]);
         -force.x / (0.5 * air.density * PI / 4.0 * diameter * diameter * speed * speed)
     }

@@ -26,7 +26,7 @@ pub use self::{
     coefficients::Coefficients,
     cone::Cone,
     disc::Disc,
-    irregular::irregular_drag,
+    irregular::{Lump, irregular_drag},
     plate::Plate,
     rod::{Rod, cylinder_drag},
     sphere::{Sphere, sphere_drag},

@@ -2,14 +2,11 @@
 //!
 //! Assumes: smooth surface, steady drag. Valid: Reynolds number below 1e6,
 //! Mach below 0.6. Ignores: lift and drag from spin, roughness and seams
-//! (which bring the crisis forward), spin decay. Below Reynolds number 1e-5
+//! (which bring the crisis forward), spin decay. Below Reynolds number 1/16
 //! Stokes' law holds; above the range the coefficient stays at its last value,
 //! and the draw is reported.
 
-use super::{
-    Coefficients, Flow, Load, Model,
-    irregular::{self, irregular_drag},
-};
+use super::{Coefficients, Flow, Load, Model};
 use crate::{
     lane::{Curve, Lane, Processor, Vector, per_flight},
     math::pow,
@@ -32,14 +29,10 @@ pub fn sphere_drag(reynolds: f64) -> f64 {
         + pow(re, 0.8) / 461_000.0
 }
 
-/// Cd Re over Re, finite at rest, where it tends to 24: the sphere's row, then
-/// those of lumps by sphericity.
+/// Cd Re over Re: finite at rest, where it tends to 24.
 static DRAG: LazyLock<Curve> = LazyLock::new(|| {
-    Curve::rows([-16, 24], 1 + irregular::ROWS, |row, re| match row.checked_sub(1) {
-        // Constant beyond the first cell edge past the formula's range.
-        None => re * sphere_drag(re.min(1_048_576.0)),
-        Some(row) => re * irregular_drag(re, irregular::sphericity(row)),
-    })
+    // Constant beyond the first cell edge past the formula's range.
+    Curve::new(-4, 24, |re| re * sphere_drag(re.min(1_048_576.0)))
 });
 
 per_flight! {
@@ -56,15 +49,10 @@ impl Sphere {
     /// A sphere of this `diameter` (m) in this air.
     #[must_use]
     pub fn new(diameter: f64, air: &Air, drag_factor: f64) -> Self {
-        Self::in_row(0, diameter, air, drag_factor)
-    }
-
-    /// The same with the drag of a row of the table.
-    pub(super) fn in_row(row: u16, diameter: f64, air: &Air, drag_factor: f64) -> Self {
         // Force = ½ ρ A V² Cd = ½ A μ/d · (Cd Re) · V; without air both vanish.
         let present = if air.density > 0.0 { 1.0 } else { 0.0 };
         Self {
-            reynolds: DRAG.factor(row) * air.reynolds(diameter, 1.0),
+            reynolds: air.reynolds(diameter, 1.0),
             drag: present * drag_factor * air.viscosity * PI * diameter / 8.0,
         }
     }

@@ -9,7 +9,7 @@ use super::{
     turn::{Block, SMALLEST_STEP, Trace, Turn},
 };
 use crate::{
-    aero::{Block as BlockShape, Coefficients, Cone, Disc, Model, Plate, Rod, Sphere},
+    aero::{Block as BlockShape, Coefficients, Cone, Disc, Lump, Model, Plate, Rod, Sphere},
     lane::{Lane, Processor, Task},
     world::Terrain,
     world::{Profiled, WindModel},
@@ -32,6 +32,7 @@ pub fn fly<Src: Source, Sc: Scene>(settings: &Settings, source: &mut Src, scene:
         Coefficients::Sphere(_) => call.of::<Sphere>(),
         Coefficients::Plate(_) => call.of::<Plate>(),
         Coefficients::Cone(_) => call.of::<Cone>(),
+        Coefficients::Lump(_) => call.of::<Lump>(),
         Coefficients::Disc(_) => call.of::<Disc>(),
         Coefficients::Rod(_) => call.of::<Rod>(),
         Coefficients::Block(_) => call.of::<BlockShape>(),
