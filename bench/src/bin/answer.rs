@@ -27,7 +27,7 @@ const CHUNK: usize = 256;
 /// Flights that the rate of plain sampling is measured on.
 const MEASURED: u64 = 200_000;
 /// Where the window stands, in m to the left.
-const ASIDE: [f64; 3] = [0.9, 1.9, 2.9];
+const ASIDE: [f64; 3] = [1.25, 2.07, 2.7];
 
 fn main() -> io::Result<()> {
     let text = fs::read_to_string("bench/problems/sphere.yaml")?;
