@@ -121,13 +121,7 @@ mod tests {
 
     fn everything() -> Vec<(&'static str, Picture)> {
         let mut out = Vec::new();
-        let mut records = sample::all();
-        // Imperial units are the longer words.
-        for (name, mut findings) in sample::all() {
-            findings.show = longodds_sim::findings::Units::Imperial;
-            records.push((name, findings));
-        }
-        for (name, findings) in records {
+        for (name, findings) in sample::in_both_units() {
             for format in [Format::Wide, Format::Tall] {
                 out.extend(frames(&findings, format, Ground::Dark).into_iter().map(|p| (name, p)));
             }

@@ -289,6 +289,16 @@ pub(crate) fn all() -> Vec<(&'static str, Findings)> {
     ]
 }
 
+/// The same, each in both systems of units.
+pub(crate) fn in_both_units() -> Vec<(&'static str, Findings)> {
+    let mut out = all();
+    for (name, mut findings) in all() {
+        findings.show = if findings.show == Units::Si { Units::Imperial } else { Units::Si };
+        out.push((name, findings));
+    }
+    out
+}
+
 fn imperial() -> Findings {
     Findings { show: Units::Imperial, partial: true, ..ordinary() }
 }
