@@ -58,20 +58,27 @@ fn what_other_commands_find_stands_on_the_page() {
     kept(&dir, "rare.json", &["trials", "rare", "--below", "10 %", "--json"]);
     let threshold = ["trials", "threshold", "--guess", "40 mph", "--shots", "6", "--json"];
     kept(&dir, "threshold.json", &threshold);
+    let debris = ["exclusion", "a.yaml", "--no-rare", "--flights", "1000", "--json"];
+    kept(&dir, "debris.json", &debris);
     let sequential = ["trials", "sequential", "--low", "10 %", "--high", "30 %", "--json"];
     kept(&dir, "sequential.json", &sequential);
     let mut args = vec!["report", "findings.json"];
     let files = ["line.json", "search.json", "map.json", "compare.json", "rare.json"];
-    for name in files.into_iter().chain(["threshold.json", "sequential.json"]) {
+    for name in files.into_iter().chain(["threshold.json", "sequential.json", "debris.json"]) {
         args.extend(["--with", name]);
     }
     let answer = dir.longodds(&args);
     assert_eq!(answer.status, 0, "{}", answer.err);
     let page = fs::read_to_string(dir.path("report.html")).unwrap();
-    for part in ["What would have to be true", "The claim against the rig", "How many shots"] {
+    for part in [
+        "What would have to be true",
+        "The claim against the rig",
+        "How many shots",
+        "Where debris goes",
+    ] {
         assert!(page.contains(&format!(">{part}</h2>")), "{part}");
     }
-    assert_eq!(page.matches("<svg").count(), 9 + 7, "nine charts of the run, seven beside it");
+    assert_eq!(page.matches("<svg").count(), 9 + 8, "nine charts of the run, eight beside it");
     assert!(page.contains("The run on this page is of another file."));
     let mut ids: Vec<_> = page.split(" id=\"").skip(1).map(|t| t.split('"').next()).collect();
     let all = ids.len();

@@ -13,7 +13,7 @@ use longodds_sim::{
     engine::{Progress, tuned},
     estimate::Proportion,
     exclusion::{Ask, Exceeded, Exclusion, How, Measure, Reach, cautions, exclusion, left_out},
-    findings::{share_in_words, thousands},
+    findings::{Kind, VERSION, share_in_words, thousands},
     harm::energy::{self, thresholds},
     quantity::{Dimension, Show, format},
 };
@@ -58,7 +58,7 @@ pub(crate) struct Arguments {
     /// Draw the map (`.svg` or `.png`).
     #[arg(long)]
     picture: Option<PathBuf>,
-    /// Print JSON, in SI units.
+    /// Print JSON, in SI units: `report --with` puts it on a page.
     #[arg(long)]
     json: bool,
 }
@@ -91,7 +91,7 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
         return Err(nothing(arguments, was_stopped));
     };
     if arguments.json {
-        writeln!(out, "{:#}", as_json(&found))?;
+        writeln!(out, "{:#}", as_json(&found, show))?;
     } else {
         told(&found, show, out)?;
     }
@@ -278,7 +278,7 @@ fn densest(found: &Exclusion) -> Option<([f64; 2], f64)> {
     Some((cell.corner, energy::strike_chance(density, energy::PERSON_AREA)))
 }
 
-fn as_json(found: &Exclusion) -> Value {
+fn as_json(found: &Exclusion, show: Show) -> Value {
     let share = |p: &Proportion| json!({ "probability": p.estimate, "low": p.low, "high": p.high, "count": p.k, "flights": p.n });
     let exceeded = |one: &Exceeded| {
         json!({
@@ -331,6 +331,9 @@ fn as_json(found: &Exclusion) -> Value {
         .collect();
     let three = |[low, middle, high]: [f64; 3]| json!({ "p5": low, "median": middle, "p95": high });
     json!({
+        "kind": Kind::Exclusion,
+        "version": VERSION,
+        "chart": { "show": show, "found": found },
         "loose": share(&found.loose),
         "from": found.centre,
         "edge_added": found.edge,

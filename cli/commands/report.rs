@@ -14,7 +14,7 @@ pub(crate) const LIMIT: usize = 256 << 20;
 ///
 /// With --with, what other commands found stands on the page beside the run:
 /// sweeps and maps, a claim against a rig, a launcher and its shots, a plan of
-/// shots.
+/// shots, where debris goes.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
 Examples:
@@ -24,8 +24,8 @@ Examples:
 pub(crate) struct Arguments {
     /// The findings that a run wrote; `-` reads standard input.
     findings: PathBuf,
-    /// The JSON answer of `sweep`, `compare`, `calibrate` or `trials`, to stand
-    /// on the page; may be given more than once.
+    /// The JSON answer of `sweep`, `compare`, `calibrate`, `trials` or
+    /// `exclusion`, to stand on the page; may be given more than once.
     #[arg(long, value_name = "FILE")]
     with: Vec<PathBuf>,
     /// The page to write, replacing what is there; `-` writes standard output.

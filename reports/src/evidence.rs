@@ -5,10 +5,24 @@ use crate::{
     chart::{self, CalibrationChart, PlanChart},
     picture::Picture,
 };
-use longodds_sim::findings::{CompareFindings, MapFindings, SweepFindings};
+use longodds_sim::{
+    exclusion::Exclusion,
+    findings::{CompareFindings, MapFindings, SweepFindings},
+    quantity::Show,
+};
+use serde::Deserialize;
+
+/// Where debris goes, with the units to show it in.
+#[derive(Clone, Debug, Deserialize)]
+pub struct ExclusionChart {
+    /// Units of display.
+    pub show: Show,
+    /// What was found.
+    pub found: Exclusion,
+}
 
 /// One finding of another command.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug)]
 pub enum Evidence {
     /// The chance as one input is moved.
     Sweep(SweepFindings),
@@ -20,6 +34,8 @@ pub enum Evidence {
     Calibration(CalibrationChart),
     /// A plan of shots.
     Plan(PlanChart),
+    /// Where debris goes.
+    Exclusion(ExclusionChart),
 }
 
 impl Evidence {
@@ -32,6 +48,7 @@ impl Evidence {
             Self::Comparison(record) => chart::comparison(record, frame),
             Self::Calibration(chart) => chart::calibration(chart, frame),
             Self::Plan(chart) => chart::trials(chart, frame),
+            Self::Exclusion(chart) => chart::exclusion(&chart.found, chart.show, frame),
         }
     }
 }

@@ -26,7 +26,11 @@ mod sample;
 mod snapshots;
 
 pub use self::{
-    canvas::Frame, evidence::Evidence, page::page, picture::Picture, test_day::test_day,
+    canvas::Frame,
+    evidence::{Evidence, ExclusionChart},
+    page::page,
+    picture::Picture,
+    test_day::test_day,
 };
 
 use longodds_sim::findings::Findings;

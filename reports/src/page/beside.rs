@@ -15,7 +15,7 @@ struct Kind {
     command: &'static str,
 }
 
-const KINDS: [Kind; 4] = [
+const KINDS: [Kind; 5] = [
     Kind {
         id: "true",
         name: "What would have to be true",
@@ -39,6 +39,12 @@ const KINDS: [Kind; 4] = [
         name: "How many shots",
         holds: |one| matches!(one, Evidence::Plan(_)),
         command: "longodds trials rare --below 10% --json",
+    },
+    Kind {
+        id: "debris",
+        name: "Where debris goes",
+        holds: |one| matches!(one, Evidence::Exclusion(_)),
+        command: "longodds exclusion {} --json",
     },
 ];
 
@@ -79,6 +85,11 @@ fn origin(findings: &Findings, one: &Evidence) -> Option<Markup> {
             let how =
                 format!("against {}, {} of each", record.rig_name, words::flights(record.flights));
             (record.claim_name.clone(), how)
+        }
+        Evidence::Exclusion(_) => {
+            let caution = "It helps to keep people away. It is no clearance: local codes, the \
+                           site's safety officer and licensed practice set the zone.";
+            return Some(html! { strong { "Caution. " } (caution) });
         }
         Evidence::Calibration(_) | Evidence::Plan(_) => return None,
     };

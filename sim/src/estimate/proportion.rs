@@ -5,6 +5,7 @@ use crate::{
     math::{expm1, ln},
     uncertain::normal_quantile,
 };
+use serde::{Deserialize, Serialize};
 
 /// The level of every interval unless asked otherwise.
 pub const LEVEL: f64 = 0.95;
@@ -19,7 +20,7 @@ pub const LEVEL: f64 = 0.95;
 /// let p = Proportion::clopper_pearson(20, 100, 0.95);
 /// assert!((p.low - 0.12666).abs() < 1e-5 && (p.high - 0.29184).abs() < 1e-5);
 /// ```
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Proportion {
     /// Successes.
     pub k: u64,

@@ -4,13 +4,14 @@ use crate::{
     estimate::quantile,
     math::{log10, pow},
 };
+use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
 /// Cells across the middle 99 % of the landings, about.
 const ACROSS: f64 = 24.0;
 
 /// A square of the ground.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Cell {
     /// Its corner of smallest x and y, in m, from the centre.
     pub corner: [f64; 2],
@@ -19,7 +20,7 @@ pub struct Cell {
 }
 
 /// Landings by square of the ground.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Density {
     /// Side of a square, in m.
     pub side: f64,

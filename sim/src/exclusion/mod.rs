@@ -30,6 +30,7 @@ use crate::{
     engine::Progress,
     estimate::{LEVEL, Proportion, quantile},
 };
+use serde::{Deserialize, Serialize};
 
 /// Most landings kept for drawing.
 const DRAWN: usize = 3000;
@@ -48,7 +49,7 @@ pub struct Ask {
 }
 
 /// Where debris goes.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct Exclusion {
     /// Plain flights flown; fewer than asked if it was stopped.
     pub flights: u64,
@@ -72,7 +73,9 @@ pub struct Exclusion {
     pub speed: [f64; 3],
     /// Kinetic energy at the ground, in J: as `speed`.
     pub energy: [f64; 3],
-    /// Energies at the ground, rising, to count from.
+    /// Energies at the ground, rising, to count from; a record that was read
+    /// back has none.
+    #[serde(skip)]
     energies: Vec<f64>,
     /// Flights that were still in the air when the clock ran out; their
     /// distance counts as far as they came.

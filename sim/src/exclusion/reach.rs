@@ -11,6 +11,7 @@ use crate::{
     },
     math::hypot,
 };
+use serde::{Deserialize, Serialize};
 
 /// Fewer flights than this beyond a distance are too few to lean on.
 const FEW: f64 = 20.0;
@@ -26,7 +27,8 @@ const PER_LEVEL: usize = 500;
 const GUARD: f64 = 1000.0;
 
 /// In which direction.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Measure {
     /// In any direction.
     Away,
@@ -67,7 +69,7 @@ impl Measure {
 }
 
 /// How far in one direction.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Reach {
     /// Which direction.
     pub measure: Measure,
@@ -80,7 +82,7 @@ pub struct Reach {
 }
 
 /// A distance that one flight in so many exceeds.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Exceeded {
     /// One in so many.
     pub one_in: f64,
@@ -93,7 +95,8 @@ pub struct Exceeded {
 }
 
 /// Where a distance is from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
 pub enum How {
     /// Counted: a value among the plain flights, with the interval that holds
     /// whatever the distribution.

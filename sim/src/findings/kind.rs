@@ -17,6 +17,8 @@ pub enum Kind {
     Calibration,
     /// A plan of shots.
     Plan,
+    /// [`crate::exclusion::Exclusion`].
+    Exclusion,
 }
 
 /// A chance counted over independent draws.
