@@ -4,12 +4,14 @@
 //! [`AirNow`] is one flight's air, wind included, in plain numbers.
 
 mod air;
+mod gusts;
 mod standard;
 mod terrain;
 mod wind;
 
 pub use self::{
     air::Air,
+    gusts::{FASTEST, Gusts, NUMBERS, Turbulence},
     standard::{Height, standard_atmosphere},
     terrain::Terrain,
     wind::{MeanWind, Profiled, Wind, WindModel},

@@ -18,7 +18,7 @@ use std::sync::LazyLock;
 ///
 /// Source: EN 1991-1-4, table 4.1 (category 0 from memory).
 #[must_use]
-fn roughness(terrain: Terrain) -> Option<[f64; 2]> {
+pub(super) fn roughness(terrain: Terrain) -> Option<[f64; 2]> {
     match terrain {
         Terrain::Uniform => None,
         Terrain::Sea => Some([0.003, 1.0]),
@@ -72,7 +72,8 @@ impl MeanWind {
 }
 
 /// A wind as the step loop sees it: numbers per flight, and what all flights
-/// of a run share. A gust history per flight would be another implementation.
+/// of a run share. A gust history per flight would be another implementation (see
+/// [`Gusts`](super::Gusts)).
 pub trait WindModel: Copy + Debug {
     /// The numbers of a block of flights.
     type Lanes<S: Processor>: Copy + Debug;
