@@ -55,6 +55,9 @@ pub(crate) fn text(findings: &Findings) -> String {
         line(&format!("Doubt: {}", shaky.words));
     }
     line(&format!("Doubts: {}", doubts(findings)));
+    if let Some(audit) = &findings.energy_audit {
+        line(&format!("Energy: {}.", audit.words));
+    }
     if let Some(harm) = &findings.harm {
         line(&format!("Harm: {}: {}.", harm.name.replace('_', " "), harm.source));
     }

@@ -60,6 +60,7 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
     let origin = Origin { scenario_name: name };
     let claim = engine::tuned(Claim::new(scenario, false), arguments.seed);
     let findings = fly(arguments, &claim, &origin)?;
+    let adds_up = findings.energy_audit.as_ref().is_none_or(|audit| audit.holds);
     if let Some(outputs) = outputs {
         outputs.write(&findings)?;
         write!(out, "{}", summary::text(&findings))?;
@@ -68,7 +69,11 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
     } else {
         writeln!(out, "{}", json(&findings))?;
     }
-    Ok(())
+    if adds_up {
+        Ok(())
+    } else {
+        Err(Failure::wrong("energy does not add up in these flights: do not use this answer"))
+    }
 }
 
 fn fly(arguments: &Arguments, claim: &Claim, origin: &Origin) -> Result<Findings, Failure> {

@@ -37,6 +37,10 @@ pub(super) fn list(findings: &Findings) -> Markup {
         }
         h3 { "Step error" }
         p { (step(&findings.step_error, words::show(findings))) }
+        @if let Some(audit) = &findings.energy_audit {
+            h3 { "Energy" }
+            p { (words::capital(&audit.words)) "." }
+        }
         h3 { "Models used outside their range" }
         @if findings.breaches.is_empty() {
             p { "None: every flight stayed within the range its models are valid in." }

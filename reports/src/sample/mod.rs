@@ -243,6 +243,7 @@ pub(crate) fn ordinary() -> Findings {
         harm: None,
         contacts: None,
         step_error: StepError { flights: 64, point_max: 4.1e-4, point_median: 2.0e-5, energy_max: 6.0e-4, energy_median: 3.0e-5, outside: 0, changed: 0 },
+        energy_audit: None,
         drivers: vec![
             ranking(None, &[("release.blown.height", 0.81, 0.52), ("air.wind.speed", 0.74, 0.41), ("target.faces.shop_window.barrier.strength", 0.2, 0.38), ("object.mass", 0.56, 0.12), ("release.blown.nose_up", 0.45, 0.09)]),
             ranking(Some(Gate::Reaches), &[("air.wind.speed", 0.88, 0.63), ("release.blown.height", 0.71, 0.33), ("object.mass", 0.4, 0.03)]),

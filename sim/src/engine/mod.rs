@@ -6,6 +6,7 @@
 //! threads and for shards merged.
 
 mod arrivals;
+mod audit;
 mod collect;
 mod draws;
 mod enough;
@@ -23,6 +24,7 @@ mod tune;
 
 pub use self::{
     arrivals::{Arrivals, arrivals},
+    audit::{Audit, audit},
     collect::collect,
     draws::{Draws, Rows},
     enough::{SETTLING, Stop, run_until},

@@ -1,15 +1,16 @@
 //! From a tally to findings.
 
 use super::{
-    BarrierFinding, BreachFinding, Chance, CrossingFinding, Driver, FaceFinding, Findings,
-    GateDrivers, GateFinding, HarmFinding, InputFinding, ObjectFinding, PLAIN, SolidFinding,
-    Spread, StepError, Units, VERSION, answers, contacts, models, paths, story, words,
+    BarrierFinding, BreachFinding, Chance, CrossingFinding, Driver, EnergyAudit, FaceFinding,
+    Findings, GateDrivers, GateFinding, HarmFinding, InputFinding, ObjectFinding, PLAIN,
+    SolidFinding, Spread, StepError, Units, VERSION, answers, contacts, models, paths, story,
+    thousands, words,
 };
 use crate::{
     chain::{Breach, Claim},
     contact::Scenery,
     drivers::{self as ranked, ranking},
-    engine::{Draws, Measure, Order, Rows, Stop, Tally, check_steps},
+    engine::{Draws, Measure, Order, Rows, Stop, Tally, audit, check_steps},
     estimate::{LEVEL, Proportion},
     flight,
     scenario::{Gate, Input, Scenario, Show},
@@ -84,6 +85,7 @@ pub fn findings(claim: &Claim, study: &Study, origin: &Origin) -> Findings {
         harm: harm(claim, &middle),
         contacts: contacts::finding(claim, tally),
         step_error: step_error(claim, &order, &draws, flown),
+        energy_audit: Some(energy_audit(claim, &order, &draws, flown)),
         drivers: drivers(claim, tally, &draws),
         breaches: breaches(tally, flown),
         models: models::notes(scenario),
@@ -241,6 +243,42 @@ fn harm(claim: &Claim, middle: &[f64]) -> Option<HarmFinding> {
         name: harm.name.clone(),
         source: harm.source.clone(),
     })
+}
+
+fn energy_audit(claim: &Claim, order: &Order, draws: &Draws, flown: u64) -> EnergyAudit {
+    let mut rows = Rows::default();
+    let first = order.draws.start;
+    draws.fill(first..first + flown.min(FLOWN_TWICE), &mut rows);
+    let found = audit(claim, &rows.values);
+    let (flights, holds) = (thousands(found.flights), found.holds());
+    let touches = match found.touches {
+        0 => String::new(),
+        n => format!(" and {} touches", thousands(n)),
+    };
+    let worst = crate::quantity::significant((100.0 * found.worst).max(0.001), 2);
+    let words = if found.flights == 0 {
+        "no flight came loose, so that no energy was exchanged".to_owned()
+    } else if holds {
+        format!(
+            "what {flights} flights{touches} lost is the work of air and contact, to within \
+             {worst} % of a flight's energy at worst"
+        )
+    } else {
+        format!(
+            "IT DOES NOT ADD UP: in {} of {flights} flights what is lost is not the work that was \
+             done (off by up to {worst} %). Do not use this answer; it is a fault of the program \
+             or of a scenario far outside what its models are for",
+            thousands(found.outside)
+        )
+    };
+    EnergyAudit {
+        flights: found.flights,
+        touches: found.touches,
+        worst: found.worst,
+        outside: found.outside,
+        holds,
+        words,
+    }
 }
 
 fn step_error(claim: &Claim, order: &Order, draws: &Draws, flown: u64) -> StepError {

@@ -85,6 +85,9 @@ pub struct Findings {
     pub contacts: Option<ContactFinding>,
     /// Discretisation error measured in this run.
     pub step_error: StepError,
+    /// Whether energy adds up; absent in records from before it was looked at.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub energy_audit: Option<EnergyAudit>,
     /// Which inputs decide, per gate.
     pub drivers: Vec<GateDrivers>,
     /// Validity ranges that were left, with the share of flights.
@@ -463,6 +466,23 @@ pub struct StepError {
     pub outside: u64,
     /// Flights whose fate (gate) changed.
     pub changed: u64,
+}
+
+/// Energy lost set beside the work done, on the subset that is flown again.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct EnergyAudit {
+    /// Flights looked at.
+    pub flights: u64,
+    /// Touches among them.
+    pub touches: u64,
+    /// Largest gap, as a share of the flight's largest kinetic energy.
+    pub worst: f64,
+    /// Flights whose gap is beyond 0.1 %.
+    pub outside: u64,
+    /// Does it add up?
+    pub holds: bool,
+    /// As a sentence.
+    pub words: String,
 }
 
 /// Which inputs decide one gate.

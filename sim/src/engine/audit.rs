@@ -1,0 +1,242 @@
+//! The energy audit: what flights lost is the work that was done on them.
+//!
+//! Each flight of a fixed subset is flown again. Between touches the change of
+//! its mechanical energy is set beside the integral of the air's power (force
+//! by velocity, moment by rate), taken from the coefficients one look at a time
+//! and not from the step loop; at a touch, beside the impulse's work or what a
+//! barrier took. A wrong step, a wrong frame or a term left out shows as a gap.
+//!
+//! Ends where a flight begins to slide: there friction's work is the slide's
+//! own closed form.
+
+use super::ENERGY_BUDGET;
+use crate::{
+    body::Body,
+    chain::{Claim, Course, Kind},
+    flight::{self, Ending, Flight, GRAVITY, Last, Scene, Source, State, Step, Verdict},
+};
+use glam::DVec3;
+
+/// What an audit found.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Audit {
+    /// Flights looked at.
+    pub flights: u64,
+    /// Touches among them.
+    pub touches: u64,
+    /// Largest gap, as a share of the flight's largest kinetic energy.
+    pub worst: f64,
+    /// Flights whose gap is larger than [`ENERGY_BUDGET`].
+    pub outside: u64,
+}
+
+impl Audit {
+    /// Does energy add up? One flight in a hundred may be outside, as the
+    /// choice of the step allows.
+    #[must_use]
+    pub fn holds(&self) -> bool {
+        100 * self.outside <= self.flights
+    }
+}
+
+/// Audits the flights of rows (draws x inputs, row-major, SI).
+#[must_use]
+pub fn audit(claim: &Claim, rows: &[f64]) -> Audit {
+    audit_as(claim, rows, Books::default())
+}
+
+/// Which share of each work is booked; all of it, but in tests.
+#[derive(Clone, Copy, Debug)]
+struct Books {
+    air: f64,
+    touches: f64,
+}
+
+impl Default for Books {
+    fn default() -> Self {
+        Self { air: 1.0, touches: 1.0 }
+    }
+}
+
+fn audit_as(claim: &Claim, rows: &[f64], books: Books) -> Audit {
+    let mut found = Audit { flights: 0, touches: 0, worst: 0.0, outside: 0 };
+    let mut course = Course::default();
+    for (draw, row) in (0..).zip(rows.chunks_exact(claim.scenario().inputs.len())) {
+        let Some(mut flight) = claim.begin(draw, row, &mut course) else { continue };
+        flight.watch.every_step = true;
+        let mut auditor =
+            Auditor { claim, course: &mut course, books, gap: 0.0, largest: 0.0, over: false };
+        flight::fly(claim.settings(), &mut Once(Some(flight)), &mut auditor);
+        let gap = if auditor.largest > 0.0 { auditor.gap.abs() / auditor.largest } else { 0.0 };
+        found.flights += 1;
+        found.touches += course.encounters().len() as u64;
+        found.worst = found.worst.max(gap);
+        found.outside += u64::from(gap > ENERGY_BUDGET);
+    }
+    found
+}
+
+struct Once(Option<Flight>);
+
+impl Source for Once {
+    fn next_flight(&mut self) -> Option<Flight> {
+        self.0.take()
+    }
+}
+
+struct Auditor<'a> {
+    claim: &'a Claim,
+    course: &'a mut Course,
+    books: Books,
+    /// Change of energy less work, in J.
+    gap: f64,
+    /// Largest kinetic energy so far, in J.
+    largest: f64,
+    /// Nothing more is looked at.
+    over: bool,
+}
+
+impl Scene for Auditor<'_> {
+    fn look(&mut self, flight: &Flight, step: &Step) -> Verdict {
+        let met = self.course.encounters().len();
+        let verdict = self.course.look(self.claim, flight, step);
+        if self.over {
+            return verdict;
+        }
+        let new = &self.course.encounters()[met..];
+        let end = match (new.first(), &verdict) {
+            (Some(encounter), _) => encounter.time,
+            (None, Verdict::Stop) => self.course.stopped_at().unwrap_or(step.to()),
+            (None, Verdict::Redirect { time, .. }) => *time,
+            (None, Verdict::Continue) => step.to(),
+        };
+        self.over = new.iter().any(|encounter| matches!(encounter.kind, Kind::Slid { .. }));
+        let works: f64 = new.iter().map(|encounter| encounter.work).sum();
+        let touched = !new.is_empty() && !self.over;
+        self.leg(flight, step, end);
+        if let (Verdict::Redirect { state, .. }, true) = (&verdict, touched) {
+            let kinetic = |state: &State| flight.body.kinetic_energy(state.velocity, state.rates);
+            let change = kinetic(state) - kinetic(&step.state(end));
+            self.gap += change - self.books.touches * works;
+        }
+        verdict
+    }
+
+    fn ended(&mut self, flight: &Flight, ending: Ending, last: Last) {
+        self.course.ended(self.claim, flight, ending, &last);
+    }
+}
+
+impl Auditor<'_> {
+    /// One stretch of flight: the change of energy less the air's work.
+    fn leg(&mut self, flight: &Flight, step: &Step, end: f64) {
+        /// Gauss and Legendre's four places and weights on (-1, 1).
+        const RULE: [[f64; 2]; 4] = [
+            [-0.861_136_311_594_052_6, 0.347_854_845_137_453_85],
+            [-0.339_981_043_584_856_26, 0.652_145_154_862_546_1],
+            [0.339_981_043_584_856_26, 0.652_145_154_862_546_1],
+            [0.861_136_311_594_052_6, 0.347_854_845_137_453_85],
+        ];
+        let (middle, half) = (0.5 * (step.from() + end), 0.5 * (end - step.from()));
+        let power = |[place, weight]: [f64; 2]| {
+            weight * air_power(flight, &step.state(middle + half * place))
+        };
+        let work = half * RULE.into_iter().map(power).sum::<f64>();
+        let (before, after) = (step.state(step.from()), step.state(end));
+        let change = energy(flight, &after) - energy(flight, &before);
+        self.gap += change - self.books.air * work;
+        for state in [before, after] {
+            let kinetic = flight.body.kinetic_energy(state.velocity, state.rates);
+            self.largest = self.largest.max(kinetic);
+        }
+    }
+}
+
+/// Power of the air on the body, in W.
+fn air_power(flight: &Flight, state: &State) -> f64 {
+    let [x, y] = flight.air.wind.at(state.position.z);
+    let through_air = state.velocity - DVec3::new(x, y, 0.0);
+    let into_body = state.attitude.inverse();
+    let (force, moment) = flight.coefficients.load(into_body * through_air, state.rates);
+    force.dot(into_body * state.velocity) + moment.dot(state.rates)
+}
+
+/// Kinetic energy with that of the air it drags along, and potential energy
+/// less buoyancy, in J.
+fn energy(flight: &Flight, state: &State) -> f64 {
+    let (body, density) = (&flight.body, flight.air.air.density);
+    let mut moved = Body { ..*body };
+    if body.is_light(density) {
+        let added = body.added(density);
+        moved.mass += added.mass;
+        moved.inertia += added.inertia;
+    }
+    let weight = GRAVITY * (body.mass - density * body.volume());
+    moved.kinetic_energy(state.velocity, state.rates) + weight * state.position.z
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{
+        engine::{Draws, Rows, tuned},
+        scenario::parse,
+    };
+    use std::path::Path;
+
+    /// A sheet thrown into a wind, over hard ground; ours.
+    const SHEET: &str = "\
+claim: A sheet lands on a pane.
+air: {wind: {speed: {range: [4 m/s, 12 m/s]}, towards: 20 deg, terrain: flat}}
+ground: concrete
+object: {shape: {SHAPE}, mass: 9 kg}
+release:
+  launched:
+    {height: 4 m, speed: {range: [8 m/s, 14 m/s]}, elevation: 20 deg, nose_up: {range: [-40 deg, 40 deg]}}
+target:
+  stands: {at: 30 m}
+  faces: {pane: {centre: [0 m, 0 m, 1 m], width: 1 m, height: 1 m, aim: true}}
+chain: [released, reaches, strikes]
+";
+
+    const SHAPES: [&str; 4] = [
+        "plate: {length: 1.2 m, width: 0.8 m, thickness: 12 mm}",
+        "rod: {length: 1.5 m, diameter: 48 mm}",
+        "block: {length: 300 mm, width: 200 mm, height: 150 mm}",
+        "sphere: {diameter: 200 mm}",
+    ];
+
+    fn looked_at(shape: &str, books: Books) -> Audit {
+        let text = SHEET.replace("SHAPE", shape);
+        let claim = tuned(Claim::new(parse(&text, Path::new("")).unwrap(), false), 1);
+        let draws = Draws::new(&claim.scenario().inputs, 1, &[]);
+        let mut rows = Rows::default();
+        draws.fill(0..64, &mut rows);
+        audit_as(&claim, &rows.values, books)
+    }
+
+    #[test]
+    fn energy_adds_up_for_every_shape() {
+        for shape in SHAPES {
+            let found = looked_at(shape, Books::default());
+            assert!(
+                found.holds() && found.flights == 64 && found.touches > 64,
+                "{shape}: {found:?}"
+            );
+        }
+    }
+
+    #[test]
+    fn a_coefficient_five_per_cent_off_is_seen() {
+        let found = looked_at(SHAPES[0], Books { air: 1.05, touches: 1.0 });
+        assert!(!found.holds(), "{found:?}");
+    }
+
+    #[test]
+    fn a_touch_that_is_not_booked_is_seen() {
+        for shape in SHAPES {
+            let found = looked_at(shape, Books { air: 1.0, touches: 0.0 });
+            assert!(!found.holds(), "{shape}: {found:?}");
+        }
+    }
+}
