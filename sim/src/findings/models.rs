@@ -68,7 +68,7 @@ fn shape(scenario: &Scenario) -> ModelNote {
             "drag of the sphere",
             "drag coefficient against Reynolds number, through the drag crisis of a smooth sphere",
             "Morrison, An Introduction to Fluid Mechanics (2013)",
-            "Reynolds number below 1e6, slower than Mach 0.6; a rough or spinning ball differs near the crisis",
+            "Reynolds number below 1e6, slower than Mach 0.6; roughness, which brings the crisis forward, and the curve of a spinning ball are left out",
         ),
         Shape::Irregular { .. } => note(
             "drag of the lump",
