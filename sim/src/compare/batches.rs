@@ -2,7 +2,7 @@
 //! fixed batches of draws.
 
 use super::Impact;
-use crate::estimate::{LEVEL, student_quantile};
+use crate::estimate::Moments;
 
 /// Draws are dealt to so many batches by their number.
 pub(super) const BATCHES: u64 = 20;
@@ -29,20 +29,16 @@ pub(super) fn interval(
     rig: &[Impact],
     measure: impl Fn(&[Impact], &[Impact]) -> Option<f64>,
 ) -> Option<Interval> {
-    let values: Vec<f64> = (0..BATCHES)
+    let values: Moments = (0..BATCHES)
         .map(|batch| {
             let (claim, rig) = (of(claim, batch), of(rig, batch));
             let enough = claim.len() >= FEWEST && rig.len() >= FEWEST;
             enough.then(|| measure(&claim, &rig)).flatten()
         })
         .collect::<Option<_>>()?;
-    let count = BATCHES as f64;
-    let mean = values.iter().sum::<f64>() / count;
-    let square: f64 = values.iter().map(|value| (value - mean) * (value - mean)).sum();
-    let error = (square / (count - 1.0) / count).sqrt();
-    let half = student_quantile(0.5 + 0.5 * LEVEL, count - 1.0) * error;
+    let [mean, low, high] = values.student();
     let estimate = measure(claim, rig)?;
-    Some(Interval { estimate, low: estimate - half, high: estimate + half })
+    Some(Interval { estimate, low: estimate + (low - mean), high: estimate + (high - mean) })
 }
 
 fn of(impacts: &[Impact], batch: u64) -> Vec<Impact> {

@@ -1,7 +1,7 @@
 //! First-order indices from a retained sample, by ranks.
 
 use super::Index;
-use crate::estimate::{LEVEL, student_quantile};
+use crate::estimate::Moments;
 
 /// Parts of the sample from whose spread intervals come.
 const PARTS: usize = 20;
@@ -21,17 +21,14 @@ pub fn first_orders(columns: &[Vec<f64>], y: &[f64]) -> Option<Vec<Index>> {
 
 fn with_interval(x: &[f64], y: &[f64]) -> Option<Index> {
     let size = y.len() / PARTS;
-    let parts: Vec<f64> = (0..PARTS)
+    let parts: Moments = (0..PARTS)
         .map(|k| k * size..(k + 1) * size)
         .map(|part| rank_first_order(&x[part.clone()], &y[part]))
         .collect();
+    let [mean, low, high] = parts.student();
     let estimate = rank_first_order(x, y);
-    let count = PARTS as f64;
-    let mean = parts.iter().sum::<f64>() / count;
-    let square: f64 = parts.iter().map(|part| (part - mean) * (part - mean)).sum();
-    let error = (square / (count - 1.0) / count).sqrt();
-    let half = student_quantile(0.5 + 0.5 * LEVEL, count - 1.0) * error;
-    half.is_finite().then_some(Index { estimate, low: estimate - half, high: estimate + half })
+    let index = Index { estimate, low: estimate + (low - mean), high: estimate + (high - mean) };
+    (index.low.is_finite() && index.high.is_finite()).then_some(index)
 }
 
 /// Share of the variance of `y` that the expectation given `x` explains, by the

@@ -1,5 +1,7 @@
 //! Mean and higher moments of a stream of values, mergeable.
 
+use super::{LEVEL, student_quantile};
+
 /// Count, mean and central moment sums of values seen one by one.
 ///
 /// Merging two gives the moments of all values. Rounding depends on the order
@@ -14,6 +16,14 @@ pub struct Moments {
     m2: f64,
     m3: f64,
     m4: f64,
+}
+
+impl FromIterator<f64> for Moments {
+    fn from_iter<I: IntoIterator<Item = f64>>(values: I) -> Self {
+        let mut moments = Self::new();
+        values.into_iter().for_each(|value| moments.push(value));
+        moments
+    }
 }
 
 impl Moments {
@@ -80,6 +90,19 @@ impl Moments {
     #[must_use]
     pub fn standard_error(&self) -> f64 {
         (self.variance() / self.n as f64).sqrt()
+    }
+
+    /// The mean with Student's interval at [`LEVEL`]: estimate, lower and upper
+    /// end; NaN below two values.
+    ///
+    /// For values that are independent of each other.
+    #[must_use]
+    pub fn student(&self) -> [f64; 3] {
+        if self.n < 2 {
+            return [self.mean, f64::NAN, f64::NAN];
+        }
+        let half = student_quantile(0.5 + 0.5 * LEVEL, (self.n - 1) as f64) * self.standard_error();
+        [self.mean, self.mean - half, self.mean + half]
     }
 
     /// Skewness of the values seen, m3 / m2^(3/2); NaN where they are all alike.

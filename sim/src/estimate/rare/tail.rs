@@ -4,7 +4,7 @@ use super::{
     LimitState,
     subset::{BLOCKS, LEVELS, STATES, Search, ranked, share_within},
 };
-use crate::estimate::{LEVEL, Moments, quantile, student_quantile};
+use crate::estimate::{Moments, quantile};
 
 /// Independent climbs behind an interval.
 const CLIMBS: u32 = 8;
@@ -35,22 +35,13 @@ pub struct Far {
 pub fn far(state: &impl LimitState, seed: u64, per_level: usize, shares: &[f64]) -> Far {
     let climbs: Vec<Climb> =
         (0..CLIMBS).map(|i| climb(state, seed, FIRST + i, per_level, shares)).collect();
-    let scores = (0..shares.len()).map(|k| interval(climbs.iter().map(|climb| climb.scores[k])));
+    let scores = (0..shares.len())
+        .map(|k| climbs.iter().map(|climb| climb.scores[k]).collect::<Moments>().student());
     Far {
         scores: scores.collect(),
         calls: climbs.iter().map(|climb| climb.calls).sum(),
         stuck: climbs.iter().any(|climb| climb.stuck),
     }
-}
-
-/// Mean of independent estimates with Student's interval.
-fn interval(values: impl Iterator<Item = f64>) -> [f64; 3] {
-    let mut moments = Moments::default();
-    values.for_each(|value| moments.push(value));
-    let n = f64::from(CLIMBS);
-    let error = (moments.variance() / n).sqrt();
-    let reach = student_quantile(0.5 + LEVEL / 2.0, n - 1.0) * error;
-    [moments.mean(), moments.mean() - reach, moments.mean() + reach]
 }
 
 struct Climb {
