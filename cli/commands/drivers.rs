@@ -1,10 +1,11 @@
 //! `longodds drivers`: which inputs decide, and what a rig should hold.
 
 use crate::{failure::Failure, input, plain::table, progress::Bar};
+use longodds_reports::words::capital;
 use longodds_sim::{
     chain::Claim,
     drivers::{Driver, Index, PickFreeze, first_orders, pick_freeze, ranking, tolerance},
-    engine::{Arrivals, ClaimState, Order, Progress, Tally, arrivals, run as fly, tuned},
+    engine::{Arrivals, ClaimState, Order, Progress, Tally, arrivals, tuned},
     findings::{gate_in_words, thousands},
     math::ln,
     quantity::format,
@@ -59,10 +60,9 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
         return Err(Failure::wrong("no input of the scenario is uncertain")
             .help("spread at least one of them, such as {range: [7 m, 9 m]}"));
     }
-    let bar = Bar::new(2 * arguments.flights, "flights");
+    let bar = Bar::new(arguments.flights, "flights");
     let order = Order::new(arguments.seed, 0..arguments.flights);
-    let tally = fly(&claim, &order, &bar);
-    let arrivals = arrivals(&claim, &order, &bar);
+    let (tally, arrivals) = arrivals(&claim, &order, &bar);
     let was_stopped = bar.stop();
     drop(bar);
     if was_stopped {
@@ -287,12 +287,6 @@ fn told(
     Ok(())
 }
 
-fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    let first = letters.next().map(|letter| letter.to_uppercase().to_string());
-    format!("{}{}", first.unwrap_or_default(), letters.as_str())
-}
-
 fn counts(claim: &Claim, tally: &Tally, place: Option<usize>) -> (u64, u64) {
     match place {
         Some(place) => (tally.came(place), tally.passed(place)),
@@ -342,15 +336,13 @@ impl Totals {
         let (groups, gates) = (groups(claim), claim.gates().len());
         let inputs = claim.scenario().inputs.uncertain().count();
         let rows = arguments.rows as usize;
-        let of = |found: PickFreeze| named(claim, &groups, found);
-        Self {
-            claim: of(pick_freeze(inputs, &groups, rows, arguments.seed, |points, out| {
-                state.passed(gates, points, out);
-            })),
-            energy: of(pick_freeze(inputs, &groups, rows, arguments.seed, |points, out| {
-                state.energy(points, out);
-            })),
-        }
+        let [of_claim, of_energy] =
+            pick_freeze(inputs, &groups, rows, arguments.seed, |points, out| {
+                state.fly(points, out, |outcome| {
+                    [f64::from(u8::from(outcome.passed >= gates)), outcome.end_energy]
+                });
+            });
+        Self { claim: named(claim, &groups, of_claim), energy: named(claim, &groups, of_energy) }
     }
 }
 

@@ -2,7 +2,7 @@
 
 use crate::{
     chain::{Claim, Outcome},
-    engine::{Order, Progress, collect},
+    engine::{Order, Progress, run_picking},
     quantity::Dimension,
 };
 
@@ -74,7 +74,7 @@ impl Measure {
 /// Flies an order and keeps its strikes.
 #[must_use]
 pub fn impacts(claim: &Claim, order: &Order, progress: &impl Progress) -> Vec<Impact> {
-    collect(claim, order, progress, impact)
+    run_picking(claim, order, progress, impact).1
 }
 
 fn impact(outcome: &Outcome) -> Option<Impact> {

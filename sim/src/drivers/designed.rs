@@ -1,7 +1,7 @@
 //! First-order and total indices by flights made for the purpose.
 
 use crate::{
-    estimate::{LEVEL, student_quantile},
+    estimate::Moments,
     sampling::{Domain, Scrambled, Stream},
 };
 
@@ -41,7 +41,8 @@ pub struct PickFreeze {
 /// inputs that are correlated with each other belong into one group, whose
 /// members are exchanged together. `rows`: rows of the base sample, rounded up
 /// to 16 times a power of two (and down to 16 x 65,536). `outcome` fills one
-/// value for each row of numbers in (0, 1) (rows x inputs, row-major).
+/// entry for each row of numbers in (0, 1) (rows x inputs, row-major): as many
+/// values as there are answers, all from the same rows.
 ///
 /// The base sample is 16 independently scrambled sets of Sobol' points, and the
 /// intervals come from the spread between them; beyond 128 inputs the points
@@ -49,13 +50,13 @@ pub struct PickFreeze {
 ///
 /// Source: Saltelli et al., Computer Physics Communications 181 (2010), Table 2
 /// (first order), Jansen (1999) (total). (From memory.)
-pub fn pick_freeze(
+pub fn pick_freeze<const ANSWERS: usize>(
     inputs: usize,
     groups: &[Vec<usize>],
     rows: usize,
     seed: u64,
-    outcome: impl FnMut(&[f64], &mut [f64]),
-) -> PickFreeze {
+    outcome: impl FnMut(&[f64], &mut [[f64; ANSWERS]]),
+) -> [PickFreeze; ANSWERS] {
     let points = u32::try_from(rows.div_ceil(SCRAMBLINGS as usize)).unwrap_or(u32::MAX);
     let points = points.clamp(1, Scrambled::POINTS).next_power_of_two();
     let base = Base { seed, inputs, points, even: 2 * inputs <= Scrambled::DIMENSIONS };
@@ -93,17 +94,17 @@ impl Base {
     }
 }
 
-fn fly(
+fn fly<const ANSWERS: usize>(
     base: &Base,
     groups: &[Vec<usize>],
-    mut outcome: impl FnMut(&[f64], &mut [f64]),
-) -> PickFreeze {
+    mut outcome: impl FnMut(&[f64], &mut [[f64; ANSWERS]]),
+) -> [PickFreeze; ANSWERS] {
     let mut run = |points: &[f64]| {
-        let mut out = vec![0.0; base.points as usize];
+        let mut out = vec![[0.0; ANSWERS]; base.points as usize];
         outcome(points, &mut out);
         out
     };
-    let designs: Vec<Design> = (0..SCRAMBLINGS)
+    let designs: Vec<Design<[f64; ANSWERS]>> = (0..SCRAMBLINGS)
         .map(|scrambling| {
             let (a, b) = (base.rows(scrambling, false), base.rows(scrambling, true));
             let (at_a, at_b) = (run(&a), run(&b));
@@ -112,7 +113,10 @@ fn fly(
         })
         .collect();
     let calls = u64::from(SCRAMBLINGS * base.points) * (groups.len() as u64 + 2);
-    found(&designs, groups.len(), calls)
+    std::array::from_fn(|answer| {
+        let own: Vec<Design<f64>> = designs.iter().map(|design| design.answer(answer)).collect();
+        found(&own, groups.len(), calls)
+    })
 }
 
 /// The first sample with a group's columns of the second.
@@ -126,20 +130,20 @@ fn exchange(a: &[f64], b: &[f64], group: &[usize], inputs: usize) -> Vec<f64> {
     points
 }
 
-fn found(designs: &[Design], groups: usize, calls: u64) -> PickFreeze {
+fn found(designs: &[Design<f64>], groups: usize, calls: u64) -> PickFreeze {
     let count = designs.len() as f64;
-    let average = |of: &dyn Fn(&Design) -> f64| designs.iter().map(of).sum::<f64>() / count;
-    let mean = average(&Design::mean);
+    let average = |of: &dyn Fn(&Design<f64>) -> f64| designs.iter().map(of).sum::<f64>() / count;
+    let mean = average(&Design::<f64>::mean);
     let variance = average(&|design| design.variance(mean));
-    let index = |part: &dyn Fn(&Design) -> f64| {
+    let index = |part: &dyn Fn(&Design<f64>) -> f64| {
         let estimate = average(part) / variance;
         // Error of a ratio of means: of what is left of each part.
-        let left: Vec<f64> =
-            designs.iter().map(|d| (part(d) - estimate * d.variance(mean)) / variance).collect();
-        let square: f64 = left.iter().map(|x| x * x).sum();
-        let error = (square / (count - 1.0) / count).sqrt();
-        let half = student_quantile(0.5 + 0.5 * LEVEL, count - 1.0) * error;
-        Index { estimate, low: estimate - half, high: estimate + half }
+        let left: Moments = designs
+            .iter()
+            .map(|design| (part(design) - estimate * design.variance(mean)) / variance)
+            .collect();
+        let [middle, low, high] = left.student();
+        Index { estimate, low: estimate + (low - middle), high: estimate + (high - middle) }
     };
     PickFreeze {
         mean,
@@ -151,13 +155,25 @@ fn found(designs: &[Design], groups: usize, calls: u64) -> PickFreeze {
 }
 
 /// Outcomes of one scrambling, at the two base samples and the exchanged ones.
-struct Design {
-    at_a: Vec<f64>,
-    at_b: Vec<f64>,
-    at_exchanged: Vec<Vec<f64>>,
+struct Design<T> {
+    at_a: Vec<T>,
+    at_b: Vec<T>,
+    at_exchanged: Vec<Vec<T>>,
 }
 
-impl Design {
+impl<const ANSWERS: usize> Design<[f64; ANSWERS]> {
+    /// One answer of several.
+    fn answer(&self, answer: usize) -> Design<f64> {
+        let own = |values: &[[f64; ANSWERS]]| values.iter().map(|all| all[answer]).collect();
+        Design {
+            at_a: own(&self.at_a),
+            at_b: own(&self.at_b),
+            at_exchanged: self.at_exchanged.iter().map(|values| own(values)).collect(),
+        }
+    }
+}
+
+impl Design<f64> {
     fn mean(&self) -> f64 {
         let sum: f64 = self.at_a.iter().chain(&self.at_b).sum();
         0.5 * sum / self.at_a.len() as f64
@@ -199,10 +215,13 @@ mod tests {
         (0..inputs).map(|i| vec![i]).collect()
     }
 
-    fn each(function: impl Fn(&[f64]) -> f64, inputs: usize) -> impl FnMut(&[f64], &mut [f64]) {
+    fn each(
+        function: impl Fn(&[f64]) -> f64,
+        inputs: usize,
+    ) -> impl FnMut(&[f64], &mut [[f64; 1]]) {
         move |points, out| {
             for (row, y) in points.chunks(inputs).zip(out) {
-                *y = function(row);
+                *y = [function(row)];
             }
         }
     }
@@ -210,7 +229,7 @@ mod tests {
     /// Source: Ishigami & Homma (1990), closed forms.
     #[test]
     fn the_ishigami_function_has_its_known_indices() {
-        let found = pick_freeze(3, &alone(3), 8192, 1, each(ishigami, 3));
+        let [found] = pick_freeze(3, &alone(3), 8192, 1, each(ishigami, 3));
         assert!((found.mean - 3.5).abs() < 0.15 && (found.variance - 13.8446).abs() < 0.5);
         let exact = [(0.313_905, 0.557_589), (0.442_411, 0.442_411), (0.0, 0.243_684)];
         for (i, (first, total)) in exact.into_iter().enumerate() {
@@ -229,7 +248,7 @@ mod tests {
         let exact = [(0.313_905, 0.557_589), (0.442_411, 0.442_411), (0.0, 0.243_684)];
         let mut covered = 0;
         for seed in 0..20 {
-            let found = pick_freeze(3, &alone(3), 1000, seed, each(ishigami, 3));
+            let [found] = pick_freeze(3, &alone(3), 1000, seed, each(ishigami, 3));
             for (i, (first, total)) in exact.into_iter().enumerate() {
                 let holds = |index: &Index, x: f64| u32::from(index.low <= x && x <= index.high);
                 covered += holds(&found.first[i], first) + holds(&found.total[i], total);
@@ -245,7 +264,7 @@ mod tests {
         let g = move |u: &[f64]| -> f64 {
             u.iter().zip(a).map(|(u, a)| ((4.0 * u - 2.0).abs() + a) / (1.0 + a)).product()
         };
-        let found = pick_freeze(3, &alone(3), 8192, 2, each(g, 3));
+        let [found] = pick_freeze(3, &alone(3), 8192, 2, each(g, 3));
         let exact = [(0.741_962, 0.806_472), (0.185_491, 0.248_145), (0.007_420, 0.010_717)];
         for (i, (first, total)) in exact.into_iter().enumerate() {
             assert!((found.first[i].estimate - first).abs() < 0.05, "{found:?}");
@@ -259,7 +278,7 @@ mod tests {
     fn windows_that_must_all_be_met_have_large_totals_only() {
         let p = [0.5, 0.2, 0.9, 0.05];
         let hit = move |u: &[f64]| f64::from(u8::from(u.iter().zip(p).all(|(u, p)| *u < p)));
-        let found = pick_freeze(4, &alone(4), 60_000, 3, each(hit, 4));
+        let [found] = pick_freeze(4, &alone(4), 60_000, 3, each(hit, 4));
         let exact = [0.502_260_170_8, 0.803_616_273_2, 0.100_452_034_2, 0.954_294_325_4];
         for (index, total) in found.total.iter().zip(exact) {
             // Some 270 hits in each sample: 5 % each; four of them.
@@ -276,7 +295,7 @@ mod tests {
         let error = |even: bool| {
             let off = |seed: u64| {
                 let base = Base { seed, inputs: 3, points: 256, even };
-                let found = fly(&base, &alone(3), each(ishigami, 3));
+                let [found] = fly(&base, &alone(3), each(ishigami, 3));
                 let indices = [found.first[0].estimate, found.first[1].estimate];
                 let wanted = [0.313_905, 0.442_411];
                 let off = indices.iter().zip(wanted).map(|(a, b)| (a - b) * (a - b));
@@ -291,7 +310,7 @@ mod tests {
 
     #[test]
     fn a_group_of_all_inputs_explains_everything() {
-        let found = pick_freeze(3, &[vec![0, 1, 2]], 2000, 4, each(ishigami, 3));
+        let [found] = pick_freeze(3, &[vec![0, 1, 2]], 2000, 4, each(ishigami, 3));
         assert!((found.total[0].estimate - 1.0).abs() < 0.1, "{found:?}");
         assert!((found.first[0].estimate - 1.0).abs() < 0.1, "{found:?}");
     }

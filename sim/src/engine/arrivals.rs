@@ -1,6 +1,6 @@
 //! How hard each strike arrived, beside the inputs behind it.
 
-use super::{Draws, Order, Progress, Rows, collect};
+use super::{Draws, Order, Progress, Rows, Tally, run_picking};
 use crate::chain::Claim;
 
 /// The strikes of an order.
@@ -12,10 +12,10 @@ pub struct Arrivals {
     pub energy: Vec<f64>,
 }
 
-/// Flies an order and keeps what strikes an aimed face.
+/// Flies an order, tallies it, and keeps what strikes an aimed face.
 #[must_use]
-pub fn arrivals(claim: &Claim, order: &Order, progress: &impl Progress) -> Arrivals {
-    let struck = collect(claim, order, progress, |outcome| {
+pub fn arrivals(claim: &Claim, order: &Order, progress: &impl Progress) -> (Tally, Arrivals) {
+    let (tally, struck) = run_picking(claim, order, progress, |outcome| {
         outcome.struck.then_some((outcome.draw, outcome.end_energy))
     });
     let draws = Draws::new(&claim.scenario().inputs, order.seed, &order.changes);
@@ -29,5 +29,5 @@ pub fn arrivals(claim: &Claim, order: &Order, progress: &impl Progress) -> Arriv
         }
         found.energy.push(energy);
     }
-    found
+    (tally, found)
 }

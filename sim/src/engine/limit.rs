@@ -35,26 +35,15 @@ impl<'a> ClaimState<'a> {
         rows
     }
 
-    /// Flies points of the unit cube (points x inputs, row-major): 1 where the
-    /// first `gates` gates are passed, 0 where not.
-    pub fn passed(&self, gates: usize, points: &[f64], out: &mut [f64]) {
-        self.fly(points, out, |outcome| f64::from(u8::from(outcome.passed >= gates)));
-    }
-
-    /// Flies points of the unit cube: kinetic energy over the ground where each
-    /// flight is decided (at the strike, or where it passed by or fell), in J.
-    pub fn energy(&self, points: &[f64], out: &mut [f64]) {
-        self.fly(points, out, |outcome| outcome.end_energy);
-    }
-
     /// Flies points of standard normal space (points x inputs, row-major) and
     /// says something of each outcome.
     pub fn measured(&self, points: &[f64], out: &mut [f64], say: impl Fn(&Outcome) -> f64 + Sync) {
         self.fly(&cube(points), out, say);
     }
 
-    /// Flies points of the unit cube and says something of each outcome.
-    fn fly(&self, cube: &[f64], out: &mut [f64], say: impl Fn(&Outcome) -> f64 + Sync) {
+    /// Flies points of the unit cube (points x inputs, row-major) and says
+    /// something of each outcome.
+    pub fn fly<T: Send>(&self, cube: &[f64], out: &mut [T], say: impl Fn(&Outcome) -> T + Sync) {
         let width = self.dimension().max(1);
         let pieces = cube.par_chunks(PIECE * width).zip(out.par_chunks_mut(PIECE));
         pieces.for_each_init(

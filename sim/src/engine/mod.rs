@@ -7,7 +7,6 @@
 
 mod arrivals;
 mod audit;
-mod collect;
 mod draws;
 mod enough;
 mod flock;
@@ -25,7 +24,6 @@ mod tune;
 pub use self::{
     arrivals::{Arrivals, arrivals},
     audit::{Audit, audit},
-    collect::collect,
     draws::{Draws, Rows},
     enough::{SETTLING, Stop, run_until},
     flock::{Flock, fly_rows},
@@ -36,7 +34,7 @@ pub use self::{
     order::{Change, Order},
     record::{Path, record},
     refly::{ENERGY_BUDGET, POINT_BUDGET, StepCheck, check_steps},
-    run::{Progress, Unwatched, run},
+    run::{Progress, Unwatched, run, run_picking},
     tally::{Crossing, Tally},
     tune::tuned,
 };

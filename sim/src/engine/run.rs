@@ -1,7 +1,7 @@
 //! The run: wave after wave of chunks, each chunk on whatever core is free.
 
 use super::{Draws, Flock, Order, Rows, Tally, fly_rows};
-use crate::chain::Claim;
+use crate::chain::{Claim, Outcome};
 use rayon::prelude::*;
 use std::ops::Range;
 
@@ -32,9 +32,22 @@ impl Progress for Unwatched {
 /// Stopped early, it holds the first waves of the order, whole.
 #[must_use]
 pub fn run(claim: &Claim, order: &Order, progress: &impl Progress) -> Tally {
+    run_picking(claim, order, progress, |_| None::<()>).0
+}
+
+/// [`run`], and what is picked from the outcomes, in the order of the draws:
+/// for samples that are compared draw by draw. Memory grows with what is
+/// picked.
+#[must_use]
+pub fn run_picking<T: Send>(
+    claim: &Claim,
+    order: &Order,
+    progress: &impl Progress,
+    pick: impl Fn(&Outcome) -> Option<T> + Sync,
+) -> (Tally, Vec<T>) {
     let draws = Draws::new(&claim.scenario().inputs, order.seed, &order.changes);
     let new = || Tally::new(claim, &draws);
-    let mut tally = new();
+    let (mut tally, mut picked) = (new(), Vec::new());
     for wave in order.waves() {
         if progress.stop() {
             break;
@@ -42,19 +55,31 @@ pub fn run(claim: &Claim, order: &Order, progress: &impl Progress) -> Tally {
         let flown = Order::chunks(wave)
             .into_par_iter()
             .fold(
-                || (new(), Room::default()),
-                |(mut tally, mut room), chunk| {
+                || (new(), Vec::new(), Room::default()),
+                |(mut tally, mut picked, mut room), chunk| {
                     let flights = chunk.end - chunk.start;
-                    fly_chunk(claim, &draws, chunk, &mut room, &mut tally);
+                    let outcomes = fly_chunk(claim, &draws, chunk, &mut room, &mut tally);
+                    let one = |outcome: &Outcome| Some((outcome.draw, pick(outcome)?));
+                    picked.extend(outcomes.iter().filter_map(one));
                     progress.flown(flights);
-                    (tally, room)
+                    (tally, picked, room)
                 },
             )
-            .map(|(tally, _)| tally)
-            .reduce(new, Tally::merged);
-        tally = tally.merged(flown);
+            .map(|(tally, picked, _)| (tally, picked))
+            .reduce(|| (new(), Vec::new()), joined);
+        tally = tally.merged(flown.0);
+        let mut wave = flown.1;
+        wave.sort_unstable_by_key(|(draw, _)| *draw);
+        picked.extend(wave.into_iter().map(|(_, value)| value));
     }
-    tally
+    (tally, picked)
+}
+
+type Flown<T> = (Tally, Vec<(u64, T)>);
+
+fn joined<T>((tally, mut picked): Flown<T>, (other, more): Flown<T>) -> Flown<T> {
+    picked.extend(more);
+    (tally.merged(other), picked)
 }
 
 /// A worker's own room, used again for chunk after chunk.
@@ -64,7 +89,13 @@ struct Room {
     flock: Flock,
 }
 
-fn fly_chunk(claim: &Claim, draws: &Draws, chunk: Range<u64>, room: &mut Room, tally: &mut Tally) {
+fn fly_chunk<'r>(
+    claim: &Claim,
+    draws: &Draws,
+    chunk: Range<u64>,
+    room: &'r mut Room,
+    tally: &mut Tally,
+) -> &'r [Outcome] {
     let first = chunk.start;
     draws.fill(chunk, &mut room.rows);
     let settings = claim.settings();
@@ -74,4 +105,5 @@ fn fly_chunk(claim: &Claim, draws: &Draws, chunk: Range<u64>, room: &mut Room, t
         tally.add(outcome, ranks.next().unwrap_or_default());
     }
     tally.count_work(&work);
+    outcomes
 }

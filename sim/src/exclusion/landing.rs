@@ -3,7 +3,7 @@
 use super::Measure;
 use crate::{
     chain::{Breach, Claim, Outcome},
-    engine::{Change, ClaimState, Draws, Order, Progress, collect},
+    engine::{Change, ClaimState, Draws, Order, Progress, run_picking},
     estimate::rare::LimitState,
     release,
     scenario::Scenario,
@@ -58,7 +58,7 @@ impl<'a> Open<'a> {
         progress: &impl Progress,
     ) -> Vec<Option<Landing>> {
         let order = Order { changes: self.changes.clone(), ..Order::new(seed, 0..flights) };
-        collect(self.claim, &order, progress, |outcome| Some(self.landing(outcome)))
+        run_picking(self.claim, &order, progress, |outcome| Some(self.landing(outcome))).1
     }
 
     fn landing(&self, outcome: &Outcome) -> Option<Landing> {
