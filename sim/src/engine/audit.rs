@@ -9,11 +9,14 @@
 //! Ends where a flight begins to slide: there friction's work is the slide's
 //! own closed form.
 
-use super::ENERGY_BUDGET;
+use super::{
+    ENERGY_BUDGET,
+    record::{Once, flown_until},
+};
 use crate::{
     body::Body,
     chain::{Claim, Course, Kind},
-    flight::{self, Ending, Flight, GRAVITY, Last, Scene, Source, State, Step, Verdict},
+    flight::{self, Ending, Flight, GRAVITY, Last, Scene, State, Step, Verdict},
 };
 use glam::DVec3;
 
@@ -76,14 +79,6 @@ fn audit_as(claim: &Claim, rows: &[f64], books: Books) -> Audit {
     found
 }
 
-struct Once(Option<Flight>);
-
-impl Source for Once {
-    fn next_flight(&mut self) -> Option<Flight> {
-        self.0.take()
-    }
-}
-
 struct Auditor<'a> {
     claim: &'a Claim,
     course: &'a mut Course,
@@ -104,12 +99,7 @@ impl Scene for Auditor<'_> {
             return verdict;
         }
         let new = &self.course.encounters()[met..];
-        let end = match (new.first(), &verdict) {
-            (Some(encounter), _) => encounter.time,
-            (None, Verdict::Stop) => self.course.stopped_at().unwrap_or(step.to()),
-            (None, Verdict::Redirect { time, .. }) => *time,
-            (None, Verdict::Continue) => step.to(),
-        };
+        let end = flown_until(self.course, met, &verdict, step);
         self.over = new.iter().any(|encounter| matches!(encounter.kind, Kind::Slid { .. }));
         let works: f64 = new.iter().map(|encounter| encounter.work).sum();
         let touched = !new.is_empty() && !self.over;

@@ -66,19 +66,13 @@ pub fn run_until(
     let mut tally = run(claim, &order(0..0), progress);
     loop {
         let flown = tally.flights();
-        let stop = match rule.decide(tally.passed(claim.gates().len() - 1), flown) {
-            Decision::FlyUntil(until) => Err(until),
-            Decision::Exact => Ok(Stop::Exact),
-            Decision::BelowFloor => Ok(Stop::BelowFloor),
-            Decision::BudgetSpent => Ok(Stop::BudgetSpent),
+        let (more, stop) = match rule.decide(tally.passed(claim.gates().len() - 1), flown) {
+            Decision::FlyUntil(until) => (Some(until), Stop::Interrupted),
+            Decision::Exact => (unsettled(&tally, rule), Stop::Exact),
+            Decision::BelowFloor => (unsettled(&tally, rule), Stop::BelowFloor),
+            Decision::BudgetSpent => (unsettled(&tally, rule), Stop::BudgetSpent),
         };
-        let until = match stop {
-            Err(until) => until,
-            Ok(stop) => match unsettled(&tally, rule) {
-                Some(until) => until,
-                None => return (tally, stop),
-            },
-        };
+        let Some(until) = more else { return (tally, stop) };
         progress.expect(until);
         tally = tally.merged(run(claim, &order(flown..until), progress));
         if tally.flights() < until {

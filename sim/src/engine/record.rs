@@ -40,12 +40,25 @@ pub fn record(claim: &Claim, draw: u64, row: &[f64]) -> Path {
     Path { moments, encounters, outcome: course.outcome().clone() }
 }
 
-struct Once(Option<Flight>);
+/// One flight and no more.
+pub(super) struct Once(pub(super) Option<Flight>);
 
 impl Source for Once {
     fn next_flight(&mut self) -> Option<Flight> {
         self.0.take()
     }
+}
+
+/// Until when a step was flown that was looked at with this verdict: to the
+/// first touch after the `met` that came before, to the end of the flight, or to
+/// its own end.
+pub(super) fn flown_until(course: &Course, met: usize, verdict: &Verdict, step: &Step) -> f64 {
+    let touched = course.encounters().get(met).map(|encounter| encounter.time);
+    touched.unwrap_or_else(|| match verdict {
+        Verdict::Stop => course.stopped_at().unwrap_or(step.to()),
+        Verdict::Redirect { time, .. } => *time,
+        Verdict::Continue => step.to(),
+    })
 }
 
 struct Recorder<'a> {
@@ -58,13 +71,8 @@ impl Scene for Recorder<'_> {
     fn look(&mut self, flight: &Flight, step: &Step) -> Verdict {
         let (met, slid) = (self.course.encounters().len(), self.course.slides().len());
         let verdict = self.course.look(self.claim, flight, step);
-        let touched = self.course.encounters().get(met).map(|encounter| encounter.time);
         let start = step.from();
-        let end = touched.unwrap_or_else(|| match verdict {
-            Verdict::Stop => self.course.stopped_at().unwrap_or(step.to()),
-            Verdict::Redirect { time, .. } => time,
-            Verdict::Continue => step.to(),
-        });
+        let end = flown_until(self.course, met, &verdict, step);
         for k in 1..=POINTS_PER_STEP {
             let time = start + (end - start) * f64::from(k) / f64::from(POINTS_PER_STEP);
             self.moments.push((time, step.state(time)));

@@ -10,7 +10,7 @@ use crate::{
     chain::{Breach, Claim},
     contact::Scenery,
     drivers::{self as ranked, ranking},
-    engine::{Draws, Measure, Order, Rows, Stop, Tally, audit, check_steps},
+    engine::{Draws, Measure, Rows, Stop, Tally, audit, check_steps},
     estimate::{LEVEL, Proportion},
     flight,
     scenario::{Gate, Input, Scenario, Show},
@@ -44,6 +44,9 @@ pub fn findings(claim: &Claim, study: &Study, origin: &Origin) -> Findings {
     scenery.place(&scenario.target, &middle);
     let flown = tally.flights();
     let last = claim.gates().len() - 1;
+    let mut again = Rows::default();
+    let first = order.draws.start;
+    draws.fill(first..first + flown.min(FLOWN_TWICE), &mut again);
     Findings {
         version: VERSION,
         program: env!("CARGO_PKG_VERSION").to_owned(),
@@ -84,8 +87,8 @@ pub fn findings(claim: &Claim, study: &Study, origin: &Origin) -> Findings {
         arriving_energy: spread(&tally.arriving),
         harm: harm(claim, &middle),
         contacts: contacts::finding(claim, tally),
-        step_error: step_error(claim, &order, &draws, flown),
-        energy_audit: Some(energy_audit(claim, &order, &draws, flown)),
+        step_error: step_error(claim, &again.values),
+        energy_audit: Some(energy_audit(claim, &again.values)),
         drivers: drivers(claim, tally, &draws),
         breaches: breaches(tally, flown),
         models: models::notes(scenario),
@@ -245,11 +248,8 @@ fn harm(claim: &Claim, middle: &[f64]) -> Option<HarmFinding> {
     })
 }
 
-fn energy_audit(claim: &Claim, order: &Order, draws: &Draws, flown: u64) -> EnergyAudit {
-    let mut rows = Rows::default();
-    let first = order.draws.start;
-    draws.fill(first..first + flown.min(FLOWN_TWICE), &mut rows);
-    let found = audit(claim, &rows.values);
+fn energy_audit(claim: &Claim, rows: &[f64]) -> EnergyAudit {
+    let found = audit(claim, rows);
     let (flights, holds) = (thousands(found.flights), found.holds());
     let touches = match found.touches {
         0 => String::new(),
@@ -281,11 +281,8 @@ fn energy_audit(claim: &Claim, order: &Order, draws: &Draws, flown: u64) -> Ener
     }
 }
 
-fn step_error(claim: &Claim, order: &Order, draws: &Draws, flown: u64) -> StepError {
-    let mut rows = Rows::default();
-    let first = order.draws.start;
-    draws.fill(first..first + flown.min(FLOWN_TWICE), &mut rows);
-    let check = check_steps(claim, &rows.values);
+fn step_error(claim: &Claim, rows: &[f64]) -> StepError {
+    let check = check_steps(claim, rows);
     StepError {
         flights: check.flights,
         point_max: check.point_max,
