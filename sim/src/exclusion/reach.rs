@@ -192,18 +192,57 @@ fn search(
         let [least, most] = counted(sorted, guard).interval;
         least.is_none_or(|least| high >= least) && most.is_none_or(|most| low <= most)
     };
-    let slots = exceeded.iter_mut().filter(|one| one.how == How::TooFew);
-    for (k, one) in (1..).zip(slots) {
-        if !agrees {
-            one.how = How::Disagrees;
-            continue;
-        }
-        let [value, high, low] = distance(k);
-        // Nothing that was seen is taken back.
-        let low = one.interval[0].map_or(low, |least| low.max(least.min(value)));
-        one.distance = Some(value);
-        one.interval = [Some(low), Some(high)];
-        one.how = if found.stuck { How::End } else { How::Searched };
-    }
+    let how = match (agrees, found.stuck) {
+        (false, _) => How::Disagrees,
+        (true, true) => How::End,
+        (true, false) => How::Searched,
+    };
+    let distances: Vec<[f64; 3]> = (1..shares.len()).map(distance).collect();
+    fill(exceeded, &distances, how);
     found.calls
+}
+
+/// Puts what was searched for where the plain flights are too few; `distances`:
+/// value, upper and lower end. What the plain flights saw is never taken back: a
+/// search that stays below it anywhere is believed nowhere.
+fn fill(exceeded: &mut [Exceeded], distances: &[[f64; 3]], how: How) {
+    let slots: Vec<&mut Exceeded> =
+        exceeded.iter_mut().filter(|one| one.how == How::TooFew).collect();
+    let pairs = || slots.iter().zip(distances);
+    let taken_back =
+        pairs().any(|(one, [_, high, _])| one.interval[0].is_some_and(|least| least > *high));
+    let how = if taken_back { How::Disagrees } else { how };
+    for (one, [value, high, low]) in slots.into_iter().zip(distances) {
+        one.how = how;
+        if how != How::Disagrees {
+            let low = one.interval[0].map_or(*low, |least| low.max(least));
+            one.distance = Some(value.max(low));
+            one.interval = [Some(low), Some(*high)];
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn open(least: f64) -> Exceeded {
+        Exceeded { one_in: 1e6, distance: None, interval: [Some(least), None], how: How::TooFew }
+    }
+
+    #[test]
+    fn a_search_that_stays_below_what_was_seen_is_believed_nowhere() {
+        let mut exceeded = [open(20.0), open(25.6)];
+        fill(&mut exceeded, &[[22.0, 23.0, 21.0], [24.0, 24.5, 23.0]], How::Searched);
+        assert!(exceeded.iter().all(|one| one.how == How::Disagrees && one.distance.is_none()));
+        assert_eq!(exceeded[1].interval, [Some(25.6), None]);
+    }
+
+    #[test]
+    fn a_distance_is_at_least_what_was_seen() {
+        let mut exceeded = [open(25.0)];
+        fill(&mut exceeded, &[[24.0, 26.0, 23.0]], How::Searched);
+        assert_eq!(exceeded[0].distance, Some(25.0));
+        assert_eq!(exceeded[0].interval, [Some(25.0), Some(26.0)]);
+    }
 }
