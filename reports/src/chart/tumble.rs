@@ -160,13 +160,19 @@ pub(crate) fn body(canvas: &Canvas, panel: &Panel, findings: &Findings, point: &
     canvas.round(centre, 1.4, Some(opaque(palette.ink)), None);
 }
 
+/// Slower than this it lies still, in m/s: what is left is rounding.
+const STILL: f64 = 1e-3;
+
 fn label(canvas: &Canvas, panel: &Panel, findings: &Findings, point: &PathPoint, show: Show) {
     let speed = point.velocity.iter().map(|v| v * v).sum::<f64>().sqrt();
-    let speed = words::quantity(speed, Dimension::Speed, show);
+    let speed = if speed < STILL {
+        "at rest".to_owned()
+    } else {
+        words::quantity(speed, Dimension::Speed, show)
+    };
     let words = if point.time > 0.0 {
         format!("{}, {speed}", words::quantity(point.time, Dimension::Time, show))
     } else {
-        let speed = if speed == "0" { "at rest".to_owned() } else { speed };
         format!("release, {speed}")
     };
     let palette = canvas.palette;
