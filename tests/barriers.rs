@@ -8,12 +8,7 @@ const TOLD: &str = "{energy: {between: [8 J, 35 J], skew: true, unknown: true}}"
 fn run(dir: &Dir, barrier: &str) -> (String, Findings) {
     dir.file("a.yaml", SCENARIO.replace(TOLD, barrier));
     let args = ["run", "a.yaml", "--flights", "3000", "--no-rare"];
-    let words = dir.longodds(&args);
-    assert_eq!(words.status, 0, "{}", words.err);
-    let json = dir.longodds(&[&args[..], &["--json"]].concat());
-    // Lines are cut to the width of a terminal.
-    let words = words.out.split_whitespace().collect::<Vec<_>>().join(" ");
-    (words, serde_json::from_str(&json.out).unwrap())
+    dir.told_twice(&args)
 }
 
 #[test]

@@ -19,11 +19,7 @@ harm: HARM
 fn run(dir: &Dir, harm: &str) -> (String, Findings) {
     dir.file("a.yaml", ROD.replace("HARM", harm));
     let args = ["run", "a.yaml", "--flights", "50", "--no-rare", "--no-doubts"];
-    let words = dir.longodds(&args);
-    assert_eq!(words.status, 0, "{}", words.err);
-    let json = dir.longodds(&[&args[..], &["--json"]].concat());
-    let words = words.out.split_whitespace().collect::<Vec<_>>().join(" ");
-    (words, serde_json::from_str(&json.out).unwrap())
+    dir.told_twice(&args)
 }
 
 /// Source: m g h with 8 m less half a bar less 1 m: 6.7 m, 65.7 J, by hand.

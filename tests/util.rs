@@ -1,5 +1,6 @@
 //! Running the command in a directory of its own.
 
+use longodds_sim::findings::Findings;
 use std::{
     fs,
     io::Write,
@@ -50,6 +51,16 @@ impl Dir {
     /// Runs `longodds` in it.
     pub(crate) fn longodds(&self, args: &[&str]) -> Answer {
         Answer::new(&self.command(args).output().unwrap())
+    }
+
+    /// Runs `longodds` in it twice, for its words and for its findings. The words
+    /// are one line, whatever the width of a terminal.
+    pub(crate) fn told_twice(&self, args: &[&str]) -> (String, Findings) {
+        let words = self.longodds(args);
+        assert_eq!(words.status, 0, "{}", words.err);
+        let json = self.longodds(&[args, &["--json"]].concat());
+        let words = words.out.split_whitespace().collect::<Vec<_>>().join(" ");
+        (words, serde_json::from_str(&json.out).unwrap())
     }
 
     /// Runs `longodds` in it with a text on standard input.
