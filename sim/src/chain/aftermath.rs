@@ -93,7 +93,7 @@ impl Course {
                 let work = flight.body.mass * change.dot(wall) - taken;
                 self.passed.push(touch.surface);
                 self.through |= claim.aimed().contains(&i) && self.outcome.struck;
-                self.note(touch, Kind::WentThrough, &verdict.state, work);
+                self.note(flight, touch, Kind::WentThrough, &verdict.state, work);
                 return Some(verdict.state);
             }
         }
@@ -105,12 +105,13 @@ impl Course {
             self.outcome.breaches.add(Breach::Tamed);
         }
         self.bounced = true;
-        self.note(touch, Kind::Bounced, &rebound.state, rebound.impulse.dot(mean));
+        self.note(flight, touch, Kind::Bounced, &rebound.state, rebound.impulse.dot(mean));
         Some(rebound.state)
     }
 
-    fn note(&mut self, touch: &Touch, kind: Kind, after: &State, work: f64) {
+    fn note(&mut self, flight: &Flight, touch: &Touch, kind: Kind, after: &State, work: f64) {
         self.encounters.push(Encounter {
+            change: kinetic(flight, after) - kinetic(flight, &touch.state),
             time: touch.time,
             surface: touch.surface,
             kind,
@@ -204,9 +205,9 @@ impl Course {
         rest: &State,
         until: f64,
     ) {
-        let energy = |state: &State| flight.body.kinetic_energy(state.velocity, state.rates);
-        let shed = energy(state) - energy(&slide.state(time));
+        let shed = kinetic(flight, state) - kinetic(flight, &slide.state(time));
         self.encounters.push(Encounter {
+            change: kinetic(flight, rest) - kinetic(flight, state),
             time,
             surface: Surface::Ground,
             kind: Kind::Slid { until, way: (rest.position - state.position).length() },
@@ -217,6 +218,10 @@ impl Course {
         });
         self.slides.push((*slide, until));
     }
+}
+
+fn kinetic(flight: &Flight, state: &State) -> f64 {
+    flight.body.kinetic_energy(state.velocity, state.rates)
 }
 
 /// The ground, if the body only slides or rolls on it from here on.

@@ -21,6 +21,8 @@ pub struct Encounter {
     /// Work done on the body, in J, as force times way or impulse times mean
     /// velocity: negative where it loses energy.
     pub work: f64,
+    /// Kinetic energy after less before, in J, from the body's motion.
+    pub change: f64,
 }
 
 /// What comes of a touch.

@@ -16,6 +16,7 @@
 mod advance;
 pub mod bounce;
 mod crossing;
+mod eccentric;
 mod gap;
 mod gjk;
 mod hull;

@@ -4,10 +4,9 @@
 //! its mechanical energy is set beside the integral of the air's power (force
 //! by velocity, moment by rate), taken from the coefficients one look at a time
 //! and not from the step loop; at a touch, beside the impulse's work or what a
-//! barrier took. A wrong step, a wrong frame or a term left out shows as a gap.
-//!
-//! Ends where a flight begins to slide: there friction's work is the slide's
-//! own closed form.
+//! barrier took; over a slide, beside friction by way. A flight must go on with
+//! the energy that its touches left it. A wrong step, a wrong frame or a term
+//! left out shows as a gap.
 
 use super::{
     ENERGY_BUDGET,
@@ -15,7 +14,7 @@ use super::{
 };
 use crate::{
     body::Body,
-    chain::{Claim, Course, Kind},
+    chain::{Claim, Course, Encounter, Kind},
     flight::{self, Ending, Flight, GRAVITY, Last, Scene, State, Step, Verdict},
 };
 use glam::DVec3;
@@ -53,11 +52,22 @@ pub fn audit(claim: &Claim, rows: &[f64]) -> Audit {
 struct Books {
     air: f64,
     touches: f64,
+    slides: f64,
 }
 
 impl Default for Books {
     fn default() -> Self {
-        Self { air: 1.0, touches: 1.0 }
+        Self { air: 1.0, touches: 1.0, slides: 1.0 }
+    }
+}
+
+impl Books {
+    fn booked(&self, encounter: &Encounter) -> f64 {
+        let share = match encounter.kind {
+            Kind::Slid { .. } => self.slides,
+            Kind::Bounced | Kind::WentThrough => self.touches,
+        };
+        share * encounter.work
     }
 }
 
@@ -68,7 +78,7 @@ fn audit_as(claim: &Claim, rows: &[f64], books: Books) -> Audit {
         let Some(mut flight) = claim.begin(draw, row, &mut course) else { continue };
         flight.watch.every_step = true;
         let mut auditor =
-            Auditor { claim, course: &mut course, books, gap: 0.0, largest: 0.0, over: false };
+            Auditor { claim, course: &mut course, books, gap: 0.0, largest: 0.0, left: None };
         flight::fly(claim.settings(), &mut Once(Some(flight)), &mut auditor);
         let gap = if auditor.largest > 0.0 { auditor.gap.abs() / auditor.largest } else { 0.0 };
         found.flights += 1;
@@ -87,28 +97,21 @@ struct Auditor<'a> {
     gap: f64,
     /// Largest kinetic energy so far, in J.
     largest: f64,
-    /// Nothing more is looked at.
-    over: bool,
+    /// Kinetic energy with which the last look left the body, in J.
+    left: Option<f64>,
 }
 
 impl Scene for Auditor<'_> {
     fn look(&mut self, flight: &Flight, step: &Step) -> Verdict {
         let met = self.course.encounters().len();
         let verdict = self.course.look(self.claim, flight, step);
-        if self.over {
-            return verdict;
-        }
-        let new = &self.course.encounters()[met..];
         let end = flown_until(self.course, met, &verdict, step);
-        self.over = new.iter().any(|encounter| matches!(encounter.kind, Kind::Slid { .. }));
-        let works: f64 = new.iter().map(|encounter| encounter.work).sum();
-        let touched = !new.is_empty() && !self.over;
         self.leg(flight, step, end);
-        if let (Verdict::Redirect { state, .. }, true) = (&verdict, touched) {
-            let kinetic = |state: &State| flight.body.kinetic_energy(state.velocity, state.rates);
-            let change = kinetic(state) - kinetic(&step.state(end));
-            self.gap += change - self.books.touches * works;
-        }
+        let new = &self.course.encounters()[met..];
+        let change: f64 = new.iter().map(|encounter| encounter.change).sum();
+        let work: f64 = new.iter().map(|encounter| self.books.booked(encounter)).sum();
+        self.gap += change - work;
+        self.left = Some(kinetic(flight, &step.state(end)) + change);
         verdict
     }
 
@@ -133,13 +136,19 @@ impl Auditor<'_> {
         };
         let work = half * RULE.into_iter().map(power).sum::<f64>();
         let (before, after) = (step.state(step.from()), step.state(end));
+        if let Some(left) = self.left {
+            self.gap += kinetic(flight, &before) - left;
+        }
         let change = energy(flight, &after) - energy(flight, &before);
         self.gap += change - self.books.air * work;
         for state in [before, after] {
-            let kinetic = flight.body.kinetic_energy(state.velocity, state.rates);
-            self.largest = self.largest.max(kinetic);
+            self.largest = self.largest.max(kinetic(flight, &state));
         }
     }
+}
+
+fn kinetic(flight: &Flight, state: &State) -> f64 {
+    flight.body.kinetic_energy(state.velocity, state.rates)
 }
 
 /// Power of the air on the body, in W.
@@ -218,14 +227,22 @@ chain: [released, reaches, strikes]
 
     #[test]
     fn a_coefficient_five_per_cent_off_is_seen() {
-        let found = looked_at(SHAPES[0], Books { air: 1.05, touches: 1.0 });
+        let found = looked_at(SHAPES[0], Books { air: 1.05, ..Books::default() });
         assert!(!found.holds(), "{found:?}");
     }
 
     #[test]
     fn a_touch_that_is_not_booked_is_seen() {
         for shape in SHAPES {
-            let found = looked_at(shape, Books { air: 1.0, touches: 0.0 });
+            let found = looked_at(shape, Books { touches: 0.0, ..Books::default() });
+            assert!(!found.holds(), "{shape}: {found:?}");
+        }
+    }
+
+    #[test]
+    fn a_slide_whose_friction_is_not_booked_is_seen() {
+        for shape in &SHAPES[1..] {
+            let found = looked_at(shape, Books { slides: 0.9, ..Books::default() });
             assert!(!found.holds(), "{shape}: {found:?}");
         }
     }
