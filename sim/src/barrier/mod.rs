@@ -11,6 +11,8 @@
 //! square on: [`Verdict::oblique`] marks the others.
 
 pub mod concrete;
+#[cfg(test)]
+mod every;
 mod footprint;
 pub mod formula;
 pub mod fragility;
