@@ -22,4 +22,5 @@ mod rig_release;
 mod run;
 mod secured;
 mod shapes;
+mod traffic;
 mod util;

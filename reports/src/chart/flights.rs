@@ -231,7 +231,19 @@ fn subtitle(findings: &Findings) -> String {
         return format!("{drawn} Its place varies: paths are drawn as it sees them.");
     }
     let speed = words::quantity(speed, Dimension::Speed, words::show(findings));
-    format!("{drawn} The target moves at {speed}: paths are drawn in its own frame.")
+    let course = match ["brakes", "steers"].map(|what| does(findings, what)) {
+        [false, false] => format!("moves at {speed}"),
+        [true, false] => format!("sets out at {speed} and brakes"),
+        [false, true] => format!("sets out at {speed} and steers aside"),
+        [true, true] => format!("sets out at {speed}, brakes and steers aside"),
+    };
+    format!("{drawn} The target {course}: paths are drawn in its own frame.")
+}
+
+/// Whether the driver of the target does this.
+fn does(findings: &Findings, what: &str) -> bool {
+    let name = format!("target.moves.{what}.at");
+    findings.inputs.iter().any(|input| input.name == name)
 }
 
 fn description(findings: &Findings) -> String {

@@ -185,9 +185,8 @@ impl Course {
         let touch = first_touch(&flight.body, &self.scenery, slide, span, &self.passed);
         self.passed.pop();
         let until = touch.as_ref().map_or(span[1], |touch| touch.time);
-        let plane = self.plane(claim);
         if self.outcome.crossing.is_none()
-            && plane.distance(slide.position(span[0]), span[0]) >= 0.0
+            && self.distance(claim, slide.position(span[0]), span[0]) >= 0.0
             && let Some(crossing) =
                 crossing(&self.scenery, claim.aimed()[0], slide, [span[0], until])
         {

@@ -147,7 +147,8 @@ impl Claim {
         let watch = Watch {
             zone: Some(course.scenery().zone()),
             plane: Some(course.plane(self)),
-            every_step: false,
+            // Which steps may matter is told for even motion only.
+            every_step: course.scenery().manoeuvre.is_some(),
         };
         Some(Flight {
             draw,

@@ -128,7 +128,7 @@ impl Course {
         (self.bounced, self.through, self.occupied) = (false, false, None);
         self.limits = Some(Limits::new(body, air));
         self.size = body.bounding_radius();
-        self.way = self.plane(claim).distance(start.position, 0.0).abs().max(self.size);
+        self.way = self.distance(claim, start.position, 0.0).abs().max(self.size);
     }
 
     pub(super) fn breach(&mut self, breach: Breach) {
@@ -150,14 +150,18 @@ impl Course {
         self.scenery.plane(claim.aimed()[0])
     }
 
+    /// Signed distance of a point from that plane at `time`, in m.
+    pub(super) fn distance(&self, claim: &Claim, point: DVec3, time: f64) -> f64 {
+        self.scenery.distance(claim.aimed()[0], point, time)
+    }
+
     /// Looks at a step and says how the flight goes on.
     pub fn look(&mut self, claim: &Claim, flight: &Flight, step: &Step) -> Verdict {
         let span = [step.from(), step.to()];
         let touch = self.touch(flight, step, span);
         let until = touch.as_ref().map_or(step.to(), |touch| touch.time);
-        let plane = self.plane(claim);
         if self.outcome.crossing.is_none()
-            && plane.distance(step.position(span[0]), span[0]) >= 0.0
+            && self.distance(claim, step.position(span[0]), span[0]) >= 0.0
             && let Some(crossing) =
                 crossing(&self.scenery, claim.aimed()[0], step, [span[0], until])
         {
@@ -171,7 +175,7 @@ impl Course {
             self.meet(claim, flight, &touch);
             return self.stay(claim, flight, touch.time, &touch.state);
         }
-        let behind = -plane.distance(step.position(until), until);
+        let behind = -self.distance(claim, step.position(until), until);
         if claim.to_ground() || self.may_return(claim) || !self.is_past(behind) {
             return Verdict::Continue;
         }
@@ -209,7 +213,7 @@ impl Course {
             self.outcome.arrive(flight, last.time, &last.state);
         }
         self.doubt(last.fastest);
-        let short = self.plane(claim).distance(last.state.position, last.time).max(0.0);
+        let short = self.distance(claim, last.state.position, last.time).max(0.0);
         let short = if self.outcome.struck { 0.0 } else { short.min(self.short) };
         self.judge(claim, short);
     }
@@ -280,7 +284,7 @@ impl Course {
 
     /// Notes how far it came.
     pub(super) fn come(&mut self, claim: &Claim, at: DVec3, time: f64) {
-        let distance = self.plane(claim).distance(at, time);
+        let distance = self.distance(claim, at, time);
         self.short = self.short.min((distance - self.size).max(0.0));
     }
 
@@ -288,7 +292,7 @@ impl Course {
     /// beside the face: a miss, with its place.
     pub(super) fn came_beside(&mut self, claim: &Claim, at: DVec3, time: f64) {
         let first = claim.aimed()[0];
-        let distance = self.plane(claim).distance(at, time);
+        let distance = self.distance(claim, at, time);
         if self.outcome.crossing.is_none() && distance <= self.size {
             self.outcome.miss = Some(beside(&self.scenery, first, at, time));
             self.outcome.crossing = Some(on_face(&self.scenery, first, at, time));

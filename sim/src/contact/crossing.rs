@@ -27,8 +27,7 @@ pub fn crossing<M: Motion>(
     motion: &M,
     [t0, t1]: [f64; 2],
 ) -> Option<Crossing> {
-    let plane = scenery.plane(face);
-    let distance = |time: f64| plane.distance(motion.position(time), time);
+    let distance = |time: f64| scenery.distance(face, motion.position(time), time);
     let time = zero(distance, [t0, t1])?;
     let place = scenery.faces[face];
     let on_face = place.on_face(motion.position(time) - scenery.centre(face, time));
@@ -67,7 +66,7 @@ fn zero(distance: impl Fn(f64) -> f64, [mut low, mut high]: [f64; 2]) -> Option<
 #[must_use]
 pub fn separation(body: &Body, state: &State, scenery: &Scenery, face: usize, time: f64) -> f64 {
     let obstacle = scenery.faces[face].obstacle(scenery.velocity);
-    let centre = state.position - obstacle.centre_at(time);
+    let centre = scenery.seen(state.position, time) - obstacle.centre_at(time);
     let hull = Form::of(body).placed(state, centre);
     exact_gap(&hull, &obstacle.figure).distance
 }

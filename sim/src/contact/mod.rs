@@ -6,6 +6,7 @@
 //! direction is divided by a bound on the speed at which it can close, and time
 //! moves on by that much, so that no touch is stepped over. [`Crossing`] tells
 //! where the centre of mass goes through the plane of a face, for misses.
+//! A target that brakes or steers leaves its even course by a [`Manoeuvre`].
 //! [`bounce`] throws the body back; once it [`settles`] on the ground, a
 //! [`Slide`] brings it to rest.
 //!
@@ -20,6 +21,7 @@ mod eccentric;
 mod gap;
 mod gjk;
 mod hull;
+mod manoeuvre;
 mod obstacle;
 mod pace;
 mod patch;
@@ -36,6 +38,7 @@ mod tests;
 
 pub use self::{
     crossing::{Crossing, crossing, separation},
+    manoeuvre::{Brakes, Manoeuvre, Steers},
     scenery::{FaceNow, Scenery, SolidNow},
     search::first_touch,
     settle::settles,

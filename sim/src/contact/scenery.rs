@@ -1,6 +1,9 @@
 //! One draw's target in plain numbers.
 
-use super::obstacle::{Figure, Obstacle};
+use super::{
+    manoeuvre::{Brakes, Manoeuvre, Steers},
+    obstacle::{Figure, Obstacle},
+};
 use crate::{
     flight::{Plane, Zone},
     math::{cos, sin},
@@ -42,8 +45,10 @@ pub struct SolidNow {
 pub struct Scenery {
     /// Origin of the target frame at time 0, in m.
     pub origin: DVec3,
-    /// Constant velocity of the target, in m/s.
+    /// Velocity of the target on its even course, in m/s.
     pub velocity: DVec3,
+    /// How it leaves that course, if it brakes or steers.
+    pub manoeuvre: Option<Manoeuvre>,
     /// The faces, in the scenario's order.
     pub faces: Vec<FaceNow>,
     /// The solids, in the scenario's order.
@@ -64,13 +69,23 @@ impl Scenery {
         let heading = value(motion.heading);
         self.origin = DVec3::new(value(motion.at), value(motion.left), 0.0);
         self.velocity = DVec3::new(cos(heading), sin(heading), 0.0) * value(motion.speed);
+        self.manoeuvre = Manoeuvre::new(
+            self.velocity,
+            motion.brakes.map(|brakes| Brakes { after: value(brakes.after), at: value(brakes.at) }),
+            motion.steers.map(|steers| Steers {
+                after: value(steers.after),
+                at: value(steers.at),
+                left: value(steers.by) * if steers.to_left { 1.0 } else { -1.0 },
+            }),
+        );
         self.faces.clear();
         self.faces.extend(target.faces.iter().map(|face| FaceNow::of(face, self.origin, row)));
         self.solids.clear();
         self.solids.extend(target.solids.iter().map(|solid| SolidNow::of(solid, self.origin, row)));
     }
 
-    /// The box about all faces and solids that moves with them.
+    /// The box about all faces and solids that moves with them on their even
+    /// course.
     #[must_use]
     pub fn zone(&self) -> Zone {
         let boxes = self
@@ -90,7 +105,7 @@ impl Scenery {
         Zone { centre: low + half, velocity: self.velocity, half }
     }
 
-    /// The plane of a face, moving with the target.
+    /// The plane of a face, moving with the target on its even course.
     #[must_use]
     pub fn plane(&self, face: usize) -> Plane {
         let FaceNow { centre, normal, .. } = self.faces[face];
@@ -111,7 +126,20 @@ impl Scenery {
     /// Where a face's centre is at `time`, in m.
     #[must_use]
     pub fn centre(&self, face: usize, time: f64) -> DVec3 {
-        self.faces[face].centre + self.velocity * time
+        let even = self.faces[face].centre + self.velocity * time;
+        self.manoeuvre.as_ref().map_or(even, |manoeuvre| even + manoeuvre.away(time))
+    }
+
+    /// A point at `time` as the target sees it, were its course even, in m.
+    #[must_use]
+    pub fn seen(&self, point: DVec3, time: f64) -> DVec3 {
+        self.manoeuvre.as_ref().map_or(point, |manoeuvre| point - manoeuvre.away(time))
+    }
+
+    /// Signed distance of a point from the plane of a face at `time`, in m.
+    #[must_use]
+    pub fn distance(&self, face: usize, point: DVec3, time: f64) -> f64 {
+        self.plane(face).distance(self.seen(point, time), time)
     }
 }
 

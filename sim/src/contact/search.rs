@@ -5,6 +5,7 @@ use super::{
     advance::{Meeting, meet},
     gap::exact_gap,
     hull::Form,
+    manoeuvre::Seen,
     obstacle::{Obstacle, side},
     pace::Pace,
     patch::contact_point,
@@ -27,6 +28,32 @@ pub fn first_touch<M: Motion>(
     span: [f64; 2],
     passed: &[Surface],
 ) -> Option<Touch> {
+    let Some(manoeuvre) = &scenery.manoeuvre else {
+        let (surface, obstacle, meeting) = first_meeting(body, scenery, motion, span, passed)?;
+        return Some(record(body, scenery, surface, &obstacle, &meeting));
+    };
+    let seen = Seen { motion, from: manoeuvre };
+    manoeuvre.stretches(span).find_map(|span| {
+        let (surface, obstacle, meeting) = first_meeting(body, scenery, &seen, span, passed)?;
+        let state = motion.state(meeting.time);
+        if surface == Surface::Ground {
+            // The ground stands.
+            let meeting = Meeting { state, ..meeting };
+            return Some(record(body, scenery, surface, &obstacle, &meeting));
+        }
+        let touch = record(body, scenery, surface, &obstacle, &meeting);
+        Some(Touch { state, point: touch.point + manoeuvre.away(touch.time), ..touch })
+    })
+}
+
+/// The earliest touch where everything moves evenly.
+fn first_meeting<M: Motion>(
+    body: &Body,
+    scenery: &Scenery,
+    motion: &M,
+    span: [f64; 2],
+    passed: &[Surface],
+) -> Option<(Surface, Obstacle, Meeting)> {
     let form = Form::of(body);
     let pace = Pace::of(motion, span, form.reach);
     let mut best: Option<(Surface, Obstacle, Meeting)> = None;
@@ -41,7 +68,7 @@ pub fn first_touch<M: Motion>(
             best = Some((surface, obstacle, meeting));
         }
     }
-    best.map(|(surface, obstacle, meeting)| record(body, scenery, surface, &obstacle, &meeting))
+    best
 }
 
 /// Everything that can be touched, in the order that settles ties.

@@ -31,6 +31,7 @@ pub(super) fn notes(scenario: &Scenario) -> Vec<ModelNote> {
             notes.push(lashing(scenario));
         }
     }
+    notes.extend(course(scenario));
     notes.push(contact(scenario.bounces()));
     if scenario.bounces() {
         notes.extend(bounces(scenario));
@@ -220,6 +221,19 @@ fn bounces(scenario: &Scenario) -> Vec<ModelNote> {
         })
     }));
     notes
+}
+
+/// Of a target whose driver does something.
+fn course(scenario: &Scenario) -> Option<ModelNote> {
+    let motion = &scenario.target.motion;
+    (motion.brakes.is_some() || motion.steers.is_some()).then(|| {
+        note(
+            "course of the target",
+            "braking at one deceleration until it stands, and stays; steering aside at one sideways acceleration, half of the way out and half of it back, onto a line beside the old one",
+            "motion under constant acceleration",
+            "road vehicles on a dry, level road; brakes bite at once, the body does not turn, dive or roll, and tyres do not share their grip between braking and steering",
+        )
+    })
 }
 
 fn contact(bounces: bool) -> ModelNote {

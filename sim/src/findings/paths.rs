@@ -37,8 +37,8 @@ pub(super) fn flights(claim: &Claim, tally: &Tally, draws: &Draws) -> Vec<Flight
 pub(super) struct Eye {
     /// How much further on the draw's target is at release, in m.
     beyond: DVec3,
-    /// Its velocity, in m/s.
-    velocity: DVec3,
+    /// The draw's target.
+    own: Scenery,
 }
 
 impl Eye {
@@ -48,13 +48,15 @@ impl Eye {
         let (mut nominal, mut own) = (Scenery::default(), Scenery::default());
         nominal.place(target, middle);
         own.place(target, row);
-        Self { beyond: own.origin - nominal.origin, velocity: own.velocity }
+        Self { beyond: own.origin - nominal.origin, own }
     }
 
     /// A place as this target sees it; `None` where that is no different.
     fn sees(&self, position: DVec3, time: f64) -> Option<[f64; 3]> {
-        let differs = self.beyond.length() > 1e-6 || self.velocity.length() > 1e-9;
-        differs.then(|| (position - self.beyond - self.velocity * time).to_array())
+        let velocity = self.own.velocity;
+        let differs = self.beyond.length() > 1e-6 || velocity.length() > 1e-9;
+        let seen = || self.own.seen(position, time) - self.beyond - velocity * time;
+        differs.then(|| seen().to_array())
     }
 }
 

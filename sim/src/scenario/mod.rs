@@ -30,7 +30,10 @@ pub use self::{
     },
     rigs::{Fired, NoRigs, Refused, Rigs},
     schema::schema,
-    target::{AttitudeDemand, Barrier, Demand, Face, Formula, Motion, Outline, Solid, Target},
+    target::{
+        AttitudeDemand, Barrier, Brakes, Demand, Face, Formula, Motion, Outline, Solid, Steers,
+        Target,
+    },
 };
 
 pub use crate::quantity::Show;

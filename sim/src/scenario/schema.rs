@@ -223,9 +223,9 @@ fn scatter() -> Value {
 
 fn the_target() -> Value {
     let number = parts::reference;
-    let place = |more: &[(&'static str, Dimension)], needed: &[&str]| {
+    let place = |more: Vec<(&'static str, Value)>, needed: &[&str]| {
         let mut keys = vec![("at", number(Dimension::Length)), ("left", number(Dimension::Length))];
-        keys.extend(more.iter().map(|(key, dimension)| (*key, number(*dimension))));
+        keys.extend(more);
         group("Where the target is.", &keys, needed)
     };
     let axes: Vec<&str> = target::AXES.iter().map(|(word, _)| *word).collect();
@@ -247,18 +247,47 @@ fn the_target() -> Value {
         ],
         &["centre", "size"],
     );
-    let moving = [("speed", Dimension::Speed), ("heading", Dimension::Angle)];
+    let moving = vec![
+        ("speed", number(Dimension::Speed)),
+        ("heading", number(Dimension::Angle)),
+        ("brakes", brakes()),
+        ("steers", steers()),
+    ];
     group(
         "What has to be hit.",
         &[
-            ("stands", place(&[], &["at"])),
-            ("moves", place(&moving, &["at", "speed", "heading"])),
+            ("stands", place(Vec::new(), &["at"])),
+            ("moves", place(moving, &["at", "speed", "heading"])),
             ("faces", any_names("Flat faces by name.", &face())),
             ("solids", any_names("Boxes by name.", &solid)),
             ("direct", flag("Does only a strike count before which nothing was touched?")),
             ("attitude", attitude),
         ],
         &["faces"],
+    )
+}
+
+fn brakes() -> Value {
+    let number = parts::reference;
+    group(
+        "It brakes until it stands.",
+        &[("after", number(Dimension::Time)), ("at", number(Dimension::Acceleration))],
+        &target::BRAKES,
+    )
+}
+
+fn steers() -> Value {
+    let number = parts::reference;
+    let sides = target::SIDES.map(|(word, _)| word);
+    group(
+        "It moves over to one side of its line.",
+        &[
+            ("after", number(Dimension::Time)),
+            ("to", words("The driver's side.", &sides)),
+            ("at", number(Dimension::Acceleration)),
+            ("by", number(Dimension::Length)),
+        ],
+        &target::STEERS,
     )
 }
 

@@ -19,7 +19,7 @@ pub struct Target {
     pub attitude: Option<AttitudeDemand>,
 }
 
-/// Where the target is at time 0, and its constant velocity.
+/// Where the target is at time 0, its velocity then, and what its driver does.
 #[derive(Clone, Debug)]
 pub struct Motion {
     /// x of the target frame's origin at release, in m.
@@ -30,6 +30,32 @@ pub struct Motion {
     pub speed: InputId,
     /// Direction of travel, from x towards y, in rad.
     pub heading: InputId,
+    /// Does it brake?
+    pub brakes: Option<Brakes>,
+    /// Does it move over?
+    pub steers: Option<Steers>,
+}
+
+/// A target that brakes until it stands.
+#[derive(Clone, Copy, Debug)]
+pub struct Brakes {
+    /// How long after the release it begins, in s.
+    pub after: InputId,
+    /// Deceleration, in m/s².
+    pub at: InputId,
+}
+
+/// A target that moves over to one side of its line.
+#[derive(Clone, Copy, Debug)]
+pub struct Steers {
+    /// How long after the release it begins, in s.
+    pub after: InputId,
+    /// Sideways acceleration, in m/s².
+    pub at: InputId,
+    /// How far over, in m.
+    pub by: InputId,
+    /// To the driver's left?
+    pub to_left: bool,
 }
 
 /// A flat face.

@@ -63,8 +63,14 @@ fn target() -> (Target, Vec<f64>) {
         row.push(value);
         InputId(row.len() - 1)
     };
-    let motion =
-        scenario::Motion { at: id(20.0), left: id(1.0), speed: id(4.0), heading: id(FRAC_PI_2) };
+    let motion = scenario::Motion {
+        at: id(20.0),
+        left: id(1.0),
+        speed: id(4.0),
+        heading: id(FRAC_PI_2),
+        brakes: None,
+        steers: None,
+    };
     let front = scenario::Face {
         name: "screen".into(),
         centre: [id(-0.5), id(0.2), id(1.1)],

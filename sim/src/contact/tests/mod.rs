@@ -2,6 +2,7 @@
 //! reference, symmetries.
 
 mod bouncing;
+mod braking;
 mod brute;
 mod closed;
 mod crossing;

@@ -8,7 +8,9 @@ use super::{
 use crate::{
     diagnostic::{Diagnostic, Span},
     quantity::Dimension,
-    scenario::{AttitudeDemand, Face, InputId, Motion, Outline, Solid, Target, yaml::Node},
+    scenario::{
+        AttitudeDemand, Brakes, Face, InputId, Motion, Outline, Solid, Steers, Target, yaml::Node,
+    },
     uncertain::Distribution,
 };
 use std::f64::consts::PI;
@@ -16,7 +18,12 @@ use std::f64::consts::PI;
 pub(in crate::scenario) const KEYS: [&str; 6] =
     ["stands", "moves", "faces", "solids", "direct", "attitude"];
 pub(in crate::scenario) const STANDS: [&str; 2] = ["at", "left"];
-pub(in crate::scenario) const MOVES: [&str; 4] = ["at", "left", "speed", "heading"];
+pub(in crate::scenario) const MOVES: [&str; 6] =
+    ["at", "left", "speed", "heading", "brakes", "steers"];
+pub(in crate::scenario) const BRAKES: [&str; 2] = ["after", "at"];
+pub(in crate::scenario) const STEERS: [&str; 4] = ["after", "to", "at", "by"];
+/// To which side, and whether that is the driver's left.
+pub(in crate::scenario) const SIDES: [(&str, bool); 2] = [("left", true), ("right", false)];
 pub(in crate::scenario) const FACE: [&str; 10] = [
     "centre", "width", "height", "diameter", "facing", "rake", "barrier", "surface", "aim",
     "occupant",
@@ -55,7 +62,28 @@ fn motion(reader: &mut Reader<'_>, target: &Table<'_>) -> Option<Motion> {
         };
         (none("speed", Dimension::Speed), none("heading", Dimension::Angle))
     };
-    Some(Motion { at, left, speed, heading })
+    let brakes = brakes(reader, &table);
+    let steers = steers(reader, &table);
+    Some(Motion { at, left, speed, heading, brakes, steers })
+}
+
+fn brakes(reader: &mut Reader<'_>, moves: &Table<'_>) -> Option<Brakes> {
+    let (key, node) = moves.get("brakes")?;
+    let table = reader.table(node, &key.span, &moves.path_of("brakes"), &BRAKES)?;
+    let after = reader.number(&table, "after", What::not_negative(Dimension::Time));
+    let at = reader.number(&table, "at", What::not_negative(Dimension::Acceleration));
+    Some(Brakes { after, at })
+}
+
+fn steers(reader: &mut Reader<'_>, moves: &Table<'_>) -> Option<Steers> {
+    let (key, node) = moves.get("steers")?;
+    let table = reader.table(node, &key.span, &moves.path_of("steers"), &STEERS)?;
+    let after = reader.number(&table, "after", What::not_negative(Dimension::Time));
+    let at = reader.number(&table, "at", What::not_negative(Dimension::Acceleration));
+    let by = reader.number(&table, "by", What::not_negative(Dimension::Length));
+    let (key, node) = reader.required(&table, "to", "left")?;
+    let to_left = reader.word(node, &key.span, "a side of the driver", &SIDES)?;
+    Some(Steers { after, at, by, to_left })
 }
 
 fn faces(reader: &mut Reader<'_>, target: &Table<'_>) -> Option<Vec<Face>> {
