@@ -182,6 +182,12 @@ fn main() {
         ("sphere", Body::solid(Shape::Sphere { diameter: 0.0732 }, 0.145)),
         ("rod", Body::solid(Shape::Rod { length: 2.4, diameter: 0.06 }, 4.1)),
         ("block", Body::solid(Shape::Block { length: 0.3, width: 0.2, height: 0.1 }, 4.0)),
+        ("disc", Body::solid(Shape::Disc { diameter: 0.6, thickness: 0.004 }, 3.0)),
+        ("wheel", Body::solid(Shape::Wheel { diameter: 0.63, width: 0.2, hub: 0.4 }, 18.0)),
+        ("cylinder", Body::solid(Shape::Cylinder { length: 0.9, diameter: 0.6 }, 20.0)),
+        ("tube", Body::solid(Shape::Tube { length: 2.0, diameter: 0.1, wall: 0.003 }, 15.0)),
+        ("cone", Body::solid(Shape::Cone { length: 0.7, diameter: 0.3 }, 3.0)),
+        ("irregular", Body::solid(Shape::Irregular { diameter: 0.1, sphericity: 0.8 }, 1.2)),
     ];
     for family in Family::available() {
         if words.get(1).is_some_and(|word| word != family.name()) {
