@@ -22,5 +22,6 @@ mod rig_release;
 mod run;
 mod secured;
 mod shapes;
+mod spin;
 mod traffic;
 mod util;

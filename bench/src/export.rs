@@ -104,7 +104,8 @@ fn constants(flight: &Flight) -> Map<String, Value> {
             ("spin", p.spin),
             ("radius", p.radius),
         ]),
-        Coefficients::Lump(_)
+        Coefficients::Ball(_)
+        | Coefficients::Lump(_)
         | Coefficients::Cone(_)
         | Coefficients::Disc(_)
         | Coefficients::Block(_) => Map::new(),
@@ -120,7 +121,8 @@ fn curve(coefficients: &Coefficients) -> Option<&'static Curve> {
     match coefficients {
         Coefficients::Sphere(sphere) => Some(sphere.shared()),
         Coefficients::Rod(rod) => Some(rod.shared()),
-        Coefficients::Plate(_)
+        Coefficients::Ball(_)
+        | Coefficients::Plate(_)
         | Coefficients::Lump(_)
         | Coefficients::Cone(_)
         | Coefficients::Disc(_)

@@ -45,6 +45,31 @@ def sphere(case, u, w):
     return -0.5 * rho * math.pi * d * d / 4 * cd * v * u, np.zeros(3)
 
 
+def ball(drag, lift):
+    """A ball that spins: drag and lift by Reynolds number and S, the spin braked
+    as a golf ball's (Smits & Smith 1994: 2.0e-5 V omega / R)."""
+    def model(case, u, w):
+        d, rho, mu = case["a"], case["density"], case["viscosity"]
+        v, rate = np.linalg.norm(u), np.linalg.norm(w)
+        re, s, q = rho * v * d / mu, d / 2 * rate / v, 0.5 * rho * math.pi * d * d / 4 * v * v
+        force = q * (lift(s) * np.cross(w / rate, u / v) - drag(re, s) * u / v)
+        # On the radius, from a golf ball of 45.93 g and 42.67 mm in 1.225 kg/m3.
+        return force, -q * d / 2 * 0.01966 * s * w / rate
+    return model
+
+
+SEAMED = np.array([[1e4, 0.393564], [7.5e4, 0.45], [1.75e5, 0.32]])
+# Sawicki, Hubbard & Stronge 2003; Smits & Smith 1994; Stepanek 1988.
+BALLS = {
+    "seamed": ball(lambda re, s: through(SEAMED, re),
+                   lambda s: 1.5 * s if s < 0.1 else 0.09 + 0.6 * s),
+    "dimpled": ball(lambda re, s: 0.24 + 0.18 * s + 0.06 * math.sin(math.pi * (re - 9e4) / 2e5),
+                    lambda s: 0.54 * s**0.4),
+    "felt": ball(lambda re, s: 0.508 + (22.503 + 4.196 * s**-2.5)**-0.4,
+                 lambda s: 1 / (2.022 + 0.981 / s)),
+}
+
+
 def thin_face(aspect):
     """Face-on coefficient by aspect ratio (the project's fit to handbooks)."""
     return 1.15 + 0.83 * aspect**2 / (aspect**2 + 525)
@@ -112,7 +137,14 @@ def cylinder(re):
     """White below 1e3; Jorgensen, NASA TN D-6996, figure 2 above, at its points."""
     if re < 1e3:
         return 1 + 10 * re ** (-2 / 3)
-    x, y = np.log(CYLINDER[:, 0]), CYLINDER[:, 1]
+    return through(CYLINDER, re)
+
+
+def through(points, re):
+    """A monotone cubic in the logarithm, level beyond the last point."""
+    if re >= points[-1, 0]:
+        return float(points[-1, 1])
+    x, y = np.log(points[:, 0]), points[:, 1]
     i = min(int(np.searchsorted(x, math.log(re), side="right")) - 1, len(x) - 2)
     secant = np.diff(y) / np.diff(x)
 
@@ -123,7 +155,6 @@ def cylinder(re):
             return secant[-1]
         a, b = secant[k - 1], secant[k]
         return 0.0 if a * b <= 0 else 2 * a * b / (a + b)
-
 
     piece = CubicHermiteSpline(x[i:i + 2], y[i:i + 2], [slope(i), slope(i + 1)])
     return float(piece(math.log(re)))
@@ -312,13 +343,13 @@ def cone(case, u, w):
 
 
 MODELS = {"sphere": sphere, "plate": plate, "rod": rod, "block": block, "cylinder": cylinder_body,
-          "tube": tube, "cone": cone, "disc": disc, "wheel": wheel, "irregular": irregular}
+          "tube": tube, "cone": cone, "disc": disc, "wheel": wheel, "irregular": irregular, **BALLS}
 
 
 def solid(case):
     """Principal moments of a uniform solid, and its volume."""
     a, b, c, m = case["a"], case["b"], case["c"], case["mass"]
-    if case["shape"] == "sphere":
+    if case["shape"] in ("sphere", *BALLS):
         return np.full(3, 0.4 * m * (a / 2) ** 2), math.pi * a**3 / 6
     if case["shape"] == "irregular":
         return np.full(3, 0.1 * m * a * a), math.pi * a**3 / 6
@@ -397,9 +428,13 @@ def cases():
         dict(shape="disc", a=0.5, b=0.018, c=0.0, mass=2.2, wind_x=-3.0, wind_y=-4.0, terrain="uniform"),
         dict(shape="wheel", a=0.64, b=0.2, c=0.5, mass=18.0, wind_x=6.0, wind_y=2.0, terrain="uniform"),
         dict(shape="irregular", a=0.05, b=0.79, c=0.0, mass=0.17, wind_x=-6.0, wind_y=3.0, terrain="uniform"),
+        *(dict(shape=ball, a=0.0732, b=0.0, c=0.0, mass=0.1, wind_x=-6.0, wind_y=3.0, terrain="uniform")
+          for ball in BALLS),
     ]
+    spins = {"sphere": [0.0, 0.0, 40.0], "irregular": [0.0, 0.0, 40.0],
+             **{ball: [90.0, -120.0, 60.0] for ball in BALLS}}
     for shape in shapes:
-        spin = [0.0, 0.0, 40.0] if shape["shape"] in ("sphere", "irregular") else [1.5, -2.0, 3.0]
+        spin = spins.get(shape["shape"], [1.5, -2.0, 3.0])
         start = [0.0, 0.5, 7.0, 24.0, 1.0, 3.0, *turn, *spin]
         yield {**common, **shape, **{f"s{i}": float(x) for i, x in enumerate(start)}}
 

@@ -1,8 +1,8 @@
 //! What one flight brings for its aerodynamics.
 
-use super::{Block, Cone, Disc, Flow, Lump, Model, Plate, Rod, Sphere};
+use super::{Ball, Block, Cone, Disc, Flow, Lump, Model, Plate, Rod, Sphere};
 use crate::{
-    body::{Body, Shape},
+    body::{Body, Shape, Surface},
     lane::{Lane, Vector},
     world::Air,
 };
@@ -12,8 +12,10 @@ use pulp::Scalar;
 /// One flight's aerodynamic numbers. One variant, one shape family.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Coefficients {
-    /// A ball.
+    /// A smooth ball whose spin does not count.
     Sphere(Sphere),
+    /// A ball that curves when it spins.
+    Ball(Ball),
     /// A compact lump.
     Lump(Lump),
     /// A flat sheet.
@@ -34,6 +36,9 @@ impl Coefficients {
     #[must_use]
     pub fn new(body: &Body, air: &Air, drag_factor: f64) -> Self {
         match body.shape {
+            Shape::Sphere { .. } if body.surface != Surface::Smooth => {
+                Self::spinning(body, air, drag_factor, 1.0)
+            }
             Shape::Sphere { diameter } => Self::Sphere(Sphere::new(diameter, air, drag_factor)),
             Shape::Plate { length, width, thickness } => {
                 Self::Plate(Plate::new([length, width, thickness], air, drag_factor))
@@ -65,6 +70,17 @@ impl Coefficients {
         }
     }
 
+    /// The same for a body whose spin counts, which makes a difference to a
+    /// sphere only: `lift_factor` multiplies the lift of its spin (1: as
+    /// published, negative: it curves the other way).
+    #[must_use]
+    pub fn spinning(body: &Body, air: &Air, drag_factor: f64, lift_factor: f64) -> Self {
+        let Shape::Sphere { diameter } = body.shape else {
+            return Self::new(body, air, drag_factor);
+        };
+        Self::Ball(Ball::new([diameter, drag_factor, lift_factor], body.surface, air))
+    }
+
     /// Force (N) and moment about the centre of mass (N m) of the air, body
     /// frame: one look at a time, for audits and for what is not flown.
     ///
@@ -74,6 +90,7 @@ impl Coefficients {
     pub fn load(&self, velocity: DVec3, rates: DVec3) -> (DVec3, DVec3) {
         match *self {
             Self::Sphere(sphere) => alone(sphere, velocity, rates),
+            Self::Ball(ball) => alone(ball, velocity, rates),
             Self::Lump(lump) => alone(lump, velocity, rates),
             Self::Plate(plate) => alone(plate, velocity, rates),
             Self::Disc(disc) => alone(disc, velocity, rates),

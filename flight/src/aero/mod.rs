@@ -8,6 +8,7 @@
 //! is in the body frame (x length, y width, z thickness); moments are about
 //! the centre of mass.
 
+mod ball;
 mod block;
 mod coefficients;
 mod cone;
@@ -16,12 +17,14 @@ mod disc;
 mod face;
 mod irregular;
 mod plate;
+mod points;
 mod rod;
 mod sphere;
 mod validity;
 mod wheel;
 
 pub use self::{
+    ball::{Ball, ball_drag, measured, spin_drag, spin_lift},
     block::Block,
     coefficients::Coefficients,
     cone::Cone,
@@ -30,7 +33,7 @@ pub use self::{
     plate::Plate,
     rod::{Rod, cylinder_drag},
     sphere::{Sphere, sphere_drag},
-    validity::{Doubt, Limits},
+    validity::{Doubt, Extremes, Limits},
 };
 
 use crate::lane::{Lane, Processor, Vector};
@@ -73,6 +76,9 @@ pub trait Model: Copy + Debug {
     /// Whether attitude matters. Where it does not, the loop neither turns the
     /// body nor the flow, and the attitude follows from the constant rates.
     const TURNS: bool;
+    /// Whether the rates change where attitude does not matter: a ball that
+    /// spins. Flow and load are then in the world's frame.
+    const SPINS: bool = false;
 
     /// This family's numbers, if the flight is of this family.
     fn of(coefficients: &Coefficients) -> Option<Self>;

@@ -8,10 +8,10 @@
 //! 1 to 1e7, Mach below 0.6. Ignores: vortex shedding, lift from spin about
 //! the axis, roughness (which brings the drag crisis forward).
 
-use super::{Coefficients, Flow, Load, Model};
+use super::{Coefficients, Flow, Load, Model, points::through};
 use crate::{
     lane::{Curve, Lane, Processor, Vector, per_flight},
-    math::{cbrt, ln, log10},
+    math::{cbrt, log10},
     world::Air,
 };
 use core::f64::consts::PI;
@@ -55,31 +55,11 @@ const CYLINDER: [[f64; 2]; 15] = [
 /// by a monotone cubic in the logarithm.
 #[must_use]
 pub fn cylinder_drag(reynolds: f64) -> f64 {
-    let [first, .., last] = CYLINDER;
-    if reynolds < first[0] {
+    if reynolds < CYLINDER[0][0] {
         let root = cbrt(reynolds);
         return 1.0 + 10.0 / (root * root);
     }
-    if reynolds >= last[0] {
-        return last[1];
-    }
-    let i = CYLINDER.partition_point(|point| point[0] <= reynolds) - 1;
-    let at = |k: usize| [ln(CYLINDER[k][0]), CYLINDER[k][1]];
-    let secant = |k: usize| (at(k + 1)[1] - at(k)[1]) / (at(k + 1)[0] - at(k)[0]);
-    // Slope at a point: harmonic mean of its neighbours, 0 at a turn.
-    let slope = |k: usize| match k {
-        0 => secant(0),
-        k if k + 1 == CYLINDER.len() => secant(k - 1),
-        k if secant(k - 1) * secant(k) <= 0.0 => 0.0,
-        k => 2.0 / (1.0 / secant(k - 1) + 1.0 / secant(k)),
-    };
-    let width = at(i + 1)[0] - at(i)[0];
-    let t = (ln(reynolds) - at(i)[0]) / width;
-    let (t2, t3) = (t * t, t * t * t);
-    (2.0 * t3 - 3.0 * t2 + 1.0) * at(i)[1]
-        + (t3 - 2.0 * t2 + t) * width * slope(i)
-        + (3.0 * t2 - 2.0 * t3) * at(i + 1)[1]
-        + (t3 - t2) * width * slope(i + 1)
+    through(&CYLINDER, reynolds)
 }
 
 /// Cross-flow drag of a finite cylinder over that of a long one, by length

@@ -1,8 +1,8 @@
 //! A smooth sphere: drag by Reynolds number, through the drag crisis.
 //!
 //! Assumes: smooth surface, steady drag. Valid: Reynolds number below 1e6,
-//! Mach below 0.6. Ignores: lift and drag from spin, roughness and seams
-//! (which bring the crisis forward), spin decay. Below Reynolds number 1/16
+//! Mach below 0.6. Ignores: spin, roughness and seams (`ball` has
+//! them). Below Reynolds number 1/16
 //! Stokes' law holds; above the range the coefficient stays at its last value,
 //! and the draw is reported.
 
@@ -30,10 +30,13 @@ pub fn sphere_drag(reynolds: f64) -> f64 {
 }
 
 /// Cd Re over Re: finite at rest, where it tends to 24.
-static DRAG: LazyLock<Curve> = LazyLock::new(|| {
+static DRAG: LazyLock<Curve> = LazyLock::new(|| table(sphere_drag));
+
+/// Cd Re over Re as a table, for any law of a sphere's drag.
+pub(super) fn table(drag: impl Fn(f64) -> f64) -> Curve {
     // Constant beyond the first cell edge past the formula's range.
-    Curve::new(-4, 24, |re| re * sphere_drag(re.min(1_048_576.0)))
-});
+    Curve::new(-4, 24, |re| re * drag(re.min(1_048_576.0)))
+}
 
 per_flight! {
     /// One flight's sphere.

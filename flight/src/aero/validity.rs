@@ -1,5 +1,6 @@
 //! Where the models are confirmed.
 
+use super::ball::measured;
 use crate::{
     body::{Body, Shape},
     world::Air,
@@ -15,6 +16,19 @@ pub enum Doubt {
     Reynolds,
     /// Proportions outside those of the shape family.
     Proportions,
+    /// A ball's spin outside the spins and Reynolds numbers that its lift was
+    /// measured at.
+    Spin,
+}
+
+/// How far a flight went to the limits of its models.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Extremes {
+    /// Largest speed through the air, in m/s.
+    pub fastest: f64,
+    /// Largest rate over speed through the air, in rad/m; 0 where spin does not
+    /// count.
+    pub keenest: f64,
 }
 
 /// Within what one flight's model is confirmed.
@@ -26,6 +40,11 @@ pub struct Limits {
     pub reynolds: f64,
     /// Whether the shape has the proportions of its family.
     pub proportions: bool,
+    /// Between which speeds through the air the lift of spin was measured, in
+    /// m/s, of which the flight's largest has to be one.
+    pub lift: [f64; 2],
+    /// Largest rate over speed that it was measured at, in rad/m.
+    pub keenest: f64,
 }
 
 impl Limits {
@@ -34,7 +53,7 @@ impl Limits {
     pub fn new(body: &Body, air: &Air) -> Self {
         let per_speed = |length| air.reynolds(length, 1.0);
         let (reynolds, proportions) = match body.shape {
-            Shape::Sphere { diameter } => (1e6 / per_speed(diameter), true),
+            Shape::Sphere { diameter } => (measured(body.surface).drag / per_speed(diameter), true),
             Shape::Plate { length, width, thickness } => {
                 (f64::INFINITY, thickness <= 0.2 * length.min(width))
             }
@@ -63,15 +82,25 @@ impl Limits {
                 (f64::INFINITY, longest <= 5.0 * shortest)
             }
         };
-        Self { mach: 0.6 * air.sound, reynolds, proportions }
+        let (mut lift, mut keenest) = ([0.0, f64::INFINITY], f64::INFINITY);
+        if let Shape::Sphere { diameter } = body.shape {
+            let measured = measured(body.surface);
+            lift = measured.lift.map(|reynolds| reynolds / per_speed(diameter));
+            keenest = measured.spin / (diameter / 2.0);
+        }
+        Self { mach: 0.6 * air.sound, reynolds, proportions, lift, keenest }
     }
 
-    /// What a flight left whose largest speed through the air was `fastest`.
-    pub fn doubts(&self, fastest: f64) -> impl Iterator<Item = Doubt> {
+    /// What a flight left.
+    pub fn doubts(&self, extremes: Extremes) -> impl Iterator<Item = Doubt> {
+        let Extremes { fastest, keenest } = extremes;
+        let [slow, fast] = self.lift;
+        let measured = (slow..=fast).contains(&fastest) && keenest <= self.keenest;
         [
             (fastest > self.mach).then_some(Doubt::Mach),
             (fastest > self.reynolds).then_some(Doubt::Reynolds),
             (!self.proportions).then_some(Doubt::Proportions),
+            (keenest > 0.0 && !measured).then_some(Doubt::Spin),
         ]
         .into_iter()
         .flatten()
@@ -81,13 +110,18 @@ impl Limits {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::body::Surface;
+
+    fn speed(fastest: f64) -> Extremes {
+        Extremes { fastest, keenest: 0.0 }
+    }
 
     #[test]
     fn a_fast_thick_plate_is_doubted_twice() {
         let air = Air::moist(288.15, 101_325.0, 0.0);
         let shape = Shape::Plate { length: 1.0, width: 0.5, thickness: 0.2 };
         let limits = Limits::new(&Body::solid(shape, 3.0), &air);
-        let found: Vec<Doubt> = limits.doubts(210.0).collect();
+        let found: Vec<Doubt> = limits.doubts(speed(210.0)).collect();
         assert_eq!(found, [Doubt::Mach, Doubt::Proportions]);
     }
 
@@ -96,7 +130,22 @@ mod tests {
     fn a_big_fast_ball_leaves_the_drag_curve() {
         let air = Air::moist(288.15, 101_325.0, 0.0);
         let limits = Limits::new(&Body::solid(Shape::Sphere { diameter: 0.5 }, 3.0), &air);
-        assert_eq!(limits.doubts(40.0).collect::<Vec<_>>(), [Doubt::Reynolds]);
-        assert_eq!(limits.doubts(20.0).count(), 0);
+        assert_eq!(limits.doubts(speed(40.0)).collect::<Vec<_>>(), [Doubt::Reynolds]);
+        assert_eq!(limits.doubts(speed(20.0)).count(), 0);
+    }
+
+    /// Source: Nathan 2008: Reynolds numbers 1.1e5 to 2.4e5, S to 0.595.
+    #[test]
+    fn a_seamed_ball_is_doubted_where_its_lift_was_not_measured() {
+        let air = Air::moist(288.15, 101_325.0, 0.0);
+        let ball = Body::solid(Shape::Sphere { diameter: 0.0728 }, 0.145);
+        let limits = Limits::new(&Body { surface: Surface::Seamed, ..ball }, &air);
+        let doubts =
+            |fastest, keenest| limits.doubts(Extremes { fastest, keenest }).collect::<Vec<_>>();
+        assert_eq!(doubts(35.0, 5.0), []);
+        assert_eq!(doubts(35.0, 17.0), [Doubt::Spin]);
+        assert_eq!(doubts(15.0, 5.0), [Doubt::Spin]);
+        assert_eq!(doubts(60.0, 5.0), [Doubt::Reynolds, Doubt::Spin]);
+        assert_eq!(doubts(15.0, 0.0), []);
     }
 }

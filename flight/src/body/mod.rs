@@ -8,11 +8,13 @@
 mod added;
 mod form;
 mod shape;
+mod surface;
 
 pub use self::{
     added::Added,
     form::{Form, Ring},
     shape::Shape,
+    surface::Surface,
 };
 
 use glam::DVec3;
@@ -27,6 +29,8 @@ pub struct Body {
     pub mass: f64,
     /// Principal moments of inertia about the body axes, in kg m².
     pub inertia: DVec3,
+    /// What a ball's surface is like; of other shapes it is not asked.
+    pub surface: Surface,
 }
 
 /// Principal moments of a ring-shaped or full cylinder along `z`: outer and
@@ -37,7 +41,7 @@ fn ring(mass: f64, outer: f64, inner: f64, height: f64) -> [f64; 2] {
 }
 
 impl Body {
-    /// A uniform body of this shape and mass.
+    /// A uniform body of this shape and mass, a ball with a smooth surface.
     ///
     /// Source: standard moments of inertia about the centroid (solid sphere
     /// 2/5 m r²; box m(b²+c²)/12; tube m(R²+r²)/2 and m(3(R²+r²)+h²)/12; solid
@@ -73,7 +77,7 @@ impl Body {
                 along_x([0.3 * mass * square, mass * (0.15 * square + 0.0375 * length * length)])
             }
         };
-        Self { shape, mass, inertia }
+        Self { shape, mass, inertia, surface: Surface::Smooth }
     }
 
     /// Half extents along the body axes, in m.

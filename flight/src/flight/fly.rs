@@ -6,10 +6,13 @@ use super::{
     near::Bounds,
     step::spun,
     tableau::STAGES,
-    turn::{Block, SMALLEST_STEP, Trace, Turn},
+    turn::{Block, SMALLEST_STEP, Trace, Turn, moves},
 };
 use crate::{
-    aero::{Block as BlockShape, Coefficients, Cone, Disc, Lump, Model, Plate, Rod, Sphere},
+    aero::{
+        Ball, Block as BlockShape, Coefficients, Cone, Disc, Extremes, Lump, Model, Plate, Rod,
+        Sphere,
+    },
     lane::{Lane, Processor, Task},
     world::Terrain,
     world::{Profiled, WindModel},
@@ -30,6 +33,7 @@ pub fn fly<Src: Source, Sc: Scene>(settings: &Settings, source: &mut Src, scene:
     let call = Call { settings, first, source, scene };
     match call.first.coefficients {
         Coefficients::Sphere(_) => call.of::<Sphere>(),
+        Coefficients::Ball(_) => call.of::<Ball>(),
         Coefficients::Plate(_) => call.of::<Plate>(),
         Coefficients::Cone(_) => call.of::<Cone>(),
         Coefficients::Lump(_) => call.of::<Lump>(),
@@ -129,6 +133,7 @@ impl<S: Processor, M: Model, W: WindModel> Cabin<S, M, W> {
             opening: zero,
             deadline: zero,
             fastest: zero,
+            keenest: zero,
             seated: zero,
             turns: zero,
             taken: zero,
@@ -206,9 +211,9 @@ impl<S: Processor, M: Model, W: WindModel> Cabin<S, M, W> {
         let trace = &self.trace;
         let start = row(&trace.start, lane);
         let mut end = row(&trace.end, lane);
-        if !M::TURNS {
-            // What does not move is not carried from stage to stage.
-            end[6..].copy_from_slice(&start[6..]);
+        // What does not move is not carried from stage to stage.
+        for i in (0..SIZE).filter(|i| !moves::<M>(*i)) {
+            end[i] = start[i];
         }
         Step {
             from: trace.from.get(lane),
@@ -217,7 +222,7 @@ impl<S: Processor, M: Model, W: WindModel> Cabin<S, M, W> {
             end,
             stages: trace.stages.each_ref().map(|stage| row(stage, lane)),
             spinning_since: (!M::TURNS).then_some(seat.since),
-            fastest: self.block.fastest.get(lane),
+            extremes: self.extremes(lane),
         }
     }
 
@@ -232,7 +237,14 @@ impl<S: Processor, M: Model, W: WindModel> Cabin<S, M, W> {
         } else {
             Ending::Failed
         };
-        (ending, Last { time, state, fastest: block.fastest.get(lane) })
+        (ending, Last { time, state, extremes: self.extremes(lane) })
+    }
+
+    /// How far a flight has gone to the models' limits.
+    fn extremes(&self, lane: usize) -> Extremes {
+        let block = &self.block;
+        let keenest = if M::SPINS { block.keenest.get(lane).sqrt() } else { 0.0 };
+        Extremes { fastest: block.fastest.get(lane), keenest }
     }
 
     /// Counts the work of a flight that is over and seats the next one.
@@ -273,6 +285,7 @@ impl<S: Processor, M: Model, W: WindModel> Cabin<S, M, W> {
         Bounds::new(&flight).put(&mut block.bounds, lane);
         block.deadline.set(lane, flight.deadline);
         block.fastest.set(lane, 0.0);
+        block.keenest.set(lane, 0.0);
         block.seated.set(lane, 1.0);
         block.turns.set(lane, 0.0);
         block.taken.set(lane, 0.0);

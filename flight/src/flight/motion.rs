@@ -122,9 +122,17 @@ impl<S: Processor, M: Model, W: WindModel> Given<S, M, W> {
 
         [rate[0], rate[1], rate[2]] = [vx, vy, vz];
         if !M::TURNS {
-            let flow = Flow::new(relative, rates);
-            let force = M::load(shared.model, &self.model, &flow).force * mass.per_mass;
+            // Spin about its own axis leaves that axis where it is: the attitude
+            // at the start serves all the while.
+            let spin = if M::SPINS { rates.turned(axis, qw) } else { rates };
+            let flow = Flow::new(relative, spin);
+            let load = M::load(shared.model, &self.model, &flow);
+            let force = load.force * mass.per_mass;
             [rate[3], rate[4], rate[5]] = [force.x, force.y, force.z - mass.weight];
+            if M::SPINS {
+                let brake = load.moment.turned(axis, -qw) * mass.per_x;
+                [rate[10], rate[11], rate[12]] = [brake.x, brake.y, brake.z];
+            }
             return flow.speed;
         }
 

@@ -1,7 +1,12 @@
 //! What the stepper is asked to do, and what it reports.
 
 use super::{State, Step, Watch};
-use crate::{aero::Coefficients, body::Body, lane::Family, world::AirNow};
+use crate::{
+    aero::{Coefficients, Extremes},
+    body::Body,
+    lane::Family,
+    world::AirNow,
+};
 
 /// How accurately, and on what, flights are flown.
 #[derive(Clone, Copy, Debug)]
@@ -76,8 +81,8 @@ pub struct Last {
     pub time: f64,
     /// Its state then.
     pub state: State,
-    /// See [`Step::fastest`].
-    pub fastest: f64,
+    /// See [`Step::extremes`].
+    pub extremes: Extremes,
 }
 
 /// How a flight goes on after a look.

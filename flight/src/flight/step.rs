@@ -5,6 +5,7 @@ use super::{
     motion::SIZE,
     tableau::{STAGES, weights_at},
 };
+use crate::aero::Extremes;
 use glam::{DQuat, DVec3};
 
 /// One accepted step: its two ends and everything between them.
@@ -15,11 +16,11 @@ pub struct Step {
     pub(super) start: [f64; SIZE],
     pub(super) end: [f64; SIZE],
     pub(super) stages: [[f64; SIZE]; STAGES],
-    /// Since when the body has turned at constant rates, where attitude is not
-    /// part of the motion.
+    /// Since when the body has turned at its rates, where attitude is not part
+    /// of the motion.
     pub(super) spinning_since: Option<f64>,
-    /// See [`Step::fastest`].
-    pub(super) fastest: f64,
+    /// See [`Step::extremes`].
+    pub(super) extremes: Extremes,
 }
 
 impl Step {
@@ -63,11 +64,11 @@ impl Step {
         DVec3::new(row[0], row[1], row[2])
     }
 
-    /// The largest speed through the air so far in this flight, in m/s, at the
-    /// ends of steps: for the models' limits.
+    /// How far this flight has gone so far, at the ends of steps: for the
+    /// models' limits.
     #[must_use]
-    pub fn fastest(&self) -> f64 {
-        self.fastest
+    pub fn extremes(&self) -> Extremes {
+        self.extremes
     }
 
     fn row(&self, time: f64, size: usize) -> [f64; SIZE] {
@@ -87,7 +88,8 @@ impl Step {
     }
 }
 
-/// A state after turning for `time` (s) at its own constant rates.
+/// A state after turning for `time` (s) at its own rates. (Those of a ball may
+/// have been larger before: its attitude matters for nothing.)
 pub(super) fn spun(state: State, time: f64) -> State {
     let turn = DQuat::from_scaled_axis(state.rates * time);
     State { attitude: (state.attitude * turn).normalize(), ..state }

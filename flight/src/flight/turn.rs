@@ -44,6 +44,8 @@ pub(super) struct Block<S: Processor, M: Model, W: WindModel> {
     pub(super) opening: Lane<S>,
     pub(super) deadline: Lane<S>,
     pub(super) fastest: Lane<S>,
+    /// Largest square of rate over speed through the air, where bodies spin.
+    pub(super) keenest: Lane<S>,
     /// 1 where there is a flight, 0 in an empty seat.
     pub(super) seated: Lane<S>,
     /// Turns since the flight began.
@@ -76,7 +78,21 @@ pub(super) struct Turn<'a, S: Processor, M: Model, W: WindModel> {
 
 /// How many numbers of the state move.
 const fn moving<M: Model>() -> usize {
-    if M::TURNS { SIZE } else { 6 }
+    match (M::TURNS, M::SPINS) {
+        (true, _) => SIZE,
+        (false, true) => 9,
+        (false, false) => 6,
+    }
+}
+
+/// Which number of the state is the one that moves in this place.
+const fn place<M: Model>(i: usize) -> usize {
+    if M::TURNS || i < 6 { i } else { i + 4 }
+}
+
+/// Whether this number of the state moves.
+pub(super) const fn moves<M: Model>(i: usize) -> bool {
+    M::TURNS || i < 6 || (M::SPINS && i >= 10)
 }
 
 impl<S: Processor, M: Model, W: WindModel> Turn<'_, S, M, W> {
@@ -109,6 +125,7 @@ impl<S: Processor, M: Model, W: WindModel> Turn<'_, S, M, W> {
 #[inline(always)]
 fn combined<S: Processor, M: Model>(trace: &mut Trace<S>, stage: usize, step: Lane<S>) {
     for i in 0..moving::<M>() {
+        let i = place::<M>(i);
         let mut slope = trace.stages[0][i] * WEIGHTS[stage][0];
         for earlier in 1..stage {
             let weight = step.of(WEIGHTS[stage][earlier]);
@@ -144,6 +161,7 @@ fn error_square<S: Processor, M: Model>(
 ) -> Lane<S> {
     let mut squares = [step.of(0.0); SIZE];
     for i in 0..moving::<M>() {
+        let i = place::<M>(i);
         let mut slope = trace.stages[0][i] * ERROR[0];
         for stage in 1..STAGES {
             slope = trace.stages[stage][i].mul_add(step.of(ERROR[stage]), slope);
@@ -152,8 +170,10 @@ fn error_square<S: Processor, M: Model>(
     }
     let mut sum = three(&squares, 0) + three(&squares, 3) / (square(&trace.end, 3) * SHARE + 1.0);
     if M::TURNS {
-        let attitude = three(&squares, 6) + squares[9];
-        sum = sum + attitude + three(&squares, 10) / (square(&trace.end, 10) * SHARE + 1.0);
+        sum += three(&squares, 6) + squares[9];
+    }
+    if M::TURNS || M::SPINS {
+        sum += three(&squares, 10) / (square(&trace.end, 10) * SHARE + 1.0);
     }
     sum * (step * step) * (1.0 / (tolerance * tolerance))
 }
@@ -183,11 +203,16 @@ fn settle<S: Processor, M: Model, W: WindModel>(
     let (zero, one) = (step.of(0.0), step.of(1.0));
     let accepted = error.at_most(one);
     for i in 0..moving::<M>() {
+        let i = place::<M>(i);
         block.state[i] = accepted.select(trace.end[i], trace.start[i]);
         block.first[i] = accepted.select(trace.stages[STAGES - 1][i], trace.stages[0][i]);
     }
     block.time = accepted.select(trace.to, trace.from);
     block.fastest = accepted.select(block.fastest.max(speed), block.fastest);
+    if M::SPINS {
+        let keen = square(&trace.end, 10) / speed.mul_add(speed, speed.of(1e-30));
+        block.keenest = accepted.select(block.keenest.max(keen), block.keenest);
+    }
 
     let factor = (error.rough_inverse_tenth_root() * CAUTION)
         .max(step.of(GROWTH[0]))

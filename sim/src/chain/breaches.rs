@@ -31,11 +31,13 @@ pub enum Breach {
     /// A blow so rough and so far off centre that restitution or friction had
     /// to be lowered.
     Tamed,
+    /// A ball's spin outside what its lift was measured at.
+    Spin,
 }
 
 impl Breach {
     /// Every breach, in the order of the bits.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 13] = [
         Self::Mach,
         Self::Reynolds,
         Self::Proportions,
@@ -48,6 +50,7 @@ impl Breach {
         Self::Light,
         Self::CutOff,
         Self::Tamed,
+        Self::Spin,
     ];
 
     /// What it means for the answer, as the end of "3 % of flights ...".
@@ -81,6 +84,10 @@ impl Breach {
                 "had an object so light for its size that the air it drags along (added mass) counts: it does, as a mean over directions"
             }
             Self::CutOff => "touched things 200 times and were called at an end where they were",
+            Self::Spin => {
+                "spun where the lift of such a ball was not measured (speed or spin): how far it \
+                 curves is a guess"
+            }
             Self::Tamed => {
                 "took a blow so rough and far off centre that its restitution or friction was lowered, so that it would not gain energy"
             }
@@ -111,6 +118,7 @@ impl From<Doubt> for Breach {
             Doubt::Mach => Self::Mach,
             Doubt::Reynolds => Self::Reynolds,
             Doubt::Proportions => Self::Proportions,
+            Doubt::Spin => Self::Spin,
         }
     }
 }

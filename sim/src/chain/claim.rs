@@ -111,7 +111,18 @@ impl Claim {
     #[must_use]
     pub fn body(&self, row: &[f64]) -> Body {
         let object = &self.scenario.object;
-        Body::solid(object.shape.map(|id| row[id.0]), row[object.mass.0])
+        let solid = Body::solid(object.shape.map(|id| row[id.0]), row[object.mass.0]);
+        Body { surface: object.surface, ..solid }
+    }
+
+    /// The aerodynamic coefficients of one draw.
+    fn coefficients(&self, row: &[f64], body: &Body, air: &Air) -> Coefficients {
+        let object = &self.scenario.object;
+        let drag = row[object.drag_factor.0];
+        match object.spin_lift_factor {
+            Some(lift) => Coefficients::spinning(body, air, drag, row[lift.0]),
+            None => Coefficients::new(body, air, drag),
+        }
     }
 
     /// The air and wind of one draw.
@@ -143,7 +154,6 @@ impl Claim {
             return None;
         }
         course.released(start.kept.map(|kept| [start.state.velocity.length(), kept]));
-        let factor = row[self.scenario.object.drag_factor.0];
         let watch = Watch {
             zone: Some(course.scenery().zone()),
             plane: Some(course.plane(self)),
@@ -153,7 +163,7 @@ impl Claim {
         Some(Flight {
             draw,
             start: start.state,
-            coefficients: Coefficients::new(&body, &air.air, factor),
+            coefficients: self.coefficients(row, &body, &air.air),
             body,
             air,
             deadline: DEADLINE,

@@ -2,7 +2,7 @@
 
 use super::{Breach, Breaches, Claim, Encounter, Outcome, gates};
 use crate::{
-    aero::Limits,
+    aero::{Extremes, Limits},
     body::Body,
     contact::{Crossing, Scenery, Slide, Surface, Touch, crossing, first_touch},
     flight::{Ending, Flight, Last, Plane, State, Step, Verdict},
@@ -168,7 +168,7 @@ impl Course {
             self.cross(claim, flight, &crossing, &step.state(crossing.time));
         }
         if let Some(touch) = touch {
-            self.doubt(step.fastest());
+            self.doubt(step.extremes());
             if claim.follows() {
                 return self.go_on(claim, flight, touch);
             }
@@ -179,7 +179,7 @@ impl Course {
         if claim.to_ground() || self.may_return(claim) || !self.is_past(behind) {
             return Verdict::Continue;
         }
-        self.doubt(step.fastest());
+        self.doubt(step.extremes());
         self.stopped = Some(until);
         self.judge(claim, 0.0);
         Verdict::Stop
@@ -212,15 +212,15 @@ impl Course {
         if self.outcome.crossing.is_none() {
             self.outcome.arrive(flight, last.time, &last.state);
         }
-        self.doubt(last.fastest);
+        self.doubt(last.extremes);
         let short = self.distance(claim, last.state.position, last.time).max(0.0);
         let short = if self.outcome.struck { 0.0 } else { short.min(self.short) };
         self.judge(claim, short);
     }
 
-    /// Notes the validity ranges left by a flight this fast through the air.
-    fn doubt(&mut self, fastest: f64) {
-        for doubt in self.limits.iter().flat_map(|limits| limits.doubts(fastest)) {
+    /// Notes the validity ranges left by a flight that went this far.
+    fn doubt(&mut self, extremes: Extremes) {
+        for doubt in self.limits.iter().flat_map(|limits| limits.doubts(extremes)) {
             self.outcome.breaches.add(doubt.into());
         }
     }

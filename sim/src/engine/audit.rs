@@ -198,11 +198,12 @@ target:
 chain: [released, reaches, strikes]
 ";
 
-    const SHAPES: [&str; 4] = [
+    const SHAPES: [&str; 5] = [
         "plate: {length: 1.2 m, width: 0.8 m, thickness: 12 mm}",
         "rod: {length: 1.5 m, diameter: 48 mm}",
         "block: {length: 300 mm, width: 200 mm, height: 150 mm}",
         "sphere: {diameter: 200 mm}",
+        "sphere: {diameter: 200 mm, surface: felt}",
     ];
 
     fn looked_at(shape: &str, books: Books) -> Audit {

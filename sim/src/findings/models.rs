@@ -3,7 +3,7 @@
 
 use super::ModelNote;
 use crate::{
-    body::{Body, Shape},
+    body::{Body, Shape, Surface},
     harm::Quantity,
     quantity::{Dimension, format},
     release::lashing,
@@ -14,6 +14,9 @@ use crate::{
 #[must_use]
 pub(super) fn notes(scenario: &Scenario) -> Vec<ModelNote> {
     let mut notes = vec![motion(), shape(scenario), air()];
+    if scenario.object.spin_lift_factor.is_some() {
+        notes.push(spin(scenario.object.surface));
+    }
     notes.extend(added_mass(scenario));
     if let Some(wind) = &scenario.air.wind {
         notes.push(self::wind(wind.terrain));
@@ -65,12 +68,7 @@ fn motion() -> ModelNote {
 
 fn shape(scenario: &Scenario) -> ModelNote {
     match scenario.object.shape {
-        Shape::Sphere { .. } => note(
-            "drag of the sphere",
-            "drag coefficient against Reynolds number, through the drag crisis of a smooth sphere",
-            "Morrison, An Introduction to Fluid Mechanics (2013)",
-            "Reynolds number below 1e6, slower than Mach 0.6; roughness, which brings the crisis forward, and the curve of a spinning ball are left out",
-        ),
+        Shape::Sphere { .. } => sphere(scenario.object.surface),
         Shape::Irregular { .. } => note(
             "drag of the lump",
             "one drag coefficient against Reynolds number and sphericity, on the ball of the same volume; a tumbling lump's lift and moments cancel",
@@ -120,6 +118,60 @@ fn shape(scenario: &Scenario) -> ModelNote {
             "sharp-edged boxes, slower than Mach 0.6; about 10 % on drag",
         ),
     }
+}
+
+fn sphere(surface: Surface) -> ModelNote {
+    let [model, source, valid] = match surface {
+        Surface::Smooth => [
+            "drag coefficient against Reynolds number, through the drag crisis of a smooth sphere",
+            "Morrison, An Introduction to Fluid Mechanics (2013)",
+            "Reynolds number below 1e6, slower than Mach 0.6; roughness brings the crisis forward: tell it by `surface`",
+        ],
+        Surface::Seamed => [
+            "a smooth sphere's drag to Reynolds number 1e4, then through 0.45 at 0.75e5 to 0.32 from 1.75e5 on",
+            "Morrison (2013); baseballs with little spin: Lyu et al. (2022, second-hand)",
+            "Reynolds number below 2.4e5, slower than Mach 0.6; where the seams are is left out, and what spin adds to the drag",
+        ],
+        Surface::Dimpled => [
+            "a smooth sphere's drag to Reynolds number 1e4, then through 0.5 at 5e4 to a golf ball's by Reynolds number and spin",
+            "Morrison (2013); Lyu et al. (2018, second-hand); Smits & Smith (1994, second-hand)",
+            "Reynolds number below 2.1e5, slower than Mach 0.6; carries drives about a tenth short",
+        ],
+        Surface::Felt => [
+            "a smooth sphere's drag to Reynolds number 1e4, then a tennis ball's by spin",
+            "Morrison (2013); Stepanek, Am. J. Phys. 56 (1988) 138 (second-hand)",
+            "Reynolds number below 1.2e5, slower than Mach 0.6; worn felt drags less",
+        ],
+    };
+    note("drag of the sphere", model, source, valid)
+}
+
+/// How a ball that spins curves.
+fn spin(surface: Surface) -> ModelNote {
+    let (source, valid) = match surface {
+        Surface::Smooth => (
+            "lift as measured on baseballs, for want of a smooth ball's own: Sawicki, Hubbard & Stronge, Am. J. Phys. 71 (2003) 1152 (second-hand)",
+            "Reynolds numbers from 1.1e5 to 2.4e5, a rim speed of at most 0.6 of the speed; near the drag crisis a smooth ball may curve the other way",
+        ),
+        Surface::Seamed => (
+            "Sawicki, Hubbard & Stronge, Am. J. Phys. 71 (2003) 1152 (second-hand), confirmed by Nathan, Am. J. Phys. 76 (2008) 119",
+            "Reynolds numbers from 1.1e5 to 2.4e5, a rim speed of at most 0.6 of the speed",
+        ),
+        Surface::Dimpled => (
+            "Smits & Smith (1994, second-hand)",
+            "Reynolds numbers from 0.7e5 to 2.1e5, a rim speed of at most 0.2 of the speed; near 0.75e5 the ball may curve the other way (Li, Tsubokura & Tsunoda 2017, second-hand)",
+        ),
+        Surface::Felt => (
+            "Stepanek, Am. J. Phys. 56 (1988) 138 (second-hand)",
+            "Reynolds numbers from 0.6e5 to 1.2e5 (from memory), a rim speed of at most the speed",
+        ),
+    };
+    note(
+        "curve of the spinning ball",
+        "lift across spin and flight by rim speed over speed, times `spin_lift_factor`, the place for doubt about it; the air brakes the spin as a golf ball's (Smits & Smith 1994, second-hand)",
+        source,
+        valid,
+    )
 }
 
 /// Where the middle of the inputs is light for its size.

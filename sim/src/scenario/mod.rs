@@ -38,7 +38,10 @@ pub use self::{
 
 pub use crate::quantity::Show;
 
-use crate::{body::Shape, diagnostic::Diagnostic};
+use crate::{
+    body::{Shape, Surface},
+    diagnostic::Diagnostic,
+};
 
 /// How far a barrier gives before it decides, in m, where its thickness does
 /// not say (judgement): how deep behind its foremost point a body's contact is
@@ -140,6 +143,11 @@ pub struct Object {
     /// Multiplies every aerodynamic force and moment (1 = as published): the
     /// place for doubt about the coefficients.
     pub drag_factor: InputId,
+    /// What a sphere's surface is like.
+    pub surface: Surface,
+    /// Multiplies the lift of a sphere's spin (1 = as published); `None` where
+    /// spin does not count: it is told of no sphere, and the sphere is smooth.
+    pub spin_lift_factor: Option<InputId>,
 }
 
 /// What counts as harm: a published criterion, or an energy as told.

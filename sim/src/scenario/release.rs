@@ -36,6 +36,19 @@ pub enum Release {
     Blown(Blown),
 }
 
+impl Release {
+    /// How the object is held and turned.
+    #[must_use]
+    pub fn pose(&self) -> &Pose {
+        match self {
+            Self::Launched(launched) => &launched.pose,
+            Self::Dropped(dropped) => &dropped.pose,
+            Self::Shed(shed) => &shed.pose,
+            Self::Blown(blown) => &blown.pose,
+        }
+    }
+}
+
 /// See [`Release::Launched`]; `thrown` in a scenario is the same thing.
 #[derive(Clone, Debug)]
 pub struct Launched {

@@ -13,7 +13,7 @@ use super::{
     check::{barrier, claim, object, release, secured, target},
     library,
 };
-use crate::quantity::Dimension;
+use crate::{body::Surface, quantity::Dimension};
 use serde_json::{Map, Value, json};
 
 /// The JSON Schema (draft 2020-12) of a scenario.
@@ -77,8 +77,7 @@ fn air() -> Value {
 
 fn the_object() -> Value {
     let shapes = object::SHAPES.map(|(name, keys)| {
-        let sides: Vec<(&str, Value)> =
-            keys.iter().map(|key| (*key, parts::reference(object::dimension(key)))).collect();
+        let sides: Vec<(&str, Value)> = keys.iter().map(|key| (*key, shape_key(key))).collect();
         let needed: Vec<&str> =
             keys.iter().copied().filter(|key| !object::OPTIONAL.contains(key)).collect();
         (name, group("What describes this shape.", &sides, &needed))
@@ -89,9 +88,17 @@ fn the_object() -> Value {
             ("shape", one_key("Its shape.", &shapes)),
             ("mass", parts::reference(Dimension::Mass)),
             ("drag_factor", parts::reference(Dimension::Number)),
+            ("spin_lift_factor", parts::reference(Dimension::Number)),
         ],
         &["shape", "mass"],
     )
+}
+
+fn shape_key(key: &str) -> Value {
+    match key {
+        "surface" => words("What a ball's surface is like.", &Surface::ALL.map(Surface::name)),
+        _ => parts::reference(object::dimension(key)),
+    }
 }
 
 fn the_release() -> Value {

@@ -10,6 +10,7 @@ mod energy;
 mod light;
 mod neighbours;
 mod rigid;
+mod spin;
 mod symmetry;
 mod terminal;
 mod work;

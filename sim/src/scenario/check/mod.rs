@@ -88,9 +88,12 @@ fn whole(reader: &mut Reader<'_>, table: &Table<'_>, text: &str) -> Option<Scena
     let claim = claim::claim(reader, table);
     let show = show(reader, table);
     let air = air::read(reader, table);
-    let object = object::read(reader, table);
+    let mut object = object::read(reader, table);
     let mass = object.as_ref().map(|object| object.mass);
     let release = release::read(reader, table, mass);
+    if let Some(object) = &mut object {
+        object::spin(reader, table, object, release.as_ref());
+    }
     let mut target = target::read(reader, table);
     let ground = bounce::ground(reader, table);
     if let Some(target) = &mut target {

@@ -1,19 +1,21 @@
-//! `object`: shape, mass and doubt about the drag.
+//! `object`: shape, mass and doubt about the air's forces.
 
 use super::{
     reader::{Reader, Table},
     what::What,
 };
 use crate::{
-    body::Shape,
+    body::{Shape, Surface},
+    diagnostic::Diagnostic,
     quantity::Dimension,
-    scenario::{InputId, Object},
+    scenario::{InputId, Object, Release},
 };
 
-pub(in crate::scenario) const KEYS: [&str; 3] = ["shape", "mass", "drag_factor"];
+pub(in crate::scenario) const KEYS: [&str; 4] =
+    ["shape", "mass", "drag_factor", "spin_lift_factor"];
 /// Every shape with its keys.
 pub(in crate::scenario) const SHAPES: [(&str, &[&str]); 10] = [
-    ("sphere", &["diameter"]),
+    ("sphere", &["diameter", "surface"]),
     ("irregular", &["diameter", "sphericity"]),
     ("plate", &["length", "width", "thickness"]),
     ("disc", &["diameter", "thickness"]),
@@ -25,7 +27,7 @@ pub(in crate::scenario) const SHAPES: [(&str, &[&str]); 10] = [
     ("block", &["length", "width", "height"]),
 ];
 /// Those of them that may be left out.
-pub(in crate::scenario) const OPTIONAL: [&str; 1] = ["hub"];
+pub(in crate::scenario) const OPTIONAL: [&str; 2] = ["hub", "surface"];
 
 /// Share of a wheel's diameter inside which there is next to no mass: gives a
 /// radius of gyration of 0.79 radii, as of car wheels with their tyres (common
@@ -48,10 +50,44 @@ pub(super) fn read(reader: &mut Reader<'_>, scenario: &Table<'_>) -> Option<Obje
     // 0 takes the air away: bare ballistics, for comparison.
     let factor = What::not_negative(Dimension::Number).within(0.0, 100.0).or(1.0);
     let drag_factor = reader.number(&table, "drag_factor", factor);
-    Some(Object { shape: shape?, mass, drag_factor })
+    let (shape, surface) = shape?;
+    Some(Object { shape, mass, drag_factor, surface, spin_lift_factor: None })
 }
 
-fn shape(reader: &mut Reader<'_>, object: &Table<'_>) -> Option<Shape<InputId>> {
+/// What multiplies the lift of a sphere's spin, once the release is known: an
+/// input where a spin is told or the sphere is not smooth.
+pub(super) fn spin(
+    reader: &mut Reader<'_>,
+    scenario: &Table<'_>,
+    object: &mut Object,
+    release: Option<&Release>,
+) {
+    let Some((key, node)) = scenario.get("object") else { return };
+    let Some(table) = reader.open_table(node, &key.span, "object") else { return };
+    let is_sphere = matches!(object.shape, Shape::Sphere { .. });
+    let told = release
+        .is_some_and(|release| release.pose().spin.iter().any(|id| !reader.inputs[id.0].assumed));
+    if is_sphere && (told || object.surface != Surface::Smooth) {
+        let factor = What::any(Dimension::Number).within(-10.0, 10.0).or(1.0);
+        object.spin_lift_factor = Some(reader.number(&table, "spin_lift_factor", factor));
+    } else if let Some((key, _)) = table.get("spin_lift_factor") {
+        let (found, help) = if is_sphere {
+            (
+                "this one does not spin",
+                "tell its `spin` in the release, if only 0 rpm, or drop this",
+            )
+        } else {
+            ("this is no sphere", "leave it out: other shapes have lift of their own")
+        };
+        reader.report(
+            Diagnostic::error("scenario::spin", "`spin_lift_factor` is for spheres that spin")
+                .at(key.span.clone(), found)
+                .help(help),
+        );
+    }
+}
+
+fn shape(reader: &mut Reader<'_>, object: &Table<'_>) -> Option<(Shape<InputId>, Surface)> {
     let (key, node) = reader.required(object, "shape", "{sphere: {diameter: 10 cm}}")?;
     let names = SHAPES.map(|(name, _)| name);
     let table = reader.table(node, &key.span, "object.shape", &names)?;
@@ -67,7 +103,7 @@ fn shape(reader: &mut Reader<'_>, object: &Table<'_>) -> Option<Shape<InputId>> 
             if name == "hub" { what.within(0.0, 0.95).or(HUB) } else { what },
         )
     };
-    Some(match key.name.as_str() {
+    let shape = match key.name.as_str() {
         "sphere" => Shape::Sphere { diameter: side("diameter") },
         "irregular" => {
             Shape::Irregular { diameter: side("diameter"), sphericity: side("sphericity") }
@@ -88,5 +124,13 @@ fn shape(reader: &mut Reader<'_>, object: &Table<'_>) -> Option<Shape<InputId>> 
         },
         "rod" => Shape::Rod { length: side("length"), diameter: side("diameter") },
         _ => Shape::Block { length: side("length"), width: side("width"), height: side("height") },
-    })
+    };
+    Some((shape, surface(reader, &table)))
+}
+
+fn surface(reader: &mut Reader<'_>, shape: &Table<'_>) -> Surface {
+    let words = Surface::ALL.map(|surface| (surface.name(), surface));
+    let told = shape.get("surface");
+    told.and_then(|(key, node)| reader.word(node, &key.span, "a surface", &words))
+        .unwrap_or_default()
 }

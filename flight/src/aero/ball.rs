@@ -1,0 +1,255 @@
+//! A ball by its surface, and how it curves when it spins.
+//!
+//! Assumes: drag by Reynolds number for each kind of surface; lift along
+//! ω × V by the spin parameter S = R ω / V; a moment that brakes the spin,
+//! ½ ρ A R V² β S. Valid: see [`measured`]; Mach below 0.6. Ignores: where the
+//! seams are, the part of the spin along the flight (it counts in S and gives
+//! no lift), what spin does to the drag of smooth and seamed balls.
+//!
+//! A smooth ball is lifted as the seamed one was measured. Near the drag crisis
+//! the lift of smooth and dimpled balls can turn round (CL -0.137 for a dimpled
+//! one at Reynolds number 7.5e4, S 0.1: Li, Tsubokura & Tsunoda 2017,
+//! second-hand): that belongs into the lift factor, not into the mean.
+
+use super::{
+    Coefficients, Flow, Load, Model,
+    points::through,
+    sphere::{sphere_drag, table},
+};
+use crate::{
+    body::Surface,
+    lane::{Curve, Lane, Processor, per_flight},
+    math::{pow, sin},
+    world::Air,
+};
+use core::f64::consts::PI;
+use std::sync::LazyLock;
+
+/// Braking moment on ½ ρ A R V², by S: makes a golf ball (45.93 g, 42.67 mm,
+/// air of 1.225 kg/m³) lose its spin as 2.0e-5 V ω / R.
+///
+/// Source: Smits & Smith 1994 (second-hand). Others: 2.5e-5 (Tavares et al.
+/// 1999, second-hand), β of 0.010 to 0.012, which on the diameter is 0.020 to
+/// 0.024 here.
+const BRAKE: f64 = 0.019_66;
+
+/// Between the smooth ball's drag at 1e4 and the published points: 0.45 to 0.32
+/// over Reynolds numbers 0.75e5 to 1.75e5.
+///
+/// Source: Lyu et al. 2022, baseballs with little spin (second-hand).
+const SEAMED: [[f64; 2]; 3] = [[1e4, 0.393_564], [7.5e4, 0.45], [1.75e5, 0.32]];
+/// From the smooth ball's drag at 1e4 over 0.5 at 5e4 to the formula's beginning.
+///
+/// Source: 0.5 at 5e4: Lyu, Kensrud, Smith & Tosaya 2018 (second-hand).
+const DIMPLED: [[f64; 2]; 3] = [[1e4, 0.393_564], [5e4, 0.5], [7e4, 0.221_459]];
+/// From the smooth ball's drag at 1e4 to what felt has without spin.
+///
+/// Source: Stepanek 1988, AJP 56:138 (second-hand).
+const FELT: [[f64; 2]; 2] = [[1e4, 0.393_564], [5e4, 0.508]];
+
+/// Where the smooth ball's drag ends and that of the surface begins.
+const TURBULENT: f64 = 1e4;
+
+/// Drag coefficient of a ball that does not spin, on its frontal area.
+///
+/// Sources: smooth: Morrison 2013. Others: see the points in this file; dimpled
+/// above 7e4: Smits & Smith 1994 (second-hand) without its spin term.
+#[must_use]
+pub fn ball_drag(surface: Surface, reynolds: f64) -> f64 {
+    let points: &[[f64; 2]] = match surface {
+        Surface::Dimpled if reynolds >= 7e4 => {
+            return 0.24 + 0.06 * sin(PI * (reynolds.min(2.1e5) - 9e4) / 2e5);
+        }
+        Surface::Smooth => &[],
+        Surface::Seamed => &SEAMED,
+        Surface::Dimpled => &DIMPLED,
+        Surface::Felt => &FELT,
+    };
+    if reynolds < TURBULENT || points.is_empty() {
+        return sphere_drag(reynolds);
+    }
+    through(points, reynolds)
+}
+
+/// What spin adds to the drag coefficient.
+///
+/// Sources (second-hand): dimpled, 0.18 S: Smits & Smith 1994; felt, (22.503 +
+/// 4.196 S^-2.5)^-0.4: Stepanek 1988 (others print 22.053). Smooth and seamed:
+/// left out.
+#[must_use]
+pub fn spin_drag(surface: Surface, spin: f64) -> f64 {
+    match surface {
+        Surface::Smooth | Surface::Seamed => 0.0,
+        Surface::Dimpled => 0.18 * spin,
+        Surface::Felt => pow(22.503 + 4.196 * pow(spin, -2.5), -0.4),
+    }
+}
+
+/// Lift coefficient at a spin parameter, for a spin across the flight.
+///
+/// Sources (second-hand): seamed, and smooth for want of its own: 1.5 S below
+/// 0.1, 0.09 + 0.6 S above, Sawicki, Hubbard & Stronge 2003, AJP 71:1152;
+/// dimpled, 0.54 S^0.4, Smits & Smith 1994, in proportion below S 0.08 where
+/// it was not measured; felt, 1/(2.022 + 0.981/S), Stepanek 1988.
+#[must_use]
+pub fn spin_lift(surface: Surface, spin: f64) -> f64 {
+    spin * lift_per_spin(surface, spin)
+}
+
+fn lift_per_spin(surface: Surface, spin: f64) -> f64 {
+    match surface {
+        Surface::Smooth | Surface::Seamed => (0.6 + 0.09 / spin).min(1.5),
+        Surface::Dimpled => 0.54 * pow(spin.max(0.08), -0.6),
+        Surface::Felt => 1.0 / (2.022 * spin + 0.981),
+    }
+}
+
+/// Where a surface's curves were measured.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Measured {
+    /// Largest Reynolds number of the drag.
+    pub drag: f64,
+    /// Smallest and largest Reynolds number of the lift.
+    pub lift: [f64; 2],
+    /// Largest spin parameter.
+    pub spin: f64,
+}
+
+/// Where the curves of a surface were measured.
+///
+/// Sources: smooth drag, Morrison 2013; seamed, Nathan 2008, AJP 76:119
+/// (abstract read: S to 0.595, Reynolds numbers 1.1e5 to 2.4e5), the drag taken
+/// as level from 1.75e5; dimpled, Smits & Smith 1994 (second-hand); felt,
+/// Stepanek 1988, 13.6 to 28 m/s (from memory).
+#[must_use]
+pub fn measured(surface: Surface) -> Measured {
+    match surface {
+        Surface::Smooth => Measured { drag: 1e6, lift: [1.1e5, 2.4e5], spin: 0.595 },
+        Surface::Seamed => Measured { drag: 2.4e5, lift: [1.1e5, 2.4e5], spin: 0.595 },
+        Surface::Dimpled => Measured { drag: 2.1e5, lift: [0.7e5, 2.1e5], spin: 0.2 },
+        Surface::Felt => Measured { drag: 1.2e5, lift: [0.6e5, 1.2e5], spin: 1.0 },
+    }
+}
+
+/// The curves of one surface.
+#[derive(Debug)]
+pub struct Curves {
+    /// Cd Re over Re.
+    drag: Curve,
+    /// Lift coefficient by spin parameter, over the spin parameter.
+    lift: Curve,
+    /// Drag coefficient of spin, over the spin parameter.
+    induced: Curve,
+}
+
+impl Curves {
+    fn new(surface: Surface) -> Self {
+        let spins = |of: fn(Surface, f64) -> f64| Curve::new(-12, 5, |spin| of(surface, spin));
+        Self {
+            drag: table(|re| ball_drag(surface, re)),
+            lift: spins(lift_per_spin),
+            induced: spins(spin_drag),
+        }
+    }
+
+    /// Built when the first ball with this surface flies.
+    fn of(surface: Surface) -> &'static Self {
+        static ALL: [LazyLock<Curves>; 4] = [
+            LazyLock::new(|| Curves::new(Surface::Smooth)),
+            LazyLock::new(|| Curves::new(Surface::Seamed)),
+            LazyLock::new(|| Curves::new(Surface::Dimpled)),
+            LazyLock::new(|| Curves::new(Surface::Felt)),
+        ];
+        &ALL[surface as usize]
+    }
+}
+
+per_flight! {
+    /// The numbers of one flight's ball.
+    pub struct Spun {
+        /// Reynolds number per speed, in s/m.
+        reynolds,
+        /// Force per speed and Cd Re, in N s/m.
+        drag,
+        /// Drag of spin per coefficient: drag factor · ½ ρ A, in kg/m.
+        induced,
+        /// Lift per coefficient over S: lift and drag factor · ½ ρ A R, in kg.
+        lift,
+        /// Braking moment per speed and rate: drag factor · ½ ρ A R² β, in kg m.
+        brake,
+        /// Square of the radius, in m².
+        square,
+    }
+}
+
+/// One flight's ball. All flights of a run have one surface.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Ball {
+    numbers: Spun,
+    surface: Surface,
+}
+
+impl Ball {
+    /// A ball in this air: its diameter in m, and what multiplies every force
+    /// and, besides, the lift.
+    #[must_use]
+    pub fn new([diameter, factor, lift_factor]: [f64; 3], surface: Surface, air: &Air) -> Self {
+        let radius = diameter / 2.0;
+        let induced = factor * 0.5 * air.density * PI * radius * radius;
+        let sphere = super::Sphere::new(diameter, air, factor);
+        let numbers = Spun {
+            reynolds: sphere.reynolds,
+            drag: sphere.drag,
+            induced,
+            lift: induced * radius * lift_factor,
+            brake: induced * radius * radius * BRAKE,
+            square: radius * radius,
+        };
+        Self { numbers, surface }
+    }
+}
+
+impl Model for Ball {
+    type Lanes<S: Processor> = Spun<Lane<S>>;
+    type Shared = &'static Curves;
+    const TURNS: bool = false;
+    const SPINS: bool = true;
+
+    fn of(coefficients: &Coefficients) -> Option<Self> {
+        if let Coefficients::Ball(ball) = coefficients { Some(*ball) } else { None }
+    }
+
+    fn shared(&self) -> &'static Curves {
+        Curves::of(self.surface)
+    }
+
+    #[inline(always)]
+    fn spread<S: Processor>(self, simd: S) -> Self::Lanes<S> {
+        self.numbers.spread(simd)
+    }
+
+    #[inline(always)]
+    fn put<S: Processor>(self, lanes: &mut Self::Lanes<S>, lane: usize) {
+        self.numbers.put(lanes, lane);
+    }
+
+    #[inline(always)]
+    fn load<S: Processor>(
+        curves: &'static Curves,
+        ball: &Self::Lanes<S>,
+        flow: &Flow<S>,
+    ) -> Load<S> {
+        let (u, w, speed) = (flow.velocity, flow.rates, flow.speed);
+        let squared = speed.mul_add(speed, speed.of(1e-30));
+        let spin = (ball.square * w.dot(w) / squared).sqrt();
+        // The same as a sphere's where there is no spin.
+        let drag = -(ball.drag * curves.drag.at(ball.reynolds * speed));
+        let induced = -(ball.induced * curves.induced.at(spin) * speed);
+        let lift = ball.lift * curves.lift.at(spin);
+        let force = w.cross(u).mul_add(lift, u * induced) + u * drag;
+        Load { force, moment: w * -(ball.brake * speed) }
+    }
+}
+
+#[cfg(test)]
+mod tests;
