@@ -5,7 +5,7 @@ use super::{
     motion::{Given, Inertia, Numbers, SIZE, Shared},
     near::Bounds,
     step::spun,
-    tableau::STAGES,
+    tableau::{STAGES, powers_of},
     turn::{Block, SMALLEST_STEP, Trace, Turn, moves},
 };
 use crate::{
@@ -182,26 +182,21 @@ impl<S: Processor, M: Model, W: WindModel> Cabin<S, M, W> {
             if !(wanted || over) {
                 continue;
             }
-            let Some(mut seat) = self.seats[lane].take() else { continue };
+            let Some(seat) = &self.seats[lane] else { continue };
             let verdict = if wanted {
-                scene.look(&seat.flight, &self.step(lane, &seat))
+                scene.look(&seat.flight, &self.step(lane, seat))
             } else {
                 Verdict::Continue
             };
             match verdict {
-                Verdict::Redirect { time, state } => {
-                    seat.since = time;
-                    seat.beginnings += 1;
-                    self.begin(lane, time, &state, self.block.step.get(lane));
-                    self.seats[lane] = Some(seat);
-                }
-                Verdict::Continue if !over => self.seats[lane] = Some(seat),
+                Verdict::Redirect { time, state } => self.redirect(lane, time, &state),
+                Verdict::Continue if !over => {}
                 Verdict::Continue => {
-                    let (ending, last) = self.last(lane, &seat);
+                    let (ending, last) = self.last(lane, seat);
                     scene.ended(&seat.flight, ending, last);
-                    self.leave(lane, seat.beginnings, source);
+                    self.leave(lane, source);
                 }
-                Verdict::Stop => self.leave(lane, seat.beginnings, source),
+                Verdict::Stop => self.leave(lane, source),
             }
         }
     }
@@ -209,18 +204,19 @@ impl<S: Processor, M: Model, W: WindModel> Cabin<S, M, W> {
     /// The step that a scene wants to see.
     fn step(&self, lane: usize, seat: &Seat) -> Step {
         let trace = &self.trace;
+        let (from, to) = (trace.from.get(lane), trace.to.get(lane));
         let start = row(&trace.start, lane);
+        let stages = trace.stages.each_ref().map(|stage| row(stage, lane));
         let mut end = row(&trace.end, lane);
         // What does not move is not carried from stage to stage.
         for i in (0..SIZE).filter(|i| !moves::<M>(*i)) {
             end[i] = start[i];
         }
         Step {
-            from: trace.from.get(lane),
-            to: trace.to.get(lane),
-            start,
+            from,
+            to,
+            powers: powers_of(&start, &stages, to - from),
             end,
-            stages: trace.stages.each_ref().map(|stage| row(stage, lane)),
             spinning_since: (!M::TURNS).then_some(seat.since),
             extremes: self.extremes(lane),
         }
@@ -247,8 +243,18 @@ impl<S: Processor, M: Model, W: WindModel> Cabin<S, M, W> {
         Extremes { fastest: block.fastest.get(lane), keenest }
     }
 
+    /// Lets a flight go on from another state.
+    fn redirect(&mut self, lane: usize, time: f64, state: &State) {
+        if let Some(seat) = &mut self.seats[lane] {
+            seat.since = time;
+            seat.beginnings += 1;
+        }
+        self.begin(lane, time, state, self.block.step.get(lane));
+    }
+
     /// Counts the work of a flight that is over and seats the next one.
-    fn leave(&mut self, lane: usize, beginnings: u64, source: &mut dyn Source) {
+    fn leave(&mut self, lane: usize, source: &mut dyn Source) {
+        let beginnings = self.seats[lane].as_ref().map_or(0, |seat| seat.beginnings);
         #[expect(
             clippy::cast_possible_truncation,
             clippy::cast_sign_loss,
@@ -268,6 +274,7 @@ impl<S: Processor, M: Model, W: WindModel> Cabin<S, M, W> {
         if let Some(flight) = source.next_flight() {
             self.sit(lane, flight);
         } else {
+            self.seats[lane] = None;
             self.block.seated.set(lane, 0.0);
             self.block.step.set(lane, 0.0);
             self.block.opening.set(lane, 0.0);

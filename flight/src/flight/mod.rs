@@ -10,12 +10,14 @@
 //! plan     what is asked and reported     motion  the equations
 //! fly      seats, looks, verdicts         turn    one step of a block
 //! step     one step, for a scene          near    which steps matter
-//! tableau  the method's numbers           watch   what a scene asks to see
+//! path     where a step cannot leave      watch   what a scene asks to see
+//! tableau  the method's numbers
 //! ```
 
 mod fly;
 mod motion;
 mod near;
+mod path;
 mod plan;
 mod state;
 mod step;
@@ -29,6 +31,7 @@ mod tests;
 pub use self::{
     fly::fly,
     motion::GRAVITY,
+    path::Path,
     plan::{Ending, Flight, Last, Scene, Settings, Source, Verdict, Work},
     state::State,
     step::Step,

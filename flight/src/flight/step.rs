@@ -1,10 +1,6 @@
 //! One step of one flight, as a scene sees it.
 
-use super::{
-    State,
-    motion::SIZE,
-    tableau::{STAGES, weights_at},
-};
+use super::{Path, State, motion::SIZE, path::Powers};
 use crate::aero::Extremes;
 use glam::{DQuat, DVec3};
 
@@ -13,9 +9,11 @@ use glam::{DQuat, DVec3};
 pub struct Step {
     pub(super) from: f64,
     pub(super) to: f64,
-    pub(super) start: [f64; SIZE],
+    /// Every number of the state as a polynomial in the share of the step.
+    ///
+    /// Source: the fourth-order interpolant of Tsitouras 2011.
+    pub(super) powers: Powers,
     pub(super) end: [f64; SIZE],
-    pub(super) stages: [[f64; SIZE]; STAGES],
     /// Since when the body has turned at its rates, where attitude is not part
     /// of the motion.
     pub(super) spinning_since: Option<f64>,
@@ -39,7 +37,7 @@ impl Step {
     /// State at its beginning.
     #[must_use]
     pub fn start(&self) -> State {
-        self.turned(&self.start, self.from)
+        self.turned(&self.powers[0], self.from)
     }
 
     /// State at its end.
@@ -49,19 +47,26 @@ impl Step {
     }
 
     /// State at a `time` inside the step, in s, as accurate as the step itself.
-    ///
-    /// Source: the fourth-order interpolant of Tsitouras 2011.
     #[must_use]
     pub fn state(&self, time: f64) -> State {
-        self.turned(&self.row(time, SIZE), time)
+        self.turned(&self.row(time), time)
     }
 
     /// Position of the centre of mass at a `time` inside the step: a fraction
     /// of the work of [`Step::state`].
     #[must_use]
     pub fn position(&self, time: f64) -> DVec3 {
-        let row = self.row(time, 3);
-        DVec3::new(row[0], row[1], row[2])
+        let share = self.share(time);
+        self.powers
+            .iter()
+            .rev()
+            .fold(DVec3::ZERO, |sum, power| sum * share + DVec3::new(power[0], power[1], power[2]))
+    }
+
+    /// Where the body stays from one time to another inside the step, in s.
+    #[must_use]
+    pub fn path(&self, span: [f64; 2]) -> Path {
+        Path::of(&self.powers, self.spinning_since.is_none(), span.map(|time| self.share(time)))
     }
 
     /// How far this flight has gone so far, at the ends of steps: for the
@@ -71,15 +76,16 @@ impl Step {
         self.extremes
     }
 
-    fn row(&self, time: f64, size: usize) -> [f64; SIZE] {
-        let step = self.to - self.from;
-        let weights = weights_at((time - self.from) / step);
-        let mut row = self.start;
-        for (i, number) in row.iter_mut().enumerate().take(size) {
-            let slope: f64 = weights.iter().zip(&self.stages).map(|(w, stage)| w * stage[i]).sum();
-            *number += step * slope;
-        }
-        row
+    fn share(&self, time: f64) -> f64 {
+        (time - self.from) / (self.to - self.from)
+    }
+
+    fn row(&self, time: f64) -> [f64; SIZE] {
+        let share = self.share(time);
+        let [a, b, c, d, e] = &self.powers;
+        core::array::from_fn(|i| {
+            a[i] + share * (b[i] + share * (c[i] + share * (d[i] + share * e[i])))
+        })
     }
 
     fn turned(&self, row: &[f64; SIZE], time: f64) -> State {

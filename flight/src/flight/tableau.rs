@@ -5,6 +5,8 @@
 //! Applications 62:770 (digits from memory; the tests check every order
 //! condition they have to meet).
 
+use super::motion::SIZE;
+
 /// Stages, the last of which is the first of the next step.
 pub(super) const STAGES: usize = 7;
 
@@ -65,9 +67,32 @@ const INTERPOLANT: [[f64; 4]; STAGES] = [
     [0.0, 1.5, -4.0, 2.5],
 ];
 
-/// Weights of the stages at the share `theta` of the step.
-pub(super) fn weights_at(theta: f64) -> [f64; STAGES] {
-    INTERPOLANT.map(|[a, b, c, d]| theta * (a + theta * (b + theta * (c + theta * d))))
+/// Weights of the stages in the middle one of the five control points.
+pub(super) const MIDDLE: [f64; STAGES] = {
+    let mut middle = [0.0; STAGES];
+    let mut stage = 0;
+    while stage < STAGES {
+        middle[stage] = INTERPOLANT[stage][0] / 2.0 + INTERPOLANT[stage][1] / 6.0;
+        stage += 1;
+    }
+    middle
+};
+
+/// A step's polynomials: the row it starts from, its stages, its length in s.
+pub(super) fn powers_of(
+    start: &[f64; SIZE],
+    stages: &[[f64; SIZE]; STAGES],
+    step: f64,
+) -> [[f64; SIZE]; 5] {
+    let mut powers = [*start, [0.0; SIZE], [0.0; SIZE], [0.0; SIZE], [0.0; SIZE]];
+    for (weights, stage) in INTERPOLANT.iter().zip(stages) {
+        for (weight, power) in weights.iter().zip(&mut powers[1..]) {
+            for (number, slope) in power.iter_mut().zip(stage) {
+                *number += step * weight * slope;
+            }
+        }
+    }
+    powers
 }
 
 #[cfg(test)]
@@ -145,6 +170,11 @@ mod tests {
             assert!((order == 5) == (share.abs() > 1e-6) || order == 5, "order {order}: {share}");
         }
         assert!(trees().iter().any(|(_, tree, _)| sum(|i| ERROR[i] * tree[i]).abs() > 1e-5));
+    }
+
+    /// Weights of the stages at the share `theta` of the step.
+    fn weights_at(theta: f64) -> [f64; STAGES] {
+        INTERPOLANT.map(|[a, b, c, d]| theta * (a + theta * (b + theta * (c + theta * d))))
     }
 
     #[test]

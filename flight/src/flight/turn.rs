@@ -7,7 +7,7 @@
 
 use super::{
     motion::{Given, Numbers, SIZE, Shared},
-    near::{Bounds, Ends},
+    near::{Bounds, Leap},
     tableau::{ERROR, STAGES, TIMES, WEIGHTS},
 };
 use crate::{
@@ -225,9 +225,10 @@ fn settle<S: Processor, M: Model, W: WindModel>(
     let smallest = step.of(SMALLEST_STEP);
     // Written so that a step that is not a number counts as too small.
     let enough = smallest.at_most(next) & smallest.at_most(left);
-    let ends = Ends { from: trace.from, to: trace.to, start: &trace.start, end: &trace.end };
+    let leap =
+        Leap { from: trace.from, step, ends: [&trace.start, &trace.end], stages: &trace.stages };
     let moved = zero.below(step);
-    trace.wanted = (accepted & moved & block.bounds.wants(&ends)).to_number();
+    trace.wanted = (accepted & moved & block.bounds.wants(&leap)).to_number();
     trace.over = enough.select(zero, one);
     block.turns += one;
     block.taken += (accepted & moved).to_number();

@@ -7,11 +7,10 @@ use super::{
     Motion,
     gap::{Gap, gap},
     hull::Form,
-    obstacle::{Figure, Obstacle},
-    pace::Pace,
+    obstacle::Obstacle,
+    pace::{Closing, Pace},
 };
 use crate::flight::State;
-use glam::DVec3;
 
 /// At this distance two things touch, in m.
 pub(super) const TOUCHING: f64 = 1e-6;
@@ -49,13 +48,12 @@ pub(super) fn meet<M: Motion>(
 ) -> Option<Meeting> {
     let look = |time: f64| Look::at(motion, form, obstacle, time);
     let fastest = pace.speed(obstacle.velocity).max(STILL);
-    if out_of_reach(motion.position(t0), form, obstacle, t0) > fastest * (t1 - t0) {
-        return None;
-    }
     let (mut time, mut rounds, mut touching) = (t0, 0, TOUCHING);
     // While it leaves a contact: the last look that said so.
     let mut leaving: Option<f64> = None;
     let (mut hop, mut farthest) = (TOUCHING / fastest, FARTHEST_HOP);
+    // Most looks at a side, and all at the ground, are along the same axis.
+    let mut paces: Option<Closing> = None;
     while time <= t1 {
         let now = look(time);
         if now.gap.distance <= touching {
@@ -69,7 +67,13 @@ pub(super) fn meet<M: Motion>(
             hop = (2.0 * hop).min(farthest / fastest);
         } else {
             leaving = None;
-            let closing = pace.closing(now.gap.axis, obstacle.velocity, time);
+            let axis = now.gap.axis;
+            let along = match paces {
+                Some(known) if known.axis == axis => known,
+                _ => pace.along(axis, obstacle.velocity),
+            };
+            paces = Some(along);
+            let closing = along.from(time);
             if closing <= 0.0 {
                 return None;
             }
@@ -82,19 +86,6 @@ pub(super) fn meet<M: Motion>(
         }
     }
     None
-}
-
-/// How far the ball around the body stays from an obstacle at least, in m:
-/// settles most obstacles of most steps without a look at the real shape.
-fn out_of_reach(position: DVec3, form: &Form, obstacle: &Obstacle, time: f64) -> f64 {
-    let centre = position - obstacle.centre_at(time);
-    let apart = match obstacle.figure {
-        Figure::Ground => centre.z,
-        Figure::Prism { .. } | Figure::Disc { .. } => {
-            (centre - obstacle.figure.closest(centre)).length()
-        }
-    };
-    apart - form.around()
 }
 
 /// A look at one instant.
@@ -111,7 +102,7 @@ impl Look {
     fn at<M: Motion>(motion: &M, form: &Form, obstacle: &Obstacle, time: f64) -> Self {
         let state = motion.state(time);
         let centre = obstacle.centre_at(time);
-        let gap = gap(&form.placed(&state, state.position - centre), &obstacle.figure);
+        let gap = gap(&form.placed(state.attitude, state.position - centre), &obstacle.figure);
         let offset = gap.point + centre - state.position;
         let velocity = state.velocity_at(offset) - obstacle.velocity;
         Self { time, state, gap, closes: -velocity.dot(gap.axis) > STILL }

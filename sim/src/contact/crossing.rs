@@ -67,6 +67,6 @@ fn zero(distance: impl Fn(f64) -> f64, [mut low, mut high]: [f64; 2]) -> Option<
 pub fn separation(body: &Body, state: &State, scenery: &Scenery, face: usize, time: f64) -> f64 {
     let obstacle = scenery.faces[face].obstacle(scenery.velocity);
     let centre = scenery.seen(state.position, time) - obstacle.centre_at(time);
-    let hull = Form::of(body).placed(state, centre);
+    let hull = Form::of(body).placed(state.attitude, centre);
     exact_gap(&hull, &obstacle.figure).distance
 }

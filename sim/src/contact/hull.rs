@@ -1,11 +1,8 @@
 //! The body's shape as a centre, a sharp core and a rounding radius.
 
 use super::round::Round;
-use crate::{
-    body::{Body, Form as Outer, Shape},
-    flight::State,
-};
-use glam::DVec3;
+use crate::body::{Body, Form as Outer, Shape};
+use glam::{DMat3, DQuat, DVec3};
 
 /// What of a body does not change in flight: a ball is a rounded point, a rod a
 /// rounded segment, a plate or a block a sharp box, a cylinder or a cone what
@@ -35,22 +32,27 @@ impl Form {
         }
     }
 
-    /// Radius of a ball about the centre that holds the body, in m.
-    pub(super) fn around(&self) -> f64 {
-        self.reach + self.radius
+    /// Of rates of turning in the body frame, the part that moves the surface:
+    /// not a turning about an axis about which the body is round.
+    pub(super) fn swinging(&self, rates: DVec3) -> DVec3 {
+        match self.core {
+            Outer::Revolved { axis, .. } => rates - DVec3::AXES[axis] * rates[axis],
+            Outer::Boxed { half } if half.y <= 0.0 && half.z <= 0.0 => rates - DVec3::X * rates.x,
+            Outer::Boxed { .. } | Outer::Ball { .. } => rates,
+        }
     }
 
-    /// The body with its centre at `centre` and the attitude of `state`.
-    pub(super) fn placed(&self, state: &State, centre: DVec3) -> Hull {
-        let edge = |axis: DVec3, half: f64| state.attitude * (axis * half);
+    /// The body with its centre at `centre` and this attitude.
+    pub(super) fn placed(&self, attitude: DQuat, centre: DVec3) -> Hull {
         let (half, round) = match self.core {
             Outer::Revolved { axis, rings } => {
-                let axis = state.attitude * DVec3::AXES[axis];
+                let axis = attitude * DVec3::AXES[axis];
                 ([DVec3::ZERO; 3], Some(Round { axis, rings }))
             }
+            Outer::Boxed { half } if half == DVec3::ZERO => ([DVec3::ZERO; 3], None),
             Outer::Boxed { half } => {
-                let half = [edge(DVec3::X, half.x), edge(DVec3::Y, half.y), edge(DVec3::Z, half.z)];
-                (half, None)
+                let turn = DMat3::from_quat(attitude);
+                ([turn.x_axis * half.x, turn.y_axis * half.y, turn.z_axis * half.z], None)
             }
             Outer::Ball { .. } => ([DVec3::ZERO; 3], None),
         };
@@ -81,6 +83,20 @@ impl Hull {
             return self.centre + round.support(direction);
         }
         self.half.iter().fold(self.centre, |sum, &edge| sum + edge * sign(edge.dot(direction)))
+    }
+
+    /// How far it reaches from its centre along a unit direction, in m.
+    pub(super) fn extent(&self, direction: DVec3) -> f64 {
+        self.core_extent(direction) + self.radius
+    }
+
+    /// How far its core reaches from its centre along a direction, times the
+    /// direction's length.
+    pub(super) fn core_extent(&self, direction: DVec3) -> f64 {
+        match &self.round {
+            Some(round) => round.extent(direction),
+            None => self.half.iter().map(|edge| edge.dot(direction).abs()).sum(),
+        }
     }
 
     /// Radius about the centre that holds everything, in m.

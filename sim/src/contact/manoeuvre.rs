@@ -9,8 +9,8 @@
 //!
 //! Source: motion under constant acceleration.
 
-use super::Motion;
-use crate::flight::State;
+use super::{Motion, clear::parabola};
+use crate::flight::{Path, State};
 use glam::DVec3;
 
 /// Most changes of a course: brakes on, still; steering out, back, done.
@@ -161,6 +161,13 @@ impl<M: Motion> Motion for Seen<'_, M> {
 
     fn position(&self, time: f64) -> DVec3 {
         self.motion.position(time) - self.from.away(time)
+    }
+
+    /// Over a stretch of constant acceleration.
+    fn path(&self, span: [f64; 2]) -> Option<Path> {
+        let path = self.motion.path(span)?;
+        let away = parabola(span, |time| self.from.away(time));
+        Some(Path { centre: std::array::from_fn(|i| path.centre[i] - away[i]), ..path })
     }
 }
 

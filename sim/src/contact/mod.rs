@@ -16,6 +16,7 @@
 
 mod advance;
 pub mod bounce;
+mod clear;
 mod crossing;
 mod eccentric;
 mod gap;
@@ -46,7 +47,7 @@ pub use self::{
     touch::{Surface, Touch},
 };
 
-use crate::flight::{State, Step};
+use crate::flight::{Path, State, Step};
 use glam::DVec3;
 
 /// Something that knows where the body is at any time of a stretch: a step of
@@ -60,6 +61,11 @@ pub trait Motion {
     fn position(&self, time: f64) -> DVec3 {
         self.state(time).position
     }
+
+    /// Where the body stays during a stretch of time (s), where that is known.
+    fn path(&self, _span: [f64; 2]) -> Option<Path> {
+        None
+    }
 }
 
 impl Motion for Step {
@@ -69,6 +75,10 @@ impl Motion for Step {
 
     fn position(&self, time: f64) -> DVec3 {
         self.position(time)
+    }
+
+    fn path(&self, span: [f64; 2]) -> Option<Path> {
+        Some(self.path(span))
     }
 }
 

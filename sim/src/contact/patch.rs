@@ -25,6 +25,9 @@ const ROOM: usize = 2 * SIDES + 8;
 /// nearest point, or the centroid of the touching patch where an edge or a side
 /// of the one lies flat on a side of the other.
 pub(super) fn contact_point(hull: &Hull, figure: &Figure, gap: &Gap) -> DVec3 {
+    if hull.round.is_none() && !hull.half.iter().any(|edge| lies(*edge, gap.axis)) {
+        return gap.point;
+    }
     let frame = Frame::about(gap);
     let body = match &hull.round {
         Some(round) => lying(&frame, hull.centre, round, -gap.axis),
@@ -77,6 +80,11 @@ struct Polygon {
     count: usize,
 }
 
+/// Whether a half edge lies across `direction`.
+fn lies(edge: DVec3, direction: DVec3) -> bool {
+    edge.dot(direction).abs() < FLAT / 2.0 && edge.length() > FLAT
+}
+
 /// The feature of a box-like thing that is farthest along `direction`: a
 /// corner, an edge or a side.
 fn zonotope(frame: &Frame, centre: DVec3, half: [DVec3; 3], direction: DVec3) -> Polygon {
@@ -87,7 +95,7 @@ fn zonotope(frame: &Frame, centre: DVec3, half: [DVec3; 3], direction: DVec3) ->
         let along = edge.dot(direction);
         if along.abs() >= FLAT / 2.0 {
             base += edge * sign(along);
-        } else if edge.length() > FLAT {
+        } else if lies(edge, direction) {
             edges[lying] = frame.flatten(edge);
             lying += 1;
         }

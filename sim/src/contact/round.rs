@@ -28,6 +28,15 @@ impl Round {
         }
     }
 
+    /// How far it reaches from the origin along a direction, times the
+    /// direction's length.
+    pub(super) fn extent(&self, direction: DVec3) -> f64 {
+        let along = self.axis.dot(direction);
+        let across = (direction.length_squared() - along * along).max(0.0).sqrt();
+        let [a, b] = self.rings.map(|ring| ring.offset * along + ring.radius * across);
+        a.max(b)
+    }
+
     /// The unit direction across the axis nearest to `direction` (zero where
     /// that is along the axis), and the cosine between axis and direction.
     pub(super) fn outward(&self, direction: DVec3) -> (DVec3, f64) {

@@ -3,6 +3,7 @@
 use super::{
     Motion, Scenery, Surface, Touch,
     advance::{Meeting, meet},
+    clear::Sweep,
     gap::exact_gap,
     hull::Form,
     manoeuvre::Seen,
@@ -55,14 +56,16 @@ fn first_meeting<M: Motion>(
     passed: &[Surface],
 ) -> Option<(Surface, Obstacle, Meeting)> {
     let form = Form::of(body);
-    let pace = Pace::of(motion, span, form.reach);
+    let sweep = motion.path(span).map(|path| Sweep::of(&form, &path, span));
+    let mut pace = None;
     let mut best: Option<(Surface, Obstacle, Meeting)> = None;
     for (surface, obstacle) in surfaces(scenery) {
-        if passed.contains(&surface) {
+        if passed.contains(&surface) || sweep.is_some_and(|sweep| sweep.clears(&obstacle)) {
             continue;
         }
+        let pace = pace.get_or_insert_with(|| Pace::of(motion, span, &form));
         let end = best.as_ref().map_or(span[1], |(_, _, meeting)| meeting.time);
-        if let Some(meeting) = meet(motion, &form, &obstacle, &pace, [span[0], end])
+        if let Some(meeting) = meet(motion, &form, &obstacle, pace, [span[0], end])
             && best.as_ref().is_none_or(|(_, _, earlier)| meeting.time < earlier.time)
         {
             best = Some((surface, obstacle, meeting));
@@ -91,7 +94,7 @@ fn record(
 ) -> Touch {
     let centre = obstacle.centre_at(*time);
     let local = state.position - centre;
-    let hull = Form::of(body).placed(state, local);
+    let hull = Form::of(body).placed(state.attitude, local);
     let gap = exact_gap(&hull, &obstacle.figure);
     let closing = |point: DVec3| gap.axis.dot(obstacle.velocity - state.velocity_at(point - local));
     // A body that rocks on a flat contact touches with the corner that closes.

@@ -12,10 +12,10 @@
 //! Source: Routh's sphere on a plane, standard derivation: slipping ends after
 //! `2 u / (7 μ g)`, at 5/7 of the speed of a ball that did not spin.
 
-use super::{Motion, bounce::Contact, settle::is_bar};
+use super::{Motion, bounce::Contact, clear::parabola, settle::is_bar};
 use crate::{
     body::Shape,
-    flight::{Flight, GRAVITY, State},
+    flight::{Flight, GRAVITY, Path, State},
     math::log1p,
 };
 use glam::{DQuat, DVec3};
@@ -126,6 +126,13 @@ impl Slide {
 }
 
 impl Motion for Slide {
+    /// Over a stretch in which its motion does not change: a parabola, in a
+    /// fixed attitude.
+    fn path(&self, span: [f64; 2]) -> Option<Path> {
+        let centre = parabola(span, |time| self.state(time).position);
+        Some(Path { centre, attitude: self.from.attitude, turned: 0.0 })
+    }
+
     fn state(&self, time: f64) -> State {
         let mut now = State { velocity: DVec3::ZERO, ..self.from };
         let mut spin = DVec3::ZERO;

@@ -5,7 +5,7 @@ use super::*;
 use crate::body::{Form, Ring};
 
 /// A small generator of our own, so that the flights never change.
-struct Dice(u64);
+pub(super) struct Dice(pub(super) u64);
 
 impl Dice {
     /// Uniform in [-1, 1).
@@ -19,7 +19,7 @@ impl Dice {
         (z >> 11) as f64 / (1u64 << 52) as f64 - 1.0
     }
 
-    fn vector(&mut self) -> DVec3 {
+    pub(super) fn vector(&mut self) -> DVec3 {
         DVec3::new(self.next(), self.next(), self.next())
     }
 }

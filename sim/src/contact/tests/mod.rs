@@ -7,6 +7,7 @@ mod brute;
 mod closed;
 mod crossing;
 mod published;
+mod sweeping;
 mod symmetry;
 
 use super::{FaceNow, Motion, Scenery, SolidNow, Surface, Touch, first_touch};
