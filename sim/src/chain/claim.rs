@@ -1,8 +1,10 @@
 //! A scenario made ready to fly.
 
-use super::{Breach, Course};
+use super::{
+    Breach, Course,
+    outfit::{Given, Outfit},
+};
 use crate::{
-    aero::Coefficients,
     body::Body,
     flight::{Flight, GRAVITY, Settings, Watch},
     release,
@@ -115,23 +117,28 @@ impl Claim {
         Body { surface: object.surface, ..solid }
     }
 
-    /// The aerodynamic coefficients of one draw.
-    fn coefficients(&self, row: &[f64], body: &Body, air: &Air) -> Coefficients {
-        let object = &self.scenario.object;
-        let drag = row[object.drag_factor.0];
-        match object.spin_lift_factor {
-            Some(lift) => Coefficients::spinning(body, air, drag, row[lift.0]),
-            None => Coefficients::new(body, air, drag),
-        }
-    }
-
     /// The air and wind of one draw.
     #[must_use]
     pub fn air(&self, row: &[f64]) -> AirNow {
-        let spec = &self.scenario.air;
+        let [temperature, pressure, humidity] = self.given(row).air;
+        self.blown(row, Air::moist(temperature, pressure, humidity))
+    }
+
+    /// What body, air and coefficients of one draw depend on.
+    fn given(&self, row: &[f64]) -> Given {
+        let Scenario { object, air, .. } = &self.scenario;
+        Given {
+            body: self.body(row),
+            air: [air.temperature, air.pressure, air.humidity].map(|id| row[id.0]),
+            drag_factor: row[object.drag_factor.0],
+            spin_lift_factor: object.spin_lift_factor.map(|id| row[id.0]),
+        }
+    }
+
+    /// This air in the wind of one draw.
+    fn blown(&self, row: &[f64], air: Air) -> AirNow {
+        let Some(wind) = &self.scenario.air.wind else { return AirNow::still(air) };
         let value = |id: InputId| row[id.0];
-        let air = Air::moist(value(spec.temperature), value(spec.pressure), value(spec.humidity));
-        let Some(wind) = &spec.wind else { return AirNow::still(air) };
         let (speed, towards) = (value(wind.speed), value(wind.towards));
         AirNow { air, wind: MeanWind::new(speed, towards, value(wind.height), wind.terrain) }
     }
@@ -141,10 +148,11 @@ impl Claim {
     ///
     /// `row`: the draw's values, one per input, SI.
     pub fn begin(&self, draw: u64, row: &[f64], course: &mut Course) -> Option<Flight> {
-        let body = self.body(row);
-        let air = self.air(row);
+        let Outfit { body, air, coefficients, limits, .. } =
+            *Outfit::fit(&mut course.outfit, self.given(row));
+        let air = self.blown(row, air);
         let start = release::start(&self.scenario.release, row, &body, &air);
-        course.begin(self, draw, row, &body, &air.air, &start.state);
+        course.begin(self, draw, row, &body, limits, &start.state);
         if body.is_light(air.air.density) {
             course.breach(Breach::Light);
         }
@@ -163,7 +171,7 @@ impl Claim {
         Some(Flight {
             draw,
             start: start.state,
-            coefficients: self.coefficients(row, &body, &air.air),
+            coefficients,
             body,
             air,
             deadline: DEADLINE,

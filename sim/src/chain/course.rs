@@ -1,13 +1,12 @@
 //! One draw on its way: from its release to its outcome.
 
-use super::{Breach, Breaches, Claim, Encounter, Outcome, gates};
+use super::{Breach, Breaches, Claim, Encounter, Outcome, gates, outfit::Outfit};
 use crate::{
     aero::{Extremes, Limits},
     body::Body,
     contact::{Crossing, Scenery, Slide, Surface, Touch, crossing, first_touch},
     flight::{Ending, Flight, Last, Plane, State, Step, Verdict},
     scenario::Gate,
-    world::Air,
 };
 use glam::DVec3;
 
@@ -19,6 +18,7 @@ const FIRST_PIECE: f64 = 0.01;
 #[derive(Clone, Debug)]
 pub struct Course {
     pub(super) row: Vec<f64>,
+    pub(super) outfit: Option<Outfit>,
     pub(super) scenery: Scenery,
     pub(super) outcome: Outcome,
     size: f64,
@@ -47,6 +47,7 @@ impl Default for Course {
     fn default() -> Self {
         Self {
             row: Vec::new(),
+            outfit: None,
             scenery: Scenery::default(),
             outcome: Outcome::new(0, DVec3::ZERO),
             size: 0.0,
@@ -113,7 +114,7 @@ impl Course {
         draw: u64,
         row: &[f64],
         body: &Body,
-        air: &Air,
+        limits: Limits,
         start: &State,
     ) {
         self.row.clear();
@@ -126,7 +127,7 @@ impl Course {
         self.encounters.clear();
         self.slides.clear();
         (self.bounced, self.through, self.occupied) = (false, false, None);
-        self.limits = Some(Limits::new(body, air));
+        self.limits = Some(limits);
         self.size = body.bounding_radius();
         self.way = self.distance(claim, start.position, 0.0).abs().max(self.size);
     }

@@ -11,6 +11,7 @@ mod course;
 mod encounter;
 mod gates;
 mod outcome;
+mod outfit;
 
 pub use self::{
     breaches::{Breach, Breaches},
