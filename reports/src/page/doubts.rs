@@ -67,7 +67,7 @@ fn step(error: &StepError, show: Show) -> String {
     let verdict = match (error.outside, error.changed) {
         (0, 0) => "All are within the budget (1 mm in 50 m, 0.1 % of the energy), and none changed its outcome.".to_owned(),
         (outside, changed) => format!(
-            "{} lie outside the budget (1 mm in 50 m, 0.1 % of the energy) and {} changed their outcome.",
+            "{} lie outside the budget (1 mm in 50 m, 0.1 % of the energy; 1 in 40 may) and {} changed their outcome.",
             words::count(outside),
             words::count(changed)
         ),

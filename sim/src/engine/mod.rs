@@ -33,7 +33,7 @@ pub use self::{
     nearest::Nearest,
     order::{Change, Order},
     record::{Path, record},
-    refly::{ENERGY_BUDGET, POINT_BUDGET, StepCheck, check_steps},
+    refly::{ENERGY_BUDGET, OUTSIDE_ONE_IN, POINT_BUDGET, StepCheck, check_steps},
     run::{Progress, Unwatched, run, run_picking},
     tally::{Crossing, Tally},
     tune::tuned,

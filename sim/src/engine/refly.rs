@@ -14,6 +14,19 @@ pub const POINT_BUDGET: f64 = 1e-3;
 /// Budget on the relative change of the energy there.
 pub const ENERGY_BUDGET: f64 = 1e-3;
 
+/// One flight in so many may be outside the budget: a sheet that tumbles, or
+/// passes a plane at a grazing angle, magnifies any error.
+///
+/// Why that many do no harm: a shift decides only flights that pass an edge as
+/// closely. Those outside are off by some millimetres and a few in a hundred
+/// of them would have to be that close to the edge of a window of a metre, so
+/// that less than 1 flight in 1,000 is in doubt, as often one way as the other,
+/// where counting a million flights leaves a chance of 10 % open to 6 in 10,000.
+/// How many did change their fate is measured in every run and told beside it.
+/// The public benchmark asks the same of every program that it sets beside the
+/// engine.
+pub const OUTSIDE_ONE_IN: u64 = 40;
+
 /// What the second flights showed.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct StepCheck {

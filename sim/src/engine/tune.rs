@@ -1,17 +1,13 @@
 //! The step size of a run, from the error budget.
 
-use super::{Draws, Rows, check_steps};
+use super::{Draws, OUTSIDE_ONE_IN, Rows, check_steps};
 use crate::{chain::Claim, flight::Settings};
 
 /// Tolerances of the stepper that are tried, the quickest first.
 const LADDER: [f64; 8] = [2e-5, 1e-5, 5e-6, 2e-6, 1e-6, 3e-7, 1e-7, 1e-8];
 
 /// Draws that are flown to find the one to use.
-const TRIED: u64 = 128;
-
-/// One flight in so many may be outside the budget: a tumbling sheet that
-/// passes a plane at a grazing angle magnifies any error.
-const ONE_IN: u64 = 100;
+const TRIED: u64 = 1024;
 
 /// The claim with the quickest stepper that keeps the error budget on a fixed
 /// subset of this seed's draws, or the finest there is.
@@ -24,7 +20,7 @@ pub fn tuned(claim: Claim, seed: u64) -> Claim {
     let mut claim = claim;
     for tolerance in LADDER {
         claim = claim.with_settings(Settings { tolerance, ..Settings::default() });
-        if check_steps(&claim, &rows.values).outside * ONE_IN <= TRIED {
+        if check_steps(&claim, &rows.values).outside * OUTSIDE_ONE_IN <= TRIED {
             break;
         }
     }

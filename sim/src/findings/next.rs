@@ -2,6 +2,7 @@
 //! decides it, then try the weakest step for real.
 
 use super::{Driver, Findings, GateFinding, InputFinding, thousands, weakest};
+use crate::engine::OUTSIDE_ONE_IN;
 
 /// One sentence that a reader can act on.
 pub(super) fn step(findings: &Findings) -> String {
@@ -16,10 +17,10 @@ pub(super) fn step(findings: &Findings) -> String {
             thousands(claim.flights),
         );
     }
-    // One flight in a hundred may miss the error budget: a sheet that grazes a
-    // plane magnifies anything.
+    // Twice as many as may miss the error budget are no accident of the subset.
     let error = &findings.step_error;
-    if error.outside.max(error.changed) * 100 > error.flights {
+    let too_many = error.outside * OUTSIDE_ONE_IN > 2 * error.flights;
+    if too_many || error.changed * 100 > error.flights {
         return "Read the doubts first: too many flights have a step error beyond the budget."
             .to_owned();
     }
