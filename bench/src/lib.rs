@@ -19,6 +19,6 @@ pub use self::{
     clock::{cpu_seconds, peak_kib},
     export::export,
     orders::{Peer, serve},
-    problems::{Aim, Problem},
+    problems::{Aim, Problem, claim},
     single::{Landing, fly_single},
 };

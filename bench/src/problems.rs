@@ -22,6 +22,18 @@ pub struct Aim {
     pub z: [f64; 2],
 }
 
+/// The claim of a scenario file, flown with the default settings.
+///
+/// # Errors
+///
+/// Where the file cannot be read or is no scenario.
+pub fn claim(file: &Path) -> io::Result<Claim> {
+    let text = fs::read_to_string(file)?;
+    let scenario = scenario::parse(&text, file.parent().unwrap_or(Path::new(".")))
+        .map_err(|told| io::Error::other(format!("{}: {told:?}", file.display())))?;
+    Ok(Claim::new(scenario, false))
+}
+
 /// A scenario and what it aims at.
 #[derive(Debug)]
 pub struct Problem {
@@ -38,11 +50,8 @@ impl Problem {
     ///
     /// Where the file cannot be read or is no such scenario.
     pub fn read(file: &Path) -> io::Result<Self> {
-        let text = fs::read_to_string(file)?;
-        let scenario = scenario::parse(&text, file.parent().unwrap_or(Path::new(".")))
-            .map_err(|told| io::Error::other(format!("{}: {told:?}", file.display())))?;
         // As a run does: the step from the error budget.
-        let claim = tuned(Claim::new(scenario, false), SEED);
+        let claim = tuned(claim(file)?, SEED);
         let middle = Draws::new(&claim.scenario().inputs, SEED, &[]).middle();
         let (target, number) = (&claim.scenario().target, |id: scenario::InputId| middle[id.0]);
         let face = target.faces.first().ok_or_else(|| io::Error::other("no face"))?;

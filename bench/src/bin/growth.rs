@@ -10,7 +10,12 @@ use longodds_sim::{
     engine::{self, Order, Unwatched},
     scenario,
 };
-use std::{env, fmt::Write as _, io, path::Path};
+use std::{
+    env,
+    fmt::Write as _,
+    io::{self, Write as _},
+    path::Path,
+};
 
 /// Flights of the tables that vary something else.
 const FLIGHTS: u64 = 20_000;
@@ -18,6 +23,11 @@ const FLIGHTS: u64 = 20_000;
 fn main() -> io::Result<()> {
     let largest = env::args().nth(1).and_then(|word| word.parse::<f64>().ok()).unwrap_or(1e6);
     let mut out = io::stdout().lock();
+    writeln!(
+        out,
+        "# Growth\n\n`bench/growth {largest:e}`: CPU-seconds and largest memory so far of a block thrown at a wall of \
+         faces, as one thing grows. An exponent of 1 is linear: twice the work, twice the time."
+    )?;
     let simple = Setup::default();
     engine_seconds(&simple, 1000)?; // tables, threads, caches
 

@@ -1,10 +1,12 @@
 //! `guard FAMILY`: a fixed piece of work for counting instructions.
 //!
-//! The first draws of each problem through the whole engine on one thread and
-//! one processor family. Prints what came out, so that a change of the answer
-//! is not mistaken for a change of the speed.
+//! The first draws of each problem, and of a tube that bounces along the
+//! ground, through the whole engine on one thread, one processor family and one
+//! tolerance (finding the tolerance would run on the machine's own family).
+//! Prints what came out, so that a change of the answer is not mistaken for a
+//! change of the speed.
 
-use longodds_bench::Problem;
+use longodds_bench::claim;
 use longodds_sim::{
     chain::Claim,
     engine::{Draws, Flock, Rows, Tally, fly_rows},
@@ -12,29 +14,35 @@ use longodds_sim::{
 };
 use std::{env, io, io::Write, path::Path};
 
-/// Flights of each problem.
-const FLIGHTS: u64 = 256;
+/// What is flown, and how often.
+const WORK: [(&str, u64); 4] = [
+    ("bench/problems/plate.yaml", 256),
+    ("bench/problems/sphere.yaml", 512),
+    ("bench/problems/rod.yaml", 512),
+    ("scenarios/road_tube.yaml", 16),
+];
+/// As of a run that the budget leaves room, about.
+const TOLERANCE: f64 = 1e-5;
 
 fn main() -> io::Result<()> {
     let name = env::args().nth(1).unwrap_or_else(|| "avx2".to_owned());
     let family = Family::available().find(|family| family.name() == name);
     let family = family.ok_or_else(|| io::Error::other(format!("no {name} here")))?;
-    let settings = Settings { family, ..Settings::default() };
-    for problem in ["plate", "sphere", "rod"] {
-        let file = Path::new("bench/problems").join(problem).with_extension("yaml");
-        let tally = flown(&Problem::read(&file)?.claim, &settings);
+    let settings = Settings { family, tolerance: TOLERANCE, ..Settings::default() };
+    for (file, flights) in WORK {
+        let tally = flown(&claim(Path::new(file))?, flights, &settings);
         let (work, fates) = (tally.work, &tally.fates);
-        writeln!(io::stdout(), "{problem} {} evaluations, fates {fates:?}", work.evaluations)?;
+        writeln!(io::stdout(), "{file} {} evaluations, fates {fates:?}", work.evaluations)?;
     }
     Ok(())
 }
 
 /// The engine's own loop over one chunk, with a family of our choice.
-fn flown(claim: &Claim, settings: &Settings) -> Tally {
+fn flown(claim: &Claim, flights: u64, settings: &Settings) -> Tally {
     let draws = Draws::new(&claim.scenario().inputs, 1, &[]);
     let (mut rows, mut flock) = (Rows::default(), Flock::default());
     let mut tally = Tally::new(claim, &draws);
-    draws.fill(0..FLIGHTS, &mut rows);
+    draws.fill(0..flights, &mut rows);
     let (outcomes, work) = fly_rows(claim, &rows.values, 0, settings, &mut flock);
     let ranks = rows.ranks.chunks_exact(draws.uncertain().len().max(1));
     for (outcome, ranks) in outcomes.iter().zip(ranks) {
