@@ -135,11 +135,12 @@ fn what_passes_closely_without_turning_is_clear_and_what_turns_is_looked_at() {
 fn constant_acceleration_has_the_control_points_of_its_parabola() {
     let place = |t: f64| DVec3::new(1.0, 2.0 * t, 3.0 - 4.0 * t + 5.0 * t * t);
     let points = super::super::clear::parabola([0.5, 2.5], place);
-    for share in [0.0, 0.2, 0.5, 0.9, 1.0] {
-        let rest: f64 = 1.0 - share;
-        let weights = [1.0, 4.0, 6.0, 4.0, 1.0];
-        let sum: DVec3 = (0..5)
-            .map(|i| points[i] * weights[i] * share.powi(i as i32) * rest.powi(4 - i as i32))
+    for share in [0.0_f64, 0.2, 0.5, 0.9, 1.0] {
+        let rest = 1.0 - share;
+        let weights = (0..5_i32).zip([1.0, 4.0, 6.0, 4.0, 1.0]);
+        let sum: DVec3 = weights
+            .zip(points)
+            .map(|((i, weight), point)| point * weight * share.powi(i) * rest.powi(4 - i))
             .sum();
         near_all(sum, place(0.5 + 2.0 * share), 1e-12);
     }
