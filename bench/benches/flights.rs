@@ -20,7 +20,7 @@ use longodds_sim::{
         Work, fly,
     },
     math::{cos, ln, sin},
-    world::{Air, AirNow, MeanWind, Terrain},
+    world::{Air, AirNow, Gusts, MeanWind, NUMBERS, Terrain, Turbulence},
 };
 use std::time::Instant;
 
@@ -51,6 +51,7 @@ struct Draws {
     left: u64,
     body: Body,
     terrain: Terrain,
+    gusty: bool,
 }
 
 impl Source for Draws {
@@ -75,7 +76,7 @@ impl Source for Draws {
             start,
             body: self.body,
             coefficients: Coefficients::new(&self.body, &air, 1.0),
-            air: AirNow { air, wind },
+            air: AirNow { air, wind, gusts: self.gusty.then(|| gusts(&wind, &mut self.dice)) },
             deadline: 30.0,
             watch: Watch {
                 zone: None,
@@ -84,6 +85,14 @@ impl Source for Draws {
             },
         })
     }
+}
+
+/// Gusts of open country.
+fn gusts(wind: &MeanWind, dice: &mut Dice) -> Gusts {
+    let numbers: [f64; NUMBERS] = core::array::from_fn(|_| dice.uniform());
+    let turbulence = Turbulence { intensity: 0.2, scale: 60.0 };
+    let start = DVec3::new(0.0, 0.0, 2.5);
+    Gusts::new(turbulence, wind.at(2.5), start, dice.normal(), |number| numbers[number as usize])
 }
 
 /// Counts hits on a rectangle in the plane.
@@ -143,12 +152,11 @@ fn processor_time() -> Option<u64> {
 }
 
 /// Flies chunks for about `seconds` and prints one line.
-fn measure(name: &str, body: Body, terrain: Terrain, settings: &Settings, seconds: f64) {
+fn measure(name: &str, draws: impl Fn(u64) -> Draws, settings: &Settings, seconds: f64) {
     let (mut flights, mut work, mut window) = (0u64, Work::default(), Window::default());
     let (began, from) = (Instant::now(), processor_time());
     while began.elapsed().as_secs_f64() < seconds {
-        let mut draws = Draws { dice: Dice(flights), left: CHUNK, body, terrain };
-        let did = fly(settings, &mut draws, &mut window);
+        let did = fly(settings, &mut draws(flights), &mut window);
         flights += did.flights;
         work.steps += did.steps;
         work.rejected += did.rejected;
@@ -170,6 +178,11 @@ fn measure(name: &str, body: Body, terrain: Terrain, settings: &Settings, second
         per(window.looks),
         per(window.hits),
     );
+}
+
+/// Chunks of draws, by the number of flights flown before them.
+fn draws(body: Body, terrain: Terrain, gusty: bool) -> impl Fn(u64) -> Draws {
+    move |flown| Draws { dice: Dice(flown), left: CHUNK, body, terrain, gusty }
 }
 
 fn main() {
@@ -195,9 +208,10 @@ fn main() {
         }
         let settings = Settings { family, ..Settings::default() };
         for (name, body) in bodies {
-            measure(name, body, Terrain::Uniform, &settings, seconds);
+            measure(name, draws(body, Terrain::Uniform, false), &settings, seconds);
         }
         let (_, body) = bodies[0];
-        measure("plate6dof, suburb", body, Terrain::Suburb, &settings, seconds);
+        measure("plate6dof, suburb", draws(body, Terrain::Suburb, false), &settings, seconds);
+        measure("plate6dof, gusts", draws(body, Terrain::Uniform, true), &settings, seconds);
     }
 }

@@ -15,7 +15,7 @@ use crate::{
     },
     lane::{Lane, Processor, Task},
     world::Terrain,
-    world::{Profiled, WindModel},
+    world::{Gusty, Profiled, WindModel},
 };
 use core::marker::PhantomData;
 
@@ -24,23 +24,13 @@ use core::marker::PhantomData;
 ///
 /// # Panics
 ///
-/// If the flights of one source differ in shape family or in terrain: each of
-/// them is compiled into its own loop.
+/// If the flights of one source differ in shape family, in terrain, or in
+/// whether the wind is gusty: that is settled once for a loop.
 pub fn fly<Src: Source, Sc: Scene>(settings: &Settings, source: &mut Src, scene: &mut Sc) -> Work {
     // The step loop knows neither source nor scene. They are called a few times
     // a flight, so they share one compiled loop per family.
     let Some(first) = source.next_flight() else { return Work::default() };
-    let call = Call { settings, first, source, scene };
-    match call.first.coefficients {
-        Coefficients::Sphere(_) => call.of::<Sphere>(),
-        Coefficients::Ball(_) => call.of::<Ball>(),
-        Coefficients::Plate(_) => call.of::<Plate>(),
-        Coefficients::Cone(_) => call.of::<Cone>(),
-        Coefficients::Lump(_) => call.of::<Lump>(),
-        Coefficients::Disc(_) => call.of::<Disc>(),
-        Coefficients::Rod(_) => call.of::<Rod>(),
-        Coefficients::Block(_) => call.of::<BlockShape>(),
-    }
+    Call { settings, first, source, scene }.work()
 }
 
 /// What [`fly`] was called with.
@@ -52,8 +42,31 @@ struct Call<'a> {
 }
 
 impl Call<'_> {
+    /// Not generic, so that the loops are built with this crate and not again with
+    /// each that calls it.
+    fn work(self) -> Work {
+        match self.first.coefficients {
+            Coefficients::Sphere(_) => self.of::<Sphere>(),
+            Coefficients::Ball(_) => self.of::<Ball>(),
+            Coefficients::Plate(_) => self.of::<Plate>(),
+            Coefficients::Cone(_) => self.of::<Cone>(),
+            Coefficients::Lump(_) => self.of::<Lump>(),
+            Coefficients::Disc(_) => self.of::<Disc>(),
+            Coefficients::Rod(_) => self.of::<Rod>(),
+            Coefficients::Block(_) => self.of::<BlockShape>(),
+        }
+    }
+
     fn of<M: Model>(self) -> Work {
-        self.settings.family.run(Run::<'_, M, Profiled>(self, PhantomData))
+        if self.first.air.gusts.is_some() {
+            self.in_wind::<M, Gusty>()
+        } else {
+            self.in_wind::<M, Profiled>()
+        }
+    }
+
+    fn in_wind<M: Model, W: WindModel>(self) -> Work {
+        self.settings.family.run(Run::<'_, M, W>(self, PhantomData))
     }
 }
 
@@ -87,6 +100,7 @@ struct Cabin<S: Processor, M: Model, W: WindModel> {
     flying: usize,
     shared: Shared<M, W>,
     terrain: Terrain,
+    gusty: bool,
     tolerance: f64,
     step_scale: f64,
     work: Work,
@@ -123,7 +137,7 @@ impl<S: Processor, M: Model, W: WindModel> Cabin<S, M, W> {
             given: Given {
                 inertia: Inertia::new(&first.body, &first.air.air).spread(simd),
                 model: model.spread(simd),
-                wind: W::of(&first.air.wind).spread(simd),
+                wind: W::of(&first.air).spread(simd),
             },
             bounds: Bounds::new(first).spread(simd),
             state: numbers,
@@ -147,7 +161,7 @@ impl<S: Processor, M: Model, W: WindModel> Cabin<S, M, W> {
             wanted: zero,
             over: zero,
         };
-        let terrain = first.air.wind.terrain;
+        let (terrain, gusty) = (first.air.wind.terrain, first.air.gusts.is_some());
         let scale = settings.step_scale;
         Self {
             block,
@@ -156,6 +170,7 @@ impl<S: Processor, M: Model, W: WindModel> Cabin<S, M, W> {
             flying: 0,
             shared: Shared { model: model.shared(), wind: W::shared(terrain) },
             terrain,
+            gusty,
             // The error of a step goes with its fifth power.
             tolerance: settings.tolerance * scale * scale * scale * scale * scale,
             step_scale: scale,
@@ -285,10 +300,11 @@ impl<S: Processor, M: Model, W: WindModel> Cabin<S, M, W> {
     /// Seats a flight.
     fn sit(&mut self, lane: usize, flight: Flight) {
         assert!(flight.air.wind.terrain == self.terrain, "one terrain per call of `fly`");
+        assert!(flight.air.gusts.is_some() == self.gusty, "gusts for all of a call or for none");
         let block = &mut self.block;
         Inertia::new(&flight.body, &flight.air.air).put(&mut block.given.inertia, lane);
         model_of::<M>(&flight).put::<S>(&mut block.given.model, lane);
-        W::of(&flight.air.wind).put::<S>(&mut block.given.wind, lane);
+        W::of(&flight.air).put::<S>(&mut block.given.wind, lane);
         Bounds::new(&flight).put(&mut block.bounds, lane);
         block.deadline.set(lane, flight.deadline);
         block.fastest.set(lane, 0.0);

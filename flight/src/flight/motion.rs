@@ -114,8 +114,8 @@ impl<S: Processor, M: Model, W: WindModel> Given<S, M, W> {
         time: Lane<S>,
         rate: &mut Numbers<S>,
     ) -> Lane<S> {
-        let [_, _, z, vx, vy, vz, qx, qy, qz, qw, wx, wy, wz] = *state;
-        let [wind_x, wind_y] = W::velocity(shared.wind, &self.wind, z, time);
+        let [x, y, z, vx, vy, vz, qx, qy, qz, qw, wx, wy, wz] = *state;
+        let [wind_x, wind_y] = W::velocity(shared.wind, &self.wind, [x, y, z], time);
         let relative = Vector::new(vx - wind_x, vy - wind_y, vz);
         let (axis, rates) = (Vector::new(qx, qy, qz), Vector::new(wx, wy, wz));
         let mass = &self.inertia;

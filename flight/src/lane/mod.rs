@@ -9,6 +9,7 @@
 //! step loop calls, since code that is not inlined into the function chosen at
 //! run time falls back to the baseline instructions (measured: half the speed).
 
+mod cosine;
 mod curve;
 mod mask;
 mod number;

@@ -1,23 +1,34 @@
-//! Gusts along the mean wind, correlated in time.
+//! Gusts along the mean wind, correlated in time and place.
 //!
-//! Assumes: stationary Gaussian turbulence, as a fixed mast would feel it,
-//! whose correlation falls as `exp(-lag / T)` with `T` = length scale over mean
-//! speed. Valid: up to 200 m (EN 1991-1-4). Ignores: gusts across the wind and
-//! upwards, how they differ from place to place (whatever drifts with the wind
-//! meets slower changes than a mast does), and changes faster than
-//! [`FASTEST`] / `T`.
+//! Assumes: stationary Gaussian turbulence that the mean wind carries along
+//! unchanged (Taylor's frozen turbulence): a mast feels a correlation that falls
+//! as `exp(-lag / T)` with `T` = length scale over mean speed, what drifts with
+//! the wind stays in its gust, and what flies against it meets gusts sooner. The
+//! standard deviation in m/s is the same at every height, as in the standard.
+//! Valid: up to 200 m (EN 1991-1-4), flights short beside the life of a gust.
+//! Ignores: gusts across the wind and upwards, how they differ from place to
+//! place beside and above each other, and changes within less than
+//! scale / [`FASTEST`]. Where the intensity is high the wind may turn round for
+//! a moment.
 
 use super::{Terrain, wind::roughness};
-use crate::math::{atan, cos, ln, pow, tan};
+use crate::{
+    lane::{Lane, Processor},
+    math::{atan, atan2, cos, hypot, ln, pow, sin, tan},
+};
 use core::f64::consts::TAU;
+use glam::DVec3;
 
 /// Waves that a history is made of.
-const WAVES: u32 = 8;
+const WAVES: usize = 8;
 /// Random numbers that a history takes: three a wave.
-pub const NUMBERS: u32 = 3 * WAVES;
-/// Where the spectrum is cut off, in radians per `T`. What is cut off holds
-/// 0.6 % of the variance; the rest is scaled up to hold it all.
+pub const NUMBERS: usize = 3 * WAVES;
+/// Where the spectrum is cut off, in radians per length scale. What is cut off
+/// holds 0.6 % of the variance; the rest is scaled up to hold it all.
 pub const FASTEST: f64 = 100.0;
+/// The highest place that the standard's gusts are for, in m. Source: EN
+/// 1991-1-4, 1.1 (from memory).
+pub const HIGHEST: f64 = 200.0;
 
 /// How strong and how wide gusts are.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -48,49 +59,148 @@ impl Turbulence {
 /// One wave of a history.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 struct Wave {
+    /// In m/s.
     amplitude: f64,
-    frequency: f64,
+    /// Turns per metre of air that has gone by.
+    per_metre: f64,
+    /// Where it begins, in turns.
     phase: f64,
 }
 
-/// One flight's gusts: a sum of waves with the wanted spectrum.
+/// One flight's gusts: a sum of waves with the wanted spectrum, carried along.
 ///
-/// The band of frequencies is cut into parts of equal variance, with one wave
+/// The band of wave numbers is cut into parts of equal variance, with one wave
 /// at random in each: over many flights the correlation is that of the whole
 /// band, not of a comb.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Gusts {
-    waves: [Wave; WAVES as usize],
+    waves: [Wave; WAVES],
+    /// Unit vector along the mean wind.
+    along: [f64; 2],
+    /// Speed of the air that carries them, in m/s.
+    speed: f64,
+    /// Where the flight starts, along the wind, in m.
+    from: f64,
 }
 
 impl Gusts {
-    /// The gusts of a wind with this mean `speed` (m/s, > 0), made of the
-    /// [`NUMBERS`] numbers `uniform(0)`, `uniform(1)`, ..., each in (0, 1).
+    /// The gusts of a mean wind `[x, y]` (m/s) for a flight that starts at
+    /// `from` (x, y in m), in a gust of `first` standard deviations. The rest of
+    /// the history is made of [`NUMBERS`] numbers `uniform(0)`, `uniform(1)`,
+    /// ..., each in (0, 1). With `first` a standard normal number, histories are
+    /// stationary.
     ///
-    /// Source: the spectrum of a first-order Markov process,
-    /// `2 T / (π (1 + ω² T²))`, whose cumulative form is `2/π atan(ω T)`; a
-    /// Rayleigh amplitude with a uniform phase makes each wave Gaussian.
+    /// Source: the spectrum of a first-order Markov process in wave number,
+    /// `2 L / (π (1 + k² L²))`, whose cumulative form is `2/π atan(k L)`; normal
+    /// amplitudes of sine and cosine make each wave Gaussian. `first` shifts the
+    /// cosines alike: the exact conditional distribution of normal numbers whose
+    /// sum is known.
     #[must_use]
-    pub fn new(turbulence: Turbulence, speed: f64, uniform: impl Fn(u32) -> f64) -> Self {
-        let deviation = turbulence.intensity * speed;
-        let memory = turbulence.scale / speed;
-        let mut waves = [Wave::default(); WAVES as usize];
-        for (part, wave) in (0..WAVES).zip(&mut waves) {
-            let [place, size, phase] = [0, 1, 2].map(|number| uniform(3 * part + number));
-            let share = (f64::from(part) + place) / f64::from(WAVES);
-            *wave = Wave {
-                amplitude: deviation * (-2.0 * ln(size) / f64::from(WAVES)).sqrt(),
-                frequency: tan(share * atan(FASTEST)) / memory,
-                phase: TAU * phase,
-            };
+    pub fn new(
+        turbulence: Turbulence,
+        [x, y]: [f64; 2],
+        from: DVec3,
+        first: f64,
+        uniform: impl Fn(u32) -> f64,
+    ) -> Self {
+        let speed = hypot(x, y);
+        let along = if speed > 0.0 { [x / speed, y / speed] } else { [0.0, 0.0] };
+        let mut parts = [[0.0; 3]; WAVES];
+        for (number, place) in (0..).zip(parts.as_flattened_mut()) {
+            *place = uniform(number);
         }
-        Self { waves }
+        let share = |part: usize, place: f64| (part as f64 + place) / WAVES as f64;
+        let mut sides = parts.map(|[_, size, phase]| {
+            let radius = (-2.0 * ln(size)).sqrt();
+            [radius * cos(TAU * phase), radius * sin(TAU * phase)]
+        });
+        let root = (WAVES as f64).sqrt();
+        let now = sides.iter().map(|[cosine, _]| cosine).sum::<f64>() / root;
+        for [cosine, _] in &mut sides {
+            *cosine += (first - now) / root;
+        }
+        let amplitude = turbulence.intensity * speed / root;
+        let wave = |part: usize| {
+            let [cosine, sine] = sides[part];
+            Wave {
+                amplitude: amplitude * hypot(cosine, sine),
+                per_metre: tan(share(part, parts[part][0]) * atan(FASTEST))
+                    / (TAU * turbulence.scale),
+                phase: atan2(sine, cosine) / TAU,
+            }
+        };
+        Self {
+            waves: core::array::from_fn(wave),
+            along,
+            speed,
+            from: along[0] * from.x + along[1] * from.y,
+        }
     }
 
-    /// What the gusts add to the mean speed at a time (s), in m/s.
+    /// What the gusts add to the mean wind at a `place` (m) and a `time` (s
+    /// after release): along x and y, in m/s.
     #[must_use]
-    pub fn at(&self, time: f64) -> f64 {
-        self.waves.iter().map(|wave| wave.amplitude * cos(wave.frequency * time + wave.phase)).sum()
+    pub fn at(&self, place: DVec3, time: f64) -> [f64; 2] {
+        let [x, y] = self.along;
+        let gone_by = self.speed * time + self.from - (x * place.x + y * place.y);
+        let turns = |wave: &Wave| wave.per_metre * gone_by + wave.phase;
+        let gust: f64 = self.waves.iter().map(|wave| wave.amplitude * cos(TAU * turns(wave))).sum();
+        [x * gust, y * gust]
+    }
+}
+
+/// The gusts of a block of flights.
+#[derive(Clone, Copy, Debug)]
+pub struct GustLanes<S: Processor> {
+    amplitude: [Lane<S>; WAVES],
+    per_metre: [Lane<S>; WAVES],
+    phase: [Lane<S>; WAVES],
+    along: [Lane<S>; 2],
+    speed: Lane<S>,
+    from: Lane<S>,
+}
+
+impl<S: Processor> GustLanes<S> {
+    /// No gusts.
+    #[inline(always)]
+    pub fn none(simd: S) -> Self {
+        let zero = Lane::splat(simd, 0.0);
+        let waves = [zero; WAVES];
+        Self {
+            amplitude: waves,
+            per_metre: waves,
+            phase: waves,
+            along: [zero; 2],
+            speed: zero,
+            from: zero,
+        }
+    }
+
+    /// Puts one flight's gusts in its place.
+    #[inline(always)]
+    pub fn put(&mut self, lane: usize, gusts: &Gusts) {
+        for i in 0..WAVES {
+            self.amplitude[i].set(lane, gusts.waves[i].amplitude);
+            self.per_metre[i].set(lane, gusts.waves[i].per_metre);
+            self.phase[i].set(lane, gusts.waves[i].phase);
+        }
+        self.along[0].set(lane, gusts.along[0]);
+        self.along[1].set(lane, gusts.along[1]);
+        self.speed.set(lane, gusts.speed);
+        self.from.set(lane, gusts.from);
+    }
+
+    /// As [`Gusts::at`], to 1.2e-8 of the waves' amplitudes.
+    #[inline(always)]
+    pub fn at(&self, [x, y]: [Lane<S>; 2], time: Lane<S>) -> [Lane<S>; 2] {
+        let along = x.mul_add(self.along[0], y * self.along[1]);
+        let gone_by = self.speed.mul_add(time, self.from) - along;
+        let mut gust = time.of(0.0);
+        for i in 0..WAVES {
+            let wave = self.per_metre[i].mul_add(gone_by, self.phase[i]).cosine_of_turns();
+            gust = wave.mul_add(self.amplitude[i], gust);
+        }
+        [gust * self.along[0], gust * self.along[1]]
     }
 }
 
@@ -98,14 +208,17 @@ impl Gusts {
 mod tests {
     use super::*;
     use core::f64::consts::FRAC_PI_2;
+    use pulp::Scalar;
 
     /// Enough to tell a sum of eight waves of one height (kurtosis 2.81) from a
     /// normal number.
     const HISTORIES: u32 = 200_000;
     const GALE: Turbulence = Turbulence { intensity: 0.2, scale: 60.0 };
-    const SPEED: f64 = 20.0;
-    /// Length scale over speed, in s.
+    /// 20 m/s, 4 m/s of deviation, 3 s of memory.
+    const WIND: [f64; 2] = [12.0, 16.0];
     const MEMORY: f64 = 3.0;
+    /// Where the object is let go.
+    const PLACE: DVec3 = DVec3::new(3.0, -7.0, 5.0);
 
     /// A well-mixed number in (0, 1) by draw and place (the finaliser of
     /// `SplitMix64`).
@@ -117,13 +230,21 @@ mod tests {
         (f64::from(top) + 0.5) / 4_294_967_296.0
     }
 
-    fn history(draw: u32) -> Gusts {
-        Gusts::new(GALE, SPEED, |number| mixed(draw, number))
+    fn of(turbulence: Turbulence, draw: u32) -> Gusts {
+        let [u, v] = [24, 25].map(|place| mixed(draw, place));
+        let first = (-2.0 * ln(u)).sqrt() * cos(TAU * v);
+        Gusts::new(turbulence, WIND, PLACE, first, |number| mixed(draw, number))
     }
 
-    /// Mean over histories of what `of` makes of each.
-    fn mean(of: impl Fn(Gusts) -> f64) -> f64 {
-        (0..HISTORIES).map(|draw| of(history(draw))).sum::<f64>() / f64::from(HISTORIES)
+    /// The gust along the wind that a mast at `PLACE` feels, in m/s.
+    fn felt(gusts: &Gusts, time: f64) -> f64 {
+        let [x, y] = gusts.at(PLACE, time);
+        0.6 * x + 0.8 * y
+    }
+
+    /// Mean over histories of what `find` makes of each.
+    fn mean(find: impl Fn(&Gusts) -> f64) -> f64 {
+        (0..HISTORIES).map(|draw| find(&of(GALE, draw))).sum::<f64>() / f64::from(HISTORIES)
     }
 
     /// Source: EN 1991-1-4: Iv of category II at 10 m 0.18874, at 2 m 0.27109,
@@ -159,7 +280,7 @@ mod tests {
     fn gusts_are_normal_with_the_stated_intensity() {
         let root = f64::from(HISTORIES).sqrt();
         for time in [0.0, 1.7, 40.0] {
-            let power = |n: i32| mean(|gusts| (gusts.at(time) / 4.0).powi(n));
+            let power = |n: i32| mean(|gusts| (felt(gusts, time) / 4.0).powi(n));
             assert!(power(1).abs() < 5.0 / root, "{time}: {}", power(1));
             assert!((power(2) - 1.0).abs() < 5.0 * 2.0_f64.sqrt() / root, "{time}: {}", power(2));
             assert!((power(4) - 3.0).abs() < 5.0 * 96.0_f64.sqrt() / root, "{time}: {}", power(4));
@@ -167,26 +288,59 @@ mod tests {
     }
 
     /// Source: correlation of a first-order Markov process at a lag,
-    /// exp(-lag U / L). Limit: 5 standard errors (√2 / √n at most) and the 0.6 %
-    /// that is cut off.
+    /// exp(-lag U / L), from release on and later. Limit: 5 standard errors (√2 /
+    /// √n at most: 1 in 1.7 million each) and the 0.6 % that is cut off.
     #[test]
-    fn gusts_forget_at_the_rate_of_length_scale_over_speed() {
+    fn a_mast_forgets_at_the_rate_of_length_scale_over_speed() {
         let limit = 5.0 * (2.0 / f64::from(HISTORIES)).sqrt() + 0.0064;
-        for lag in [0.3, 1.0, 3.0, 6.0, 12.0] {
-            let found = mean(|gusts| gusts.at(0.4) * gusts.at(0.4 + lag)) / 16.0;
+        for (from, lag) in [(0.0, 0.3), (0.0, 3.0), (0.4, 1.0), (0.4, 3.0), (7.0, 6.0), (0.0, 12.0)]
+        {
+            let found = mean(|gusts| felt(gusts, from) * felt(gusts, from + lag)) / 16.0;
             let wanted = libm::exp(-lag / MEMORY);
             assert!((found - wanted).abs() < limit, "{lag}: {found} for {wanted}");
         }
     }
 
-    /// Source: cumulative spectrum 2/π atan(ω T): half the variance lies below
-    /// ω T = 1; 0.6366 % lies above ω T = 100.
+    /// Source: frozen turbulence: what moves with the mean wind stays in its gust
+    /// for good; against it at the wind's own speed, gusts pass twice as fast.
+    #[test]
+    fn what_drifts_with_the_wind_stays_in_its_gust() {
+        let there =
+            |share: f64, time: f64| PLACE + share * time * DVec3::new(WIND[0], WIND[1], 0.0);
+        for draw in 0..100 {
+            let gusts = of(GALE, draw);
+            for time in [0.4, 3.0, 20.0] {
+                let [start, end] = [gusts.at(PLACE, 0.0), gusts.at(there(1.0, time), time)];
+                assert!((start[0] - end[0]).abs() < 1e-9, "{start:?} {end:?}");
+                let [mast, flown] =
+                    [gusts.at(PLACE, time), gusts.at(there(-1.0, time / 2.0), time / 2.0)];
+                assert!((mast[0] - flown[0]).abs() < 1e-9, "{mast:?} {flown:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_flight_starts_in_the_gust_that_it_was_given() {
+        for first in [-2.5, 0.0, 0.3, 3.0] {
+            let gusts = Gusts::new(GALE, WIND, PLACE, first, |number| mixed(9, number));
+            assert!((felt(&gusts, 0.0) - 4.0 * first).abs() < 1e-12);
+        }
+    }
+
+    #[test]
+    fn gusts_across_the_wind_are_none() {
+        let [x, y] = of(GALE, 3).at(PLACE, 2.0);
+        assert!((0.8 * x - 0.6 * y).abs() < 1e-12);
+    }
+
+    /// Source: cumulative spectrum 2/π atan(k L): half the variance lies below
+    /// k L = 1; 0.6366 % lies above k L = 100.
     #[test]
     fn half_the_variance_is_slower_than_one_radian_per_memory() {
         let all = atan(FASTEST) / FRAC_PI_2;
         assert!((1.0 - all - 0.006_366).abs() < 1e-6, "{all}");
         let slow = mean(|gusts| {
-            let slow = gusts.waves.iter().filter(|wave| wave.frequency < 1.0 / MEMORY);
+            let slow = gusts.waves.iter().filter(|wave| TAU * wave.per_metre < 1.0 / GALE.scale);
             slow.map(|wave| wave.amplitude * wave.amplitude / 2.0).sum()
         });
         // The sum of about four exponentials of 2 m²/s² each; 5 standard errors.
@@ -195,13 +349,40 @@ mod tests {
     }
 
     #[test]
-    fn no_intensity_is_no_gust_and_the_same_numbers_are_the_same_gusts() {
-        let calm = Turbulence { intensity: 0.0, ..GALE };
-        let none = Gusts::new(calm, SPEED, |number| mixed(7, number));
+    fn no_intensity_or_no_wind_is_no_gust() {
+        let calm = of(Turbulence { intensity: 0.0, ..GALE }, 7);
+        let still = Gusts::new(GALE, [0.0; 2], PLACE, 1.0, |number| mixed(7, number));
         for time in [0.0, 0.9, 33.0] {
-            assert!(none.at(time).abs() < 1e-300);
-            assert_eq!(history(7).at(time).to_bits(), history(7).at(time).to_bits());
-            assert_ne!(history(7).at(time).to_bits(), history(8).at(time).to_bits());
+            assert!(felt(&calm, time).abs() < 1e-300);
+            let [x, y] = still.at(PLACE, time);
+            assert!(x.abs().max(y.abs()) < 1e-300);
+        }
+    }
+
+    #[test]
+    fn the_same_numbers_are_the_same_gusts() {
+        let at = |draw| felt(&of(GALE, draw), 0.9).to_bits();
+        assert_eq!(at(7), at(7));
+        assert_ne!(at(7), at(8));
+    }
+
+    /// Limit: eight waves of 1.2e-8.
+    #[test]
+    fn the_step_loop_sees_the_same_gusts() {
+        let mut lanes = GustLanes::none(Scalar);
+        let lane = |number| Lane::splat(Scalar, number);
+        for draw in 0..200 {
+            let gusts = of(GALE, draw);
+            lanes.put(1, &gusts);
+            let whole: f64 = gusts.waves.iter().map(|wave| wave.amplitude).sum();
+            for time in [0.0, 0.7, 8.0, 100.0] {
+                let place = PLACE + DVec3::new(3.0 * time, time, 0.0);
+                let got = lanes.at([lane(place.x), lane(place.y)], lane(time));
+                let wanted = gusts.at(place, time);
+                for (got, wanted) in got.iter().zip(wanted) {
+                    assert!((got.get(1) - wanted).abs() < 1.2e-8 * whole, "{draw} {time}");
+                }
+            }
         }
     }
 }

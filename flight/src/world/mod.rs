@@ -11,25 +11,39 @@ mod wind;
 
 pub use self::{
     air::Air,
-    gusts::{FASTEST, Gusts, NUMBERS, Turbulence},
+    gusts::{FASTEST, GustLanes, Gusts, HIGHEST, NUMBERS, Turbulence},
     standard::{Height, standard_atmosphere},
     terrain::Terrain,
-    wind::{MeanWind, Profiled, Wind, WindModel},
+    wind::{Gusty, GustyLanes, MeanWind, Profiled, Wind, WindModel},
 };
+
+use glam::DVec3;
 
 /// One flight's air and wind: plain numbers, nothing uncertain.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct AirNow {
     /// The air.
     pub air: Air,
-    /// The wind.
+    /// The mean wind.
     pub wind: MeanWind,
+    /// What gusts add to it, if there are any. All flights of a run have some,
+    /// or none has.
+    pub gusts: Option<Gusts>,
 }
 
 impl AirNow {
     /// Air that stands still.
     #[must_use]
     pub fn still(air: Air) -> Self {
-        Self { air, wind: MeanWind::none() }
+        Self { air, wind: MeanWind::none(), gusts: None }
+    }
+
+    /// The wind at a `place` (m) and a `time` (s after release), gusts included:
+    /// along x and y, in m/s.
+    #[must_use]
+    pub fn wind_at(&self, place: DVec3, time: f64) -> [f64; 2] {
+        let [x, y] = self.wind.at(place.z);
+        let [more_x, more_y] = self.gusts.map_or([0.0; 2], |gusts| gusts.at(place, time));
+        [x + more_x, y + more_y]
     }
 }

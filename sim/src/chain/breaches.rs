@@ -33,11 +33,13 @@ pub enum Breach {
     Tamed,
     /// A ball's spin outside what its lift was measured at.
     Spin,
+    /// Started above the 200 m that the standard's gusts are for.
+    High,
 }
 
 impl Breach {
     /// Every breach, in the order of the bits.
-    pub const ALL: [Self; 13] = [
+    pub const ALL: [Self; 14] = [
         Self::Mach,
         Self::Reynolds,
         Self::Proportions,
@@ -51,6 +53,7 @@ impl Breach {
         Self::CutOff,
         Self::Tamed,
         Self::Spin,
+        Self::High,
     ];
 
     /// What it means for the answer, as the end of "3 % of flights ...".
@@ -91,6 +94,7 @@ impl Breach {
             Self::Tamed => {
                 "took a blow so rough and far off centre that its restitution or friction was lowered, so that it would not gain energy"
             }
+            Self::High => "started above 200 m, higher than the standard's gusts are meant for",
         }
     }
 }

@@ -1,7 +1,7 @@
 //! A scenario made ready to fly.
 
 use super::{
-    Breach, Course,
+    Breach, Course, gusts,
     outfit::{Given, Outfit},
 };
 use crate::{
@@ -9,8 +9,9 @@ use crate::{
     flight::{Flight, GRAVITY, Settings, Watch},
     release,
     scenario::{Gate, InputId, Scenario},
-    world::{Air, AirNow, MeanWind},
+    world::{Air, AirNow, HIGHEST, MeanWind},
 };
+use glam::DVec3;
 
 /// How long a flight may last, in s. A sheet that floats longer has left every
 /// scene that a claim is about.
@@ -117,7 +118,7 @@ impl Claim {
         Body { surface: object.surface, ..solid }
     }
 
-    /// The air and wind of one draw.
+    /// The air of one draw, wind and gusts included.
     #[must_use]
     pub fn air(&self, row: &[f64]) -> AirNow {
         let [temperature, pressure, humidity] = self.given(row).air;
@@ -140,7 +141,10 @@ impl Claim {
         let Some(wind) = &self.scenario.air.wind else { return AirNow::still(air) };
         let value = |id: InputId| row[id.0];
         let (speed, towards) = (value(wind.speed), value(wind.towards));
-        AirNow { air, wind: MeanWind::new(speed, towards, value(wind.height), wind.terrain) }
+        let mean = MeanWind::new(speed, towards, value(wind.height), wind.terrain);
+        let from = DVec3::from_array(release::place(&self.scenario.release).map(value));
+        let gusts = wind.turbulence.and_then(|it| gusts::gusts(&it, row, &mean, from));
+        AirNow { air, wind: mean, gusts }
     }
 
     /// Starts a draw: sets `course` up for it and returns the flight to be
@@ -155,6 +159,9 @@ impl Claim {
         course.begin(self, draw, row, &body, limits, &start.state);
         if body.is_light(air.air.density) {
             course.breach(Breach::Light);
+        }
+        if air.gusts.is_some() && start.state.position.z > HIGHEST {
+            course.breach(Breach::High);
         }
         if start.held_by > 0.0 {
             let weight = body.mass * GRAVITY;

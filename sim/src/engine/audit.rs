@@ -132,7 +132,8 @@ impl Auditor<'_> {
         ];
         let (middle, half) = (0.5 * (step.from() + end), 0.5 * (end - step.from()));
         let power = |[place, weight]: [f64; 2]| {
-            weight * air_power(flight, &step.state(middle + half * place))
+            let time = middle + half * place;
+            weight * air_power(flight, &step.state(time), time)
         };
         let work = half * RULE.into_iter().map(power).sum::<f64>();
         let (before, after) = (step.state(step.from()), step.state(end));
@@ -151,9 +152,9 @@ fn kinetic(flight: &Flight, state: &State) -> f64 {
     flight.body.kinetic_energy(state.velocity, state.rates)
 }
 
-/// Power of the air on the body, in W.
-fn air_power(flight: &Flight, state: &State) -> f64 {
-    let [x, y] = flight.air.wind.at(state.position.z);
+/// Power of the air on the body at a time, in W.
+fn air_power(flight: &Flight, state: &State, time: f64) -> f64 {
+    let [x, y] = flight.air.wind_at(state.position, time);
     let through_air = state.velocity - DVec3::new(x, y, 0.0);
     let into_body = state.attitude.inverse();
     let (force, moment) = flight.coefficients.load(into_body * through_air, state.rates);
@@ -206,8 +207,8 @@ chain: [released, reaches, strikes]
         "sphere: {diameter: 200 mm, surface: felt}",
     ];
 
-    fn looked_at(shape: &str, books: Books) -> Audit {
-        let text = SHEET.replace("SHAPE", shape);
+    fn looked_at(sheet: &str, shape: &str, books: Books) -> Audit {
+        let text = sheet.replace("SHAPE", shape);
         let claim = tuned(Claim::new(parse(&text, Path::new("")).unwrap(), false), 1);
         let draws = Draws::new(&claim.scenario().inputs, 1, &[]);
         let mut rows = Rows::default();
@@ -218,7 +219,7 @@ chain: [released, reaches, strikes]
     #[test]
     fn energy_adds_up_for_every_shape() {
         for shape in SHAPES {
-            let found = looked_at(shape, Books::default());
+            let found = looked_at(SHEET, shape, Books::default());
             assert!(
                 found.holds() && found.flights == 64 && found.touches > 64,
                 "{shape}: {found:?}"
@@ -227,15 +228,24 @@ chain: [released, reaches, strikes]
     }
 
     #[test]
+    fn energy_adds_up_in_gusts() {
+        let gusty = SHEET.replace("terrain: flat", "terrain: town, turbulence: by_terrain");
+        for shape in SHAPES {
+            let found = looked_at(&gusty, shape, Books::default());
+            assert!(found.holds() && found.flights == 64, "{shape}: {found:?}");
+        }
+    }
+
+    #[test]
     fn a_coefficient_five_per_cent_off_is_seen() {
-        let found = looked_at(SHAPES[0], Books { air: 1.05, ..Books::default() });
+        let found = looked_at(SHEET, SHAPES[0], Books { air: 1.05, ..Books::default() });
         assert!(!found.holds(), "{found:?}");
     }
 
     #[test]
     fn a_touch_that_is_not_booked_is_seen() {
         for shape in SHAPES {
-            let found = looked_at(shape, Books { touches: 0.0, ..Books::default() });
+            let found = looked_at(SHEET, shape, Books { touches: 0.0, ..Books::default() });
             assert!(!found.holds(), "{shape}: {found:?}");
         }
     }
@@ -243,7 +253,7 @@ chain: [released, reaches, strikes]
     #[test]
     fn a_slide_whose_friction_is_not_booked_is_seen() {
         for shape in &SHAPES[1..] {
-            let found = looked_at(shape, Books { slides: 0.9, ..Books::default() });
+            let found = looked_at(SHEET, shape, Books { slides: 0.9, ..Books::default() });
             assert!(!found.holds(), "{shape}: {found:?}");
         }
     }

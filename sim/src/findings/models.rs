@@ -5,9 +5,10 @@ use super::ModelNote;
 use crate::{
     body::{Body, Shape, Surface},
     harm::Quantity,
-    quantity::{Dimension, format},
+    quantity::{Dimension, format, significant},
     release::lashing,
-    scenario::{Gate, InputId, Release, Scenario, Terrain},
+    scenario::{Gate, GustSize, InputId, Release, Scenario, Terrain, Turbulence, Wind},
+    world::{self, HIGHEST},
 };
 
 /// The models behind a run of this scenario.
@@ -19,7 +20,8 @@ pub(super) fn notes(scenario: &Scenario) -> Vec<ModelNote> {
     }
     notes.extend(added_mass(scenario));
     if let Some(wind) = &scenario.air.wind {
-        notes.push(self::wind(wind.terrain));
+        notes.push(self::wind(wind));
+        notes.extend(wind.turbulence.map(|turbulence| gusts(scenario, wind, &turbulence)));
     }
     if let Release::Blown(blown) = &scenario.release
         && blown.held.is_some()
@@ -179,7 +181,7 @@ fn added_mass(scenario: &Scenario) -> Option<ModelNote> {
     let middle = |id: InputId| scenario.inputs.get(id).distribution.quantile(0.5);
     let object = &scenario.object;
     let body = Body::solid(object.shape.map(middle), middle(object.mass));
-    let (wet, density) = (&scenario.air, crate::world::Air::moist);
+    let (wet, density) = (&scenario.air, world::Air::moist);
     let air = density(middle(wet.temperature), middle(wet.pressure), middle(wet.humidity));
     body.is_light(air.density).then(|| {
         let share = 100.0 * body.added(air.density).mass / body.mass;
@@ -201,16 +203,54 @@ fn air() -> ModelNote {
     )
 }
 
-fn wind(terrain: Terrain) -> ModelNote {
-    let profile = match terrain {
-        Terrain::Uniform => "the same mean wind at every height; no gusts within a flight",
-        _ => "mean wind with a logarithmic profile for the terrain; no gusts within a flight",
+fn wind(wind: &Wind) -> ModelNote {
+    let profile = match wind.terrain {
+        Terrain::Uniform => "the same mean wind at every height",
+        _ => "mean wind with a logarithmic profile for the terrain",
     };
+    let gusts = if wind.turbulence.is_some() { "" } else { "; no gusts within a flight" };
     note(
         "wind",
-        profile,
+        &format!("{profile}{gusts}"),
         "EN 1991-1-4, section 4 (terrain categories, second-hand)",
         "open ground of that kind upwind; eddies behind buildings and vehicles are left out",
+    )
+}
+
+/// The gusts in the middle of the inputs.
+fn gusts(scenario: &Scenario, wind: &Wind, turbulence: &Turbulence) -> ModelNote {
+    let middle = |id: InputId| scenario.inputs.get(id).distribution.quantile(0.5);
+    let say = |length: f64| format(length, Dimension::Length, scenario.show);
+    let (intensity, scale, height) = match turbulence.size {
+        GustSize::Told { intensity, scale } => {
+            (middle(intensity), middle(scale), middle(wind.height))
+        }
+        GustSize::ByTerrain => {
+            let height = middle(crate::release::place(&scenario.release)[2]);
+            let size = world::Turbulence::over(wind.terrain, height);
+            size.map_or((0.0, 0.0, height), |size| (size.intensity, size.scale, height))
+        }
+    };
+    let lifted = match &scenario.release {
+        Release::Blown(blown) => blown.held.is_some(),
+        Release::Shed(shed) => shed.secured.as_ref().is_some_and(|secured| secured.lift.is_some()),
+        Release::Launched(_) | Release::Dropped(_) => false,
+    };
+    let held =
+        if lifted { "; what holds the object feels the gust of that moment alone" } else { "" };
+    note(
+        "gusts",
+        &format!(
+            "the wind's speed swings along its own direction by {} % of its mean (standard deviation) at {}, in gusts about {} wide that it carries along unchanged{held}",
+            significant(100.0 * intensity, 2),
+            say(height),
+            say(scale),
+        ),
+        "EN 1991-1-4, section 4.4 (intensity, second-hand) and annex B.1 (length scale, from memory); correlation exp(-lag/T), T = length scale over mean speed; frozen turbulence (Taylor 1938, from memory)",
+        &format!(
+            "up to {} above the ground; gusts across the wind and upwards are left out, and so is how they differ within the object's size",
+            say(HIGHEST)
+        ),
     )
 }
 

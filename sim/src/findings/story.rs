@@ -52,7 +52,8 @@ fn told(claim: &Claim, values: &[f64], ranks: &[f64]) -> Vec<LikelyInput> {
         }
     };
     let far = |input: &LikelyInput| normal_quantile(input.below).abs();
-    let mut found: Vec<_> = inputs.uncertain().zip(ranks).map(one).collect();
+    let amounts = inputs.uncertain().zip(ranks).filter(|(id, _)| !claim.scenario().is_lot(*id));
+    let mut found: Vec<_> = amounts.map(one).collect();
     found.retain(|input| far(input) > TELLING);
     found.sort_by(|a, b| far(b).total_cmp(&far(a)));
     found.truncate(TOLD);

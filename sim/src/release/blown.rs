@@ -4,7 +4,8 @@
 //! to reach a multiple of the weight, ½ ρ U² `C_F` A ≥ I m g.
 //!
 //! Source: Wills, Lee & Wyatt 2002 (from memory). Valid for sheets and compact
-//! objects in a steady wind; gusts shorter than the time to lift are ignored.
+//! objects in a steady wind. Where the wind is gusty, the lift is that of the
+//! gust at release: how long a gust must last to lift anything is ignored.
 
 use super::{Start, point, pose, value};
 use crate::{
@@ -25,7 +26,7 @@ pub(super) fn start(blown: &Blown, row: &[f64], body: &Body, air: &AirNow) -> St
         rates: pose::rates(&blown.pose, row),
     };
     let held_by = blown.held.as_ref().map_or(0.0, |held| {
-        let [x, y] = air.wind.at(state.position.z);
+        let [x, y] = air.wind_at(state.position, 0.0);
         hold_beyond_lift(held, row, body, air.air.density, math::hypot(x, y))
     });
     Start { state, held_by, kept: None }

@@ -17,7 +17,8 @@ pub(super) fn start(shed: &Shed, row: &[f64], body: &Body, air: &AirNow) -> Star
     let (held_by, speed) = match &shed.secured {
         None => (0.0, carrier),
         Some(secured) => {
-            let wind = air.wind.at(position.z)[0];
+            // Through the whole jolt, the gust is that of the moment it leaves.
+            let wind = air.wind_at(position, 0.0)[0];
             let out = ride(secured, row, body, carrier, air.air.density, wind).ridden();
             (out.held_by, out.speed)
         }

@@ -27,4 +27,32 @@ pub struct Wind {
     pub height: InputId,
     /// How it changes with height.
     pub terrain: Terrain,
+    /// The gusts within a flight, if they count.
+    pub turbulence: Option<Turbulence>,
+}
+
+/// Gusts within a flight.
+#[derive(Clone, Copy, Debug)]
+pub struct Turbulence {
+    /// How strong and how wide they are.
+    pub size: GustSize,
+    /// The gust that a flight starts in, in standard deviations.
+    pub at_release: InputId,
+    /// Which history of gusts comes after it: a number drawn by lot, and no
+    /// amount.
+    pub later: InputId,
+}
+
+/// How strong and how wide gusts are.
+#[derive(Clone, Copy, Debug)]
+pub enum GustSize {
+    /// As the standard has it for the terrain and the height of the release.
+    ByTerrain,
+    /// As told.
+    Told {
+        /// Standard deviation over mean speed, at the wind's reference height.
+        intensity: InputId,
+        /// Length scale along the wind, in m.
+        scale: InputId,
+    },
 }

@@ -20,7 +20,7 @@ mod target;
 pub(crate) mod yaml;
 
 pub use self::{
-    air::{Air, Terrain, Wind},
+    air::{Air, GustSize, Terrain, Turbulence, Wind},
     bounce::Bounce,
     check::{parse, parse_with},
     inputs::{Input, InputId, Inputs},
@@ -88,6 +88,14 @@ pub struct Scenario {
 }
 
 impl Scenario {
+    /// Whether an input is drawn by lot: its number names one of many histories,
+    /// and larger or smaller means nothing.
+    #[must_use]
+    pub fn is_lot(&self, id: InputId) -> bool {
+        let turbulence = self.air.wind.as_ref().and_then(|wind| wind.turbulence);
+        turbulence.is_some_and(|turbulence| turbulence.later == id)
+    }
+
     /// Whether flights go on after a touch, save going through a barrier that
     /// somebody sits behind.
     #[must_use]

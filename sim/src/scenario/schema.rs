@@ -10,7 +10,7 @@ mod tests;
 
 use self::parts::{flag, group, list, one_key, text, words};
 use super::{
-    check::{barrier, claim, object, release, secured, target},
+    check::{barrier, claim, object, release, secured, target, turbulence},
     library,
 };
 use crate::{body::Surface, quantity::Dimension};
@@ -52,13 +52,23 @@ pub fn schema() -> Value {
 fn air() -> Value {
     let number = parts::reference;
     let terrains: Vec<&str> = super::check::air::TERRAINS.iter().map(|(word, _)| *word).collect();
+    let by_terrain = words("The standard's, for the terrain.", &[turbulence::BY_TERRAIN]);
+    let gusts = group(
+        "Standard deviation over mean speed, and how wide gusts are.",
+        &[("intensity", number(Dimension::Ratio)), ("scale", number(Dimension::Length))],
+        &turbulence::KEYS,
+    );
     let wind = group(
-        "The mean wind.",
+        "The wind.",
         &[
             ("speed", number(Dimension::Speed)),
             ("towards", number(Dimension::Angle)),
             ("height", number(Dimension::Length)),
             ("terrain", words("How the wind grows with height.", &terrains)),
+            (
+                "turbulence",
+                json!({ "description": "Gusts within a flight.", "anyOf": [by_terrain, gusts] }),
+            ),
         ],
         &["speed"],
     );

@@ -7,6 +7,7 @@ mod budget;
 mod debris;
 mod drag;
 mod energy;
+mod gusts;
 mod light;
 mod neighbours;
 mod rigid;

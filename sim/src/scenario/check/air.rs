@@ -2,6 +2,7 @@
 
 use super::{
     reader::{Reader, Table},
+    turbulence,
     what::What,
 };
 use crate::{
@@ -14,7 +15,8 @@ use crate::{
 
 pub(in crate::scenario) const KEYS: [&str; 5] =
     ["temperature", "pressure", "humidity", "altitude", "wind"];
-pub(in crate::scenario) const WIND_KEYS: [&str; 4] = ["speed", "towards", "height", "terrain"];
+pub(in crate::scenario) const WIND_KEYS: [&str; 5] =
+    ["speed", "towards", "height", "terrain", "turbulence"];
 pub(in crate::scenario) const TERRAINS: [(&str, Terrain); 6] = [
     ("uniform", Terrain::Uniform),
     ("sea", Terrain::Sea),
@@ -92,6 +94,7 @@ fn wind(reader: &mut Reader<'_>, air: &Table<'_>) -> Option<Wind> {
         towards: reader.number(&table, "towards", What::any(Dimension::Angle).or(0.0)),
         height: reader.number(&table, "height", What::positive(Dimension::Length).or(10.0)),
         terrain: terrain.unwrap_or_default(),
+        turbulence: turbulence::read(reader, &table, terrain.unwrap_or_default()),
     })
 }
 

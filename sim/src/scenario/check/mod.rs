@@ -18,6 +18,7 @@ mod sense;
 pub(super) mod spread;
 pub(super) mod target;
 mod together;
+pub(super) mod turbulence;
 pub(crate) mod what;
 
 use self::reader::{Reader, Table};

@@ -393,3 +393,41 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn gusts_by_terrain_or_as_told_have_inputs_of_their_own() {
+    let with = |words: &str| {
+        let text =
+            GOOD.replacen("terrain: town", &format!("terrain: town, turbulence: {words}"), 1);
+        read(&text).unwrap_or_else(|problems| panic!("{problems:#?}"))
+    };
+    let names = |scenario: &Scenario| {
+        let all = scenario.inputs.list().iter().map(|input| input.name.clone());
+        all.filter(|name| name.starts_with("air.wind.turbulence.")).collect::<Vec<_>>()
+    };
+    let path = |name: &&str| format!("air.wind.turbulence.{name}");
+    let told = with("{intensity: {range: [10 %, 30 %], unknown: true}, scale: 200 ft}");
+    let all = ["intensity", "scale", "at_release", "later"];
+    assert_eq!(names(&told), all.iter().map(path).collect::<Vec<_>>());
+    let by_terrain = with("by_terrain");
+    assert_eq!(names(&by_terrain), all[2..].iter().map(path).collect::<Vec<_>>());
+    let find = |scenario: &Scenario, name| scenario.inputs.find(&path(&name)).unwrap();
+    assert!(told.inputs.get(find(&told, "intensity")).unknown);
+    assert!(told.is_lot(find(&told, "later")) && !told.is_lot(find(&told, "at_release")));
+    assert!(!good().is_lot(crate::scenario::InputId(0)));
+}
+
+#[test]
+fn impossible_gusts_are_refused_where_they_stand() {
+    let spoilt =
+        |words: &str| spoilt("terrain: town}", &format!("terrain: town, turbulence: {words}}}"));
+    assert_eq!(spoilt("by_terain"), ("scenario::word", "by_terain".to_owned()));
+    let told = |intensity: &str, scale: &str| {
+        spoilt(&format!("{{intensity: {intensity}, scale: {scale}}}"))
+    };
+    assert_eq!(told("60 %", "60 m"), ("scenario::range", "60 %".to_owned()));
+    assert_eq!(told("20 %", "0 m"), ("scenario::range", "0 m".to_owned()));
+    assert_eq!(spoilt("{intensity: 20 %}"), ("scenario::missing", "turbulence".to_owned()));
+    let uniform = GOOD.replacen("terrain: town", "turbulence: by_terrain", 1);
+    assert_eq!(wrong(&uniform), [("scenario::sense", "by_terrain")]);
+}
