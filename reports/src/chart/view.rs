@@ -7,7 +7,7 @@ use crate::{
 use longodds_sim::{
     findings::{FaceFinding, Findings, PathPoint, SolidFinding},
     math,
-    scenario::Outline,
+    scenario::{Outline, SolidShape},
 };
 use std::ops::Range;
 
@@ -74,7 +74,18 @@ pub(crate) fn outline(face: &FaceFinding, round: u32) -> Vec<(f64, f64)> {
 pub(crate) fn solid(solid: &SolidFinding) -> Vec<World> {
     let (sin, cos) = (math::sin(solid.turn), math::cos(solid.turn));
     let turn = |[x, y, z]: World| [cos * x - sin * y, sin * x + cos * y, z];
-    corners(solid.size).into_iter().map(|p| add(solid.centre, turn(p), 1.0)).collect()
+    let points = match solid.shape {
+        SolidShape::Boxed => corners(solid.size),
+        SolidShape::Wedge => corners(solid.size).into_iter().filter(under_slope).collect(),
+        SolidShape::Cylinder { axis } => rims(solid.size, axis).collect(),
+    };
+    points.into_iter().map(|p| add(solid.centre, turn(p), 1.0)).collect()
+}
+
+/// Whether a corner of the box about a wedge is one of the wedge: all but those
+/// over its low edge.
+fn under_slope(corner: &World) -> bool {
+    corner[0] > 0.0 || corner[2] < 0.0
 }
 
 /// Corners of a box about the origin.
@@ -95,8 +106,13 @@ pub(crate) fn turned(size: World, centre: World, q: [f64; 4]) -> Vec<World> {
 
 /// Points of both rims of a round body about one of its axes, turned and moved.
 pub(crate) fn turned_round(size: World, axis: usize, centre: World, q: [f64; 4]) -> Vec<World> {
+    rims(size, axis).map(|p| add(centre, turn(p, q), 1.0)).collect()
+}
+
+/// Points of both rims of a round body about one of its axes.
+fn rims(size: World, axis: usize) -> impl Iterator<Item = World> {
     const POINTS: usize = 32;
-    let ring = |end: f64| {
+    let ring = move |end: f64| {
         (0..POINTS).map(move |i| {
             let angle = std::f64::consts::TAU * i as f64 / POINTS as f64;
             let mut point = [0.0; 3];
@@ -106,7 +122,7 @@ pub(crate) fn turned_round(size: World, axis: usize, centre: World, q: [f64; 4])
             point
         })
     };
-    ring(-0.5).chain(ring(0.5)).map(|p| add(centre, turn(p, q), 1.0)).collect()
+    ring(-0.5).chain(ring(0.5))
 }
 
 /// A point of the body in the world's axes.

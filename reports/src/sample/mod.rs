@@ -8,7 +8,7 @@ pub(crate) use self::evidence::{comparison, map, sweep, test_day};
 use longodds_sim::{
     findings::*,
     math,
-    scenario::{Demand, Gate, Outline},
+    scenario::{Demand, Gate, Outline, SolidShape},
 };
 
 /// A number in 0..1 that depends on `i` and `k` alone (additive recurrence).
@@ -221,7 +221,7 @@ pub(crate) fn ordinary() -> Findings {
             FaceFinding { name: "shop_window".to_owned(), centre: [14.0, 0.0, 1.9], normal: [-1.0, 0.0, 0.0], right: [0.0, -1.0, 0.0], up: [0.0, 0.0, 1.0], outline: Outline::Rectangle { width: 3.0, height: 2.2 }, aim: true },
             FaceFinding { name: "door".to_owned(), centre: [14.0, 2.6, 1.1], normal: [-1.0, 0.0, 0.0], right: [0.0, -1.0, 0.0], up: [0.0, 0.0, 1.0], outline: Outline::Rectangle { width: 1.0, height: 2.1 }, aim: false },
         ],
-        solids: vec![SolidFinding { name: "front".to_owned(), centre: [14.3, 0.0, 3.5], size: [0.5, 8.0, 7.0], turn: 0.0 }],
+        solids: vec![SolidFinding { name: "front".to_owned(), shape: SolidShape::Boxed, centre: [14.3, 0.0, 3.5], size: [0.5, 8.0, 7.0], turn: 0.0 }],
         object: ObjectFinding { shape: "plate".to_owned(), extents: [2.44, 1.22, 0.012], mass: 21.0 },
         target_at: [0.0; 3],
         target_velocity: [0.0; 3],

@@ -67,6 +67,7 @@ impl Sweep {
         };
         match obstacle.figure {
             Figure::Ground => beyond(DVec3::Z, 0.0),
+            Figure::Cylinder(_) | Figure::Wedge(_) => towards(),
             Figure::Disc { normal, .. } => beyond(side(normal, middle), 0.0) || towards(),
             Figure::Prism { axes, half } => {
                 (0..3).rev().any(|i| beyond(side(axes[i], middle), half[i])) || towards()

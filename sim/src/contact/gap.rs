@@ -51,9 +51,11 @@ fn gap_within(hull: &Hull, figure: &Figure, close: f64) -> Gap {
     }
     let nearest = match figure {
         Figure::Disc { .. } if hull.round.is_none() => rim::nearest(hull, figure),
-        Figure::Ground | Figure::Prism { .. } | Figure::Disc { .. } => {
-            gjk::nearest(hull, figure, close)
-        }
+        Figure::Ground
+        | Figure::Prism { .. }
+        | Figure::Disc { .. }
+        | Figure::Cylinder(_)
+        | Figure::Wedge(_) => gjk::nearest(hull, figure, close),
     };
     match nearest {
         Some(near) if near.distance > hull.radius => Gap {
@@ -68,8 +70,7 @@ fn gap_within(hull: &Hull, figure: &Figure, close: f64) -> Gap {
 /// The gap where a corner of the body is above a side of the figure: the common
 /// case, exact and cheap.
 fn over_a_side(hull: &Hull, figure: &Figure) -> Option<Gap> {
-    let above = |axis: DVec3, half: f64| {
-        let axis = side(axis, hull.centre);
+    let outside = |axis: DVec3, half: f64| {
         let lowest = hull.support(-axis);
         let height = lowest.dot(axis) - half;
         let foot = figure.closest(lowest);
@@ -80,9 +81,14 @@ fn over_a_side(hull: &Hull, figure: &Figure) -> Option<Gap> {
             point: lowest - axis * hull.radius,
         })
     };
+    let above = |axis: DVec3, half: f64| outside(side(axis, hull.centre), half);
     match *figure {
         Figure::Ground => None,
         Figure::Disc { normal, .. } => above(normal, 0.0),
+        Figure::Cylinder(round) => above(round.axis, round.rings[0].offset.abs()),
+        Figure::Wedge(wedge) => {
+            wedge.sides().into_iter().find_map(|(normal, far)| outside(normal, far))
+        }
         // The zero half extent of a face has two sides; its rim has none.
         Figure::Prism { axes, half } if half[2] <= 0.0 => above(axes[2], 0.0),
         Figure::Prism { axes, half } => (0..3).find_map(|i| above(axes[i], half[i])),

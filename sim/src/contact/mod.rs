@@ -33,6 +33,7 @@ mod search;
 mod settle;
 mod slide;
 mod touch;
+mod wedge;
 
 #[cfg(test)]
 mod tests;

@@ -1,6 +1,6 @@
 //! What can be touched, as a convex set about a moving centre.
 
-use super::hull::sign;
+use super::{hull::sign, round::Round, wedge::Wedge};
 use glam::DVec3;
 
 /// A convex set about the origin of its own moving frame (axes parallel to the
@@ -23,6 +23,10 @@ pub(super) enum Figure {
         /// Radius, in m.
         radius: f64,
     },
+    /// A full cylinder.
+    Cylinder(Round),
+    /// Half of a box under a slope.
+    Wedge(Wedge),
 }
 
 impl Figure {
@@ -38,6 +42,13 @@ impl Figure {
                 let inside = point - normal * normal.dot(point);
                 inside.clamp_length_max(radius)
             }
+            Self::Cylinder(round) => {
+                let along = round.axis * point.dot(round.axis);
+                let [end, _] = round.rings;
+                along.clamp_length_max(end.offset.abs())
+                    + (point - along).clamp_length_max(end.radius)
+            }
+            Self::Wedge(wedge) => wedge.closest(point),
         }
     }
 
@@ -59,6 +70,8 @@ impl Figure {
                 }
                 inside.normalize() * radius
             }
+            Self::Cylinder(round) => round.support(direction),
+            Self::Wedge(wedge) => wedge.support(direction),
         }
     }
 
@@ -75,6 +88,14 @@ impl Figure {
                     .fold(0, |best, i| if room(i) < room(best) { i } else { best });
                 side(axes[nearest], centre)
             }
+            Self::Cylinder(round) => {
+                let (out, _) = round.outward(centre);
+                let [end, _] = round.rings;
+                let above = end.offset.abs() - centre.dot(round.axis).abs();
+                let beside = out != DVec3::ZERO && out.dot(centre) > end.radius - above;
+                if beside { out } else { side(round.axis, centre) }
+            }
+            Self::Wedge(wedge) => wedge.outward(centre),
         }
     }
 }

@@ -8,7 +8,7 @@ use super::{
 };
 use crate::{
     body::Ring,
-    math::{cos, sin},
+    math::{atan2, cos, sin},
 };
 use glam::{DVec2, DVec3};
 use std::f64::consts::TAU;
@@ -46,6 +46,8 @@ pub(super) fn contact_point(hull: &Hull, figure: &Figure, gap: &Gap) -> DVec3 {
             let flat = normal.cross(gap.axis).length() * radius < FLAT / 2.0;
             if flat { body.common(&circle(&frame, DVec3::ZERO, radius)) } else { None }
         }
+        Figure::Cylinder(round) => body.common(&lying(&frame, DVec3::ZERO, &round, gap.axis)),
+        Figure::Wedge(wedge) => body.common(&spanned(&frame, wedge.corners(), gap.axis)),
     };
     patch.and_then(|patch| patch.middle()).map_or(gap.point, |middle| frame.lift(middle))
 }
@@ -115,6 +117,17 @@ fn zonotope(frame: &Frame, centre: DVec3, half: [DVec3; 3], direction: DVec3) ->
     polygon
 }
 
+/// The feature of a thing with corners that is farthest along `direction`.
+fn spanned(frame: &Frame, corners: [DVec3; 6], direction: DVec3) -> Polygon {
+    let far = |corner: &DVec3| corner.dot(direction);
+    let most = corners.iter().map(far).fold(f64::NEG_INFINITY, f64::max);
+    let mut polygon = Polygon::new();
+    for corner in corners.iter().filter(|corner| far(corner) > most - FLAT) {
+        polygon.push(frame.flatten(*corner));
+    }
+    polygon.turned_about()
+}
+
 /// The feature of a round thing that is farthest along `direction`: a point of
 /// a rim or the apex, a line along its side, or a whole end.
 fn lying(frame: &Frame, centre: DVec3, round: &Round, direction: DVec3) -> Polygon {
@@ -154,6 +167,15 @@ impl Polygon {
     fn push(&mut self, point: DVec2) {
         self.points[self.count] = point;
         self.count += 1;
+    }
+
+    /// The same corners of a convex outline, anticlockwise.
+    fn turned_about(mut self) -> Self {
+        let points = &mut self.points[..self.count];
+        let middle = points.iter().sum::<DVec2>() / points.len().max(1) as f64;
+        let angle = |point: &DVec2| atan2(point.y - middle.y, point.x - middle.x);
+        points.sort_unstable_by(|a, b| angle(a).total_cmp(&angle(b)));
+        self
     }
 
     fn corners(&self) -> &[DVec2] {

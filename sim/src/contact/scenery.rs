@@ -3,11 +3,14 @@
 use super::{
     manoeuvre::{Brakes, Manoeuvre, Steers},
     obstacle::{Figure, Obstacle},
+    round::Round,
+    wedge::Wedge,
 };
 use crate::{
+    body::Ring,
     flight::{Plane, Zone},
     math::{cos, sin},
-    scenario::{Face, InputId, Outline, Solid, Target},
+    scenario::{Face, InputId, Outline, Solid, SolidShape, Target},
 };
 use glam::{DVec2, DVec3};
 
@@ -34,6 +37,8 @@ pub struct FaceNow {
 pub struct SolidNow {
     /// Centre at time 0, in m.
     pub centre: DVec3,
+    /// What of the box it fills.
+    pub shape: SolidShape,
     /// Unit axes.
     pub axes: [DVec3; 3],
     /// Half extents along them, in m.
@@ -212,6 +217,7 @@ impl SolidNow {
         let (sine, cosine) = (sin(turn), cos(turn));
         Self {
             centre: origin + DVec3::from_array(solid.centre.map(|id| row[id.0])),
+            shape: solid.shape,
             axes: [DVec3::new(cosine, sine, 0.0), DVec3::new(-sine, cosine, 0.0), DVec3::Z],
             half: solid.size.map(|id| row[id.0] / 2.0),
         }
@@ -223,7 +229,16 @@ impl SolidNow {
     }
 
     pub(super) fn obstacle(&self, velocity: DVec3) -> Obstacle {
-        let figure = Figure::Prism { axes: self.axes, half: self.half };
+        let Self { axes, half, .. } = *self;
+        let figure = match self.shape {
+            SolidShape::Boxed => Figure::Prism { axes, half },
+            SolidShape::Wedge => Figure::Wedge(Wedge { axes, half }),
+            SolidShape::Cylinder { axis } => {
+                let radius = half[(axis + 1) % 3];
+                let rings = [half[axis], -half[axis]].map(|offset| Ring { offset, radius });
+                Figure::Cylinder(Round { axis: axes[axis], rings })
+            }
+        };
         Obstacle { figure, centre: self.centre, velocity }
     }
 }

@@ -191,6 +191,7 @@ fn solids(scenario: &Scenario, scenery: &Scenery, middle: &[f64]) -> Vec<SolidFi
     pairs
         .map(|(solid, now)| SolidFinding {
             name: solid.name.clone(),
+            shape: solid.shape,
             centre: now.centre.to_array(),
             size: now.half.map(|half| 2.0 * half),
             turn: middle[solid.turn.0],

@@ -1,6 +1,6 @@
 //! The record itself. Field names are those of `findings.json`.
 
-use crate::scenario::{Demand, Gate, Outline};
+use crate::scenario::{Demand, Gate, Outline, SolidShape};
 use serde::{Deserialize, Serialize};
 
 /// Everything that a run found.
@@ -298,6 +298,9 @@ pub struct FaceFinding {
 pub struct SolidFinding {
     /// Name.
     pub name: String,
+    /// What of the box about it it fills.
+    #[serde(default)]
+    pub shape: SolidShape,
     /// Centre, world frame, m.
     pub centre: [f64; 3],
     /// Extents, m.

@@ -34,9 +34,7 @@ pub(super) fn start(blown: &Blown, row: &[f64], body: &Body, air: &AirNow) -> St
 
 /// Hold less lift, in N.
 fn hold_beyond_lift(held: &Held, row: &[f64], body: &Body, density: f64, wind: f64) -> f64 {
-    let half = body.half_extents();
-    let plan_area = 4.0 * half.x * half.y;
-    let lift = 0.5 * density * wind * wind * value(row, held.lift_coefficient) * plan_area;
+    let lift = 0.5 * density * wind * wind * value(row, held.lift_coefficient) * body.plan_area();
     value(row, held.times_weight) * body.mass * GRAVITY - lift
 }
 
@@ -60,5 +58,17 @@ mod tests {
             let beyond = |u: f64| hold_beyond_lift(&held, &[1.0, 1.0], &body, 1.2, u);
             assert!(beyond(speed - 6e-4) > 0.0 && beyond(speed + 6e-4) < 0.0);
         }
+    }
+
+    /// Source: the same force balance: a round sheet has the same weight to the
+    /// area as a square one and lifts at the same speed.
+    #[test]
+    fn a_round_sheet_lifts_at_the_speed_of_a_square_one() {
+        let held = Held { times_weight: InputId(0), lift_coefficient: InputId(1) };
+        let area = std::f64::consts::PI * 0.25;
+        let shape = Shape::Disc { diameter: 1.0, thickness: 0.012 };
+        let body = Body::solid(shape, area * 0.012 * 600.0);
+        let beyond = |u: f64| hold_beyond_lift(&held, &[1.0, 1.0], &body, 1.2, u);
+        assert!(beyond(10.848 - 6e-4) > 0.0 && beyond(10.848 + 6e-4) < 0.0);
     }
 }

@@ -41,10 +41,9 @@ fn ride<'a>(
     density: f64,
     wind: f64,
 ) -> Ride<'a> {
-    let half = body.half_extents();
     let lift = secured.lift.map_or(0.0, |lift| {
         let speed_up = value(row, lift.speed_up);
-        let area = 4.0 * half.x * half.y;
+        let area = body.plan_area();
         0.5 * density * value(row, lift.coefficient) * area * speed_up * speed_up
     });
     let jolt = secured.jolt.as_ref();

@@ -31,8 +31,8 @@ pub use self::{
     rigs::{Fired, NoRigs, Refused, Rigs},
     schema::schema,
     target::{
-        AttitudeDemand, Barrier, Brakes, Demand, Face, Formula, Motion, Outline, Solid, Steers,
-        Target,
+        AttitudeDemand, Barrier, Brakes, Demand, Face, Formula, Motion, Outline, Solid, SolidShape,
+        Steers, Target,
     },
 };
 

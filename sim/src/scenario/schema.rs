@@ -255,14 +255,16 @@ fn the_target() -> Value {
         &["axis", "within"],
     );
     let solid = group(
-        "A box that only blocks.",
+        "A box, cylinder or wedge that only blocks.",
         &[
             ("centre", point("Centre: downrange, to the left, up.")),
-            ("size", point("Extents along the same axes.")),
+            ("size", point("A box: extents along the same axes.")),
+            ("cylinder", cylinder()),
+            ("wedge", point("A ramp that rises along x: extents of the box about it.")),
             ("turn", number(Dimension::Angle)),
             ("surface", surface("How it throws back what it stops.", false)),
         ],
-        &["centre", "size"],
+        &["centre"],
     );
     let moving = vec![
         ("speed", number(Dimension::Speed)),
@@ -276,12 +278,17 @@ fn the_target() -> Value {
             ("stands", place(Vec::new(), &["at"])),
             ("moves", place(moving, &["at", "speed", "heading"])),
             ("faces", any_names("Flat faces by name.", &face())),
-            ("solids", any_names("Boxes by name.", &solid)),
+            ("solids", any_names("Solids by name.", &solid)),
             ("direct", flag("Does only a strike count before which nothing was touched?")),
             ("attitude", attitude),
         ],
         &["faces"],
     )
+}
+
+fn cylinder() -> Value {
+    let sides = target::CYLINDER.map(|key| (key, parts::reference(Dimension::Length)));
+    group("Upright with a `height`, lying along x with a `length`.", &sides, &["diameter"])
 }
 
 fn brakes() -> Value {

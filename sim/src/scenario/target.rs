@@ -116,13 +116,34 @@ impl<T: Copy> Outline<T> {
     }
 }
 
-/// A box that blocks, standing upright in the target frame.
+/// What of the box about it a solid fills.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum SolidShape {
+    /// All of it.
+    #[default]
+    #[serde(rename = "box")]
+    Boxed,
+    /// A cylinder along one of its axes; the two other extents are its
+    /// diameter.
+    Cylinder {
+        /// Which axis: 0 lying along x, 2 upright.
+        axis: usize,
+    },
+    /// What is under the slope that rises from its lower edge at low x to its
+    /// upper edge at high x.
+    Wedge,
+}
+
+/// A solid that blocks, standing upright in the target frame.
 #[derive(Clone, Debug)]
 pub struct Solid {
     /// Name in the scenario.
     pub name: String,
     /// Centre in the target frame, in m.
     pub centre: [InputId; 3],
+    /// What of the box about it it fills.
+    pub shape: SolidShape,
     /// Extents along x, y, z before turning, in m.
     pub size: [InputId; 3],
     /// Turn about the vertical, in rad.

@@ -24,11 +24,30 @@ impl Dice {
     }
 }
 
-/// A thing as a box with half edges (zero where flat), or a disc.
+/// A thing as a box with half edges (zero where flat), a disc, a cylinder as half
+/// its axis and a radius, or the part of a box below a slope.
 #[derive(Clone, Copy)]
 enum Thing {
     Boxed([DVec3; 3]),
     Disc(DVec3, f64),
+    Cylinder(DVec3, f64),
+    Wedge([DVec3; 3]),
+}
+
+/// The point of a triangle (anticlockwise about `up`) nearest to a point of its
+/// plane: itself, or the nearest one on a side.
+fn in_triangle(point: DVec3, corners: [DVec3; 3], up: DVec3) -> DVec3 {
+    let sides = [0, 1, 2].map(|i| (corners[i], corners[(i + 1) % 3]));
+    if sides.iter().all(|(a, b)| (*b - *a).cross(point - *a).dot(up) >= 0.0) {
+        return point;
+    }
+    let on = |(a, b): (DVec3, DVec3)| {
+        a + (b - a) * ((point - a).dot(b - a) / (b - a).length_squared()).clamp(0.0, 1.0)
+    };
+    let [p, q, r] = sides.map(on);
+    let nearer =
+        |p: DVec3, q: DVec3| if (p - point).length() < (q - point).length() { p } else { q };
+    nearer(nearer(p, q), r)
 }
 
 fn closest(thing: &Thing, point: DVec3) -> DVec3 {
@@ -41,6 +60,18 @@ fn closest(thing: &Thing, point: DVec3) -> DVec3 {
         Thing::Disc(normal, radius) => {
             let flat = point - *normal * normal.dot(point);
             if flat.length() > *radius { flat.normalize() * *radius } else { flat }
+        }
+        Thing::Cylinder(half, radius) => {
+            let share = point.dot(*half) / half.length_squared();
+            let across = point - *half * share;
+            let held =
+                if across.length() > *radius { across.normalize() * *radius } else { across };
+            *half * share.clamp(-1.0, 1.0) + held
+        }
+        Thing::Wedge([x, y, z]) => {
+            let share = (point.dot(*y) / y.length_squared()).clamp(-1.0, 1.0);
+            let flat = point - *y * (point.dot(*y) / y.length_squared());
+            *y * share + in_triangle(flat, [-*x - *z, *x - *z, *x + *z], x.cross(*z))
         }
     }
 }
@@ -134,6 +165,7 @@ fn overlap(body: &Body, state: &State, from: DVec3, thing: &Thing, margin: f64) 
             match thing {
                 Thing::Boxed(other) => boxes_overlap(centre, &half, other),
                 Thing::Disc(normal, radius) => box_meets_disc(centre, &half, *normal, *radius),
+                Thing::Cylinder(..) | Thing::Wedge(_) => unreachable!("for balls and rods"),
             }
         }
     }
@@ -170,6 +202,7 @@ fn round_distance(centre: DVec3, axis: DVec3, rings: [Ring; 2], thing: &Thing) -
             let (p, q) = normal.any_orthonormal_pair();
             side(DVec3::ZERO, [p * *radius, q * *radius], &|s| (1.0 - s * s).max(0.0).sqrt())
         }
+        Thing::Cylinder(..) | Thing::Wedge(_) => unreachable!("for balls and rods"),
     }
 }
 
@@ -252,7 +285,21 @@ fn target(dice: &mut Dice, kind: usize) -> (Scenery, DVec3, Thing) {
             scenery.velocity = velocity;
             scenery.solids[0].axes = DVec3::AXES.map(|axis| turn * axis);
             let axes = scenery.solids[0].axes;
-            (scenery, centre, Thing::Boxed([axes[0] * 0.25, axes[1] * 0.45, axes[2] * 0.35]))
+            let [x, y, z] = [axes[0] * 0.25, axes[1] * 0.45, axes[2] * 0.35];
+            let one = &mut scenery.solids[0];
+            let thing = match kind {
+                3 => {
+                    one.shape = SolidShape::Cylinder { axis: 2 };
+                    one.half[0] = one.half[1];
+                    Thing::Cylinder(z, 0.45)
+                }
+                4 => {
+                    one.shape = SolidShape::Wedge;
+                    Thing::Wedge([x, y, z])
+                }
+                _ => Thing::Boxed([x, y, z]),
+            };
+            (scenery, centre, thing)
         }
     }
 }
@@ -283,10 +330,15 @@ fn reference(
 }
 
 fn agrees(body: &Body, seed: u64) {
+    agrees_on(body, seed, &[0, 1, 2]);
+}
+
+/// The same for targets of these kinds.
+fn agrees_on(body: &Body, seed: u64, kinds: &[usize]) {
     let mut dice = Dice(seed);
     let mut hits = 0;
     for round in 0..240 {
-        let (scenery, from, thing) = target(&mut dice, round % 3);
+        let (scenery, from, thing) = target(&mut dice, kinds[round % kinds.len()]);
         let motion = flight(&mut dice);
         let wanted = reference(body, &motion, from, scenery.velocity, &thing);
         let found = fly(body, &scenery, &motion, 0.6);
@@ -315,6 +367,12 @@ fn random_balls_agree_with_a_fine_reference() {
 #[test]
 fn random_rods_agree_with_a_fine_reference() {
     agrees(&rod(1.6, 0.05, 3.0), 2);
+}
+
+#[test]
+fn random_balls_and_rods_agree_on_posts_and_ramps_with_a_fine_reference() {
+    agrees_on(&ball(0.3, 1.0), 8, &[3, 4]);
+    agrees_on(&rod(1.6, 0.05, 3.0), 9, &[3, 4]);
 }
 
 #[test]

@@ -84,6 +84,7 @@ fn target() -> (Target, Vec<f64>) {
     };
     let body = scenario::Solid {
         name: "body".into(),
+        shape: SolidShape::Boxed,
         centre: [id(0.5), id(0.2), id(0.7)],
         size: [id(2.0), id(1.0), id(1.4)],
         turn: id(FRAC_PI_2),

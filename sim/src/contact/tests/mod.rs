@@ -7,6 +7,7 @@ mod brute;
 mod closed;
 mod crossing;
 mod published;
+mod solids;
 mod sweeping;
 mod symmetry;
 
@@ -14,7 +15,7 @@ use super::{FaceNow, Motion, Scenery, SolidNow, Surface, Touch, first_touch};
 use crate::{
     body::{Body, Shape},
     flight::State,
-    scenario::Outline,
+    scenario::{Outline, SolidShape},
 };
 use glam::{DQuat, DVec3};
 
@@ -70,7 +71,12 @@ pub(super) fn window(x: f64, width: f64, height: f64) -> Scenery {
 }
 
 pub(super) fn solid(centre: DVec3, size: DVec3) -> Scenery {
-    let solids = vec![SolidNow { centre, axes: DVec3::AXES, half: (size / 2.0).to_array() }];
+    let solids = vec![SolidNow {
+        centre,
+        shape: SolidShape::Boxed,
+        axes: DVec3::AXES,
+        half: (size / 2.0).to_array(),
+    }];
     Scenery { solids, ..Scenery::default() }
 }
 

@@ -6,7 +6,7 @@ use crate::{
     diagnostic::{Diagnostic, Span},
     math::{cos, sin},
     quantity::{Dimension, Show, format},
-    scenario::{Air, InputId, Object, Outline, Place, Release, Target},
+    scenario::{Air, InputId, Object, Outline, Place, Release, SolidShape, Target},
 };
 
 /// How deep something may stand in the ground by rounding, in m.
@@ -164,6 +164,19 @@ fn underground(reader: &mut Reader<'_>, centre: InputId, lowest: f64, name: &str
     }
 }
 
+/// Whether a point of the box about a solid, as shares of its half extents, is in
+/// the solid.
+fn fills(shape: SolidShape, shares: [f64; 3]) -> bool {
+    match shape {
+        SolidShape::Boxed => true,
+        SolidShape::Wedge => shares[2] < shares[0],
+        SolidShape::Cylinder { axis } => {
+            let [a, b] = [1, 2].map(|next| shares[(axis + next) % 3]);
+            a * a + b * b < 1.0
+        }
+    }
+}
+
 /// A release inside a solid of the target can only be a slip.
 fn outside(reader: &mut Reader<'_>, target: &Target, place: &Place) {
     let middle = |reader: &Reader<'_>, ids: &[InputId; 3]| ids.map(|id| reader.middle(id));
@@ -176,9 +189,9 @@ fn outside(reader: &mut Reader<'_>, target: &Target, place: &Place) {
         let (dx, dy) = (x - at - centre[0], y - left - centre[1]);
         let along = dx * cos(turn) + dy * sin(turn);
         let across = dy * cos(turn) - dx * sin(turn);
-        let inside = along.abs() < size[0] / 2.0
-            && across.abs() < size[1] / 2.0
-            && (z - centre[2]).abs() < size[2] / 2.0;
+        let shares: [f64; 3] =
+            std::array::from_fn(|i| 2.0 * [along, across, z - centre[2]][i] / size[i]);
+        let inside = shares.iter().all(|share| share.abs() < 1.0) && fills(solid.shape, shares);
         if inside {
             let span: Span = reader.place(place[2]);
             reader.report(

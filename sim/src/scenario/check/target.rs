@@ -9,7 +9,8 @@ use crate::{
     diagnostic::{Diagnostic, Span},
     quantity::Dimension,
     scenario::{
-        AttitudeDemand, Brakes, Face, InputId, Motion, Outline, Solid, Steers, Target, yaml::Node,
+        AttitudeDemand, Brakes, Face, InputId, Motion, Outline, Solid, SolidShape, Steers, Target,
+        yaml::{Key, Node},
     },
     uncertain::Distribution,
 };
@@ -28,7 +29,9 @@ pub(in crate::scenario) const FACE: [&str; 10] = [
     "centre", "width", "height", "diameter", "facing", "rake", "barrier", "surface", "aim",
     "occupant",
 ];
-pub(in crate::scenario) const SOLID: [&str; 4] = ["centre", "size", "turn", "surface"];
+pub(in crate::scenario) const SOLID: [&str; 6] =
+    ["centre", "size", "cylinder", "wedge", "turn", "surface"];
+pub(in crate::scenario) const CYLINDER: [&str; 3] = ["diameter", "height", "length"];
 pub(in crate::scenario) const AXES: [(&str, usize); 3] =
     [("length", 0), ("width", 1), ("thickness", 2)];
 
@@ -173,6 +176,16 @@ fn point(
     what: What,
 ) -> Option<[InputId; 3]> {
     let (key, node) = reader.required(table, name, "[0 m, 0 m, 2 m]")?;
+    triple(reader, table, (key, node), what)
+}
+
+fn triple(
+    reader: &mut Reader<'_>,
+    table: &Table<'_>,
+    (key, node): (&Key, &Node),
+    what: What,
+) -> Option<[InputId; 3]> {
+    let name = &key.name;
     let items = reader.list(node, &key.span, 3, &format!("{name}: [0 m, 0 m, 2 m]"))?;
     let path = table.path_of(name);
     let mut axis = |i: usize, axis: &str| {
@@ -192,14 +205,47 @@ fn solids(reader: &mut Reader<'_>, target: &Table<'_>) -> Vec<Solid> {
         let path = table.path_of(&key.name);
         let Some(inner) = reader.table(node, &key.span, &path, &SOLID) else { continue };
         let centre = point(reader, &inner, "centre", What::any(Dimension::Length));
-        let size = point(reader, &inner, "size", What::positive(Dimension::Length));
+        let form = form(reader, &inner);
         let turn = reader.number(&inner, "turn", What::any(Dimension::Angle).or(0.0));
         let bounce = bounce::surface_of(reader, &inner);
-        if let (Some(centre), Some(size)) = (centre, size) {
-            solids.push(Solid { name: key.name.clone(), centre, size, turn, bounce });
+        if let (Some(centre), Some((shape, size))) = (centre, form) {
+            solids.push(Solid { name: key.name.clone(), centre, shape, size, turn, bounce });
         }
     }
     solids
+}
+
+/// What a solid looks like, and the extents of the box about it.
+fn form(reader: &mut Reader<'_>, solid: &Table<'_>) -> Option<(SolidShape, [InputId; 3])> {
+    let length = What::positive(Dimension::Length);
+    let chosen = ["size", "cylinder", "wedge"].map(|name| solid.get(name));
+    let Some((key, node)) = chosen.into_iter().flatten().next() else {
+        reader.missing(solid, "size", "[2 m, 1 m, 1 m]");
+        return None;
+    };
+    if let Some((second, _)) = chosen.into_iter().flatten().nth(1) {
+        reader.report(
+            Diagnostic::error("scenario::alternatives", "a solid has one shape")
+                .at(second.span.clone(), format!("`{}` is there too", key.name))
+                .help("keep `size` (a box), `cylinder` or `wedge`"),
+        );
+        return None;
+    }
+    match key.name.as_str() {
+        "cylinder" => {
+            let table = reader.table(node, &key.span, &solid.path_of("cylinder"), &CYLINDER)?;
+            let (key, _) = reader.one_of_two(&table, "height", "length")?;
+            let long = reader.number(&table, &key.name, length);
+            let wide = reader.number(&table, "diameter", length);
+            Some(if key.name == "height" {
+                (SolidShape::Cylinder { axis: 2 }, [wide, wide, long])
+            } else {
+                (SolidShape::Cylinder { axis: 0 }, [long, wide, wide])
+            })
+        }
+        "wedge" => Some((SolidShape::Wedge, triple(reader, solid, (key, node), length)?)),
+        _ => Some((SolidShape::Boxed, triple(reader, solid, (key, node), length)?)),
+    }
 }
 
 fn attitude(reader: &mut Reader<'_>, target: &Table<'_>) -> Option<AttitudeDemand> {
