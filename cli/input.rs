@@ -2,8 +2,8 @@
 
 use crate::{diagnostics, failure::Failure, files};
 use longodds_sim::{
-    rig,
     scenario::{self, Scenario},
+    trials,
 };
 use std::path::Path;
 
@@ -11,7 +11,7 @@ use std::path::Path;
 pub(crate) fn scenario(path: &Path) -> Result<Scenario, Failure> {
     let text = files::read_text(path, scenario::LONGEST)?;
     let folder = path.parent().unwrap_or(Path::new(""));
-    match rig::read_scenario(&text, folder) {
+    match trials::read_scenario(&text, folder) {
         Ok(scenario) => {
             diagnostics::show(&files::name(path), &text, &scenario.warnings);
             Ok(scenario)

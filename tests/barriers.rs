@@ -57,3 +57,35 @@ fn the_contact_and_the_thickness_matter() {
     let check = dir.longodds(&["check", "a.yaml"]).out;
     assert!(check.contains("Contact: 0.2 m across"), "{check}");
 }
+
+/// Source: bisection of a made-up log, ours: everything up to 12 J is stopped,
+/// everything from 20 J on goes through, so that the strength lies between.
+#[test]
+fn own_shots_are_a_barrier_whose_doubt_is_an_unknown() {
+    let dir = Dir::new("own_shots_are_a_barrier");
+    let mut log = "# made up\nshot,speed,mass,result\n".to_owned();
+    for (joules, result) in [
+        (6.0, "stopped"),
+        (9.0, "stopped"),
+        (12.0, "stopped"),
+        (20.0, "through"),
+        (27.0, "through"),
+    ] {
+        let speed = f64::sqrt(2.0 * joules / 0.9);
+        log += &format!("{joules},{speed} m/s,0.9 kg,{result}\n");
+    }
+    dir.file("light.csv", &log);
+    let (words, found) = run(&dir, "{shots: light.csv}");
+    let median = found.inputs.iter().find(|input| input.name.ends_with("barrier.median")).unwrap();
+    assert!(median.unknown && median.written.starts_with("light.csv: between"));
+    let [low, middle, high] = median.quantiles;
+    assert!(12.0 < middle && middle < 20.0 && low < 12.5 && high > 19.0, "{low} {middle} {high}");
+    assert!(words.contains("harder than any of the shots"), "{words}");
+    let check = dir.longodds(&["check", "a.yaml"]).out;
+    assert!(check.contains("fitted to 5 shots of `light.csv`, 2 of them through"), "{check}");
+    dir.file("light.csv", log.replace("stopped", "stoped"));
+    let answer = dir.longodds(&["check", "a.yaml"]);
+    assert_eq!(answer.status, 1);
+    assert!(answer.err.contains("line 3: `stoped` is no result"), "{}", answer.err);
+    assert!(answer.err.contains("light.csv}"), "{}", answer.err);
+}

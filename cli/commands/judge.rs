@@ -167,9 +167,7 @@ fn the_gates(judged: &Judgement, out: &mut dyn Write) -> Result<(), Failure> {
 /// The threshold as a scenario has it: 90 % of the doubt about the median, and
 /// the spread from shot to shot.
 fn as_barrier(barrier: &BarrierJudgement) -> String {
-    let [low, middle, high] = barrier.threshold;
-    // 2.5 to 97.5 % are 3.92 standard deviations, 5 to 95 % 3.29.
-    let half = math::exp(0.5 * math::ln(high / low) * 1.644_854 / 1.959_964);
+    let [low, high] = barrier.nine_in_ten();
     let [key, unit] = match barrier.demand {
         Demand::NormalSpeed => ["speed", "m/s"],
         Demand::NormalEnergy | Demand::TotalEnergy => ["energy", "J"],
@@ -179,8 +177,8 @@ fn as_barrier(barrier: &BarrierJudgement) -> String {
         if barrier.demand == Demand::TotalEnergy { ", measured_as: total_energy" } else { "" };
     format!(
         "{{{key}: {{between: [{} {unit}, {} {unit}], skew: true, unknown: true}}, spread: {}{how}}}",
-        say(middle / half),
-        say(middle * half),
+        say(low),
+        say(high),
         significant(barrier.spread, 2),
     )
 }
@@ -217,6 +215,7 @@ fn the_barrier(barrier: &BarrierJudgement, show: Show, out: &mut dyn Write) -> R
     writeln!(out, "A shot's blow is reckoned square on, from its speed and mass.")?;
     if barrier.above.is_none() {
         writeln!(out, "In a scenario: `barrier: {}`", as_barrier(barrier))?;
+        writeln!(out, "The shots alone: `barrier: {{shots: FILE}}` with the log's name.")?;
     }
     Ok(())
 }

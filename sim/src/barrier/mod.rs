@@ -71,6 +71,8 @@ pub struct Verdict {
     pub other_contact: bool,
     /// Did the blow leave the range of the barrier's formula?
     pub extrapolated: bool,
+    /// Was it harder than any shot that the strength was fitted to?
+    pub beyond_shots: bool,
 }
 
 /// This draw's resistance of a barrier to this blow (J or m/s): `median ·
@@ -131,13 +133,14 @@ impl Verdict {
             oblique: touch.obliquity > SQUARE_ON,
             other_contact: other_contact(barrier, body, touch),
             extrapolated: !in_range,
+            beyond_shots: barrier.hardest.is_some_and(|hardest| demand > hardest),
         }
     }
 
     /// Whether the strength was measured on blows like this one.
     #[must_use]
     pub fn in_range(&self) -> bool {
-        !(self.oblique || self.other_contact || self.extrapolated)
+        !(self.oblique || self.other_contact || self.extrapolated || self.beyond_shots)
     }
 
     /// How much was missing for a perforation, in the barrier's measure; 0 if
@@ -199,6 +202,7 @@ pub(crate) mod tests {
             scatter,
             formula: None,
             contact: None,
+            hardest: None,
             lower_bound: false,
             source: String::new(),
             valid: String::new(),

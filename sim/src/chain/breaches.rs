@@ -35,11 +35,13 @@ pub enum Breach {
     Spin,
     /// Started above the 200 m that the standard's gusts are for.
     High,
+    /// The blow was harder than any shot that the barrier was fitted to.
+    Shots,
 }
 
 impl Breach {
     /// Every breach, in the order of the bits.
-    pub const ALL: [Self; 14] = [
+    pub const ALL: [Self; 15] = [
         Self::Mach,
         Self::Reynolds,
         Self::Proportions,
@@ -54,6 +56,7 @@ impl Breach {
         Self::Tamed,
         Self::Spin,
         Self::High,
+        Self::Shots,
     ];
 
     /// What it means for the answer, as the end of "3 % of flights ...".
@@ -95,6 +98,9 @@ impl Breach {
                 "took a blow so rough and far off centre that its restitution or friction was lowered, so that it would not gain energy"
             }
             Self::High => "started above 200 m, higher than the standard's gusts are meant for",
+            Self::Shots => {
+                "struck harder than any of the shots that the barrier was fitted to: an extrapolation"
+            }
         }
     }
 }

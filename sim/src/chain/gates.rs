@@ -84,6 +84,7 @@ impl Evidence<'_> {
             (verdict.oblique, Breach::Oblique),
             (verdict.other_contact, Breach::Contact),
             (verdict.extrapolated, Breach::Formula),
+            (verdict.beyond_shots, Breach::Shots),
         ] {
             if left {
                 outcome.breaches.add(breach);

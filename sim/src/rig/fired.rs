@@ -2,15 +2,13 @@
 
 use super::{Rig, parse};
 use crate::{
-    diagnostic::Diagnostic,
     quantity,
-    scenario::{self, Fired, Refused, Rigs, Scenario},
+    scenario::{Fired, Refused, Rigs},
 };
-use std::path::Path;
 
 /// Rigs from their own files.
 #[derive(Clone, Copy, Debug)]
-struct FromFiles;
+pub struct FromFiles;
 
 impl Rigs for FromFiles {
     fn fire(&self, text: &str, setting: &str) -> Result<Fired, Refused> {
@@ -41,17 +39,6 @@ fn fire(rig: &Rig, setting: &str) -> Result<Fired, Refused> {
         varying: launch.varying,
         unknown: launch.unknown,
     })
-}
-
-/// Reads and checks a scenario, which may fire a rig.
-///
-/// `folder`: where the names of files in it start from.
-///
-/// # Errors
-///
-/// As [`scenario::parse`].
-pub fn read_scenario(text: &str, folder: &Path) -> Result<Scenario, Vec<Diagnostic>> {
-    scenario::parse_with(text, folder, &FromFiles)
 }
 
 #[cfg(test)]

@@ -34,7 +34,7 @@ pub mod tow;
 pub use self::{
     cautions::cautions,
     doubt::{Doubt, Efficiency, Scatter},
-    fired::read_scenario,
+    fired::FromFiles,
     launcher::Launcher,
     text::parse,
 };

@@ -16,6 +16,7 @@ pub mod library;
 mod release;
 mod rigs;
 mod schema;
+mod shots;
 mod target;
 pub(crate) mod yaml;
 
@@ -30,6 +31,7 @@ pub use self::{
     },
     rigs::{Fired, NoRigs, Refused, Rigs},
     schema::schema,
+    shots::{Aids, Fitted, NoShots, Shots},
     target::{
         AttitudeDemand, Barrier, Brakes, Demand, Face, Formula, Motion, Outline, Solid, SolidShape,
         Steers, Target,

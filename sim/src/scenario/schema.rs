@@ -398,6 +398,7 @@ fn the_barrier() -> Value {
                     &["thickness", "strength"],
                 ),
             ),
+            ("shots", text("A log of your own shots: a CSV file in the scenario's folder.")),
             ("board", by_formula("Plywood or OSB on studs.", "board", &["thickness"])),
         ],
         &[],

@@ -216,6 +216,9 @@ pub struct Barrier {
     /// Diameter of the contact that the strength was measured with, in m, if
     /// it is known.
     pub contact: Option<f64>,
+    /// The hardest of the shots that the strength was fitted to, in the
+    /// barrier's own measure, if it was.
+    pub hardest: Option<f64>,
     /// Shot-to-shot spread: standard deviation of the log of the resistance.
     pub beta: InputId,
     /// This shot's standard normal deviate (an input of its own, so that a

@@ -2,7 +2,7 @@
 //!
 //! [`demonstration`]: so many shots without (or with at most k) events.
 //! [`compare`]: two arrangements. [`threshold`]: at what speed half of the
-//! shots go through. [`sequential`]: stop as soon as it is decided.
+//! shots go through; [`read_scenario`] lets a scenario take its barrier from them. [`sequential`]: stop as soon as it is decided.
 //! an event is what the plan is about (usually: it went through).
 
 pub mod compare;
@@ -10,4 +10,7 @@ pub mod cost;
 pub mod demonstration;
 pub mod judgement;
 pub mod sequential;
+mod shots;
 pub mod threshold;
+
+pub use self::shots::read_scenario;

@@ -1,9 +1,10 @@
 //! `barrier`: what it takes to go through a face.
 
 mod formula;
+mod shots;
 
 use super::{
-    reader::{Reader, nearest},
+    reader::{Reader, Table, nearest},
     spread::FORMS,
     what::What,
 };
@@ -19,8 +20,18 @@ use crate::{
     uncertain::Distribution,
 };
 
-pub(in crate::scenario) const KEYS: [&str; 9] =
-    ["energy", "speed", "spread", "measured_as", "contact", "factor", "steel", "concrete", "board"];
+pub(in crate::scenario) const KEYS: [&str; 10] = [
+    "energy",
+    "speed",
+    "spread",
+    "measured_as",
+    "contact",
+    "factor",
+    "steel",
+    "concrete",
+    "board",
+    "shots",
+];
 /// Barriers by formula, each with its own keys.
 pub(in crate::scenario) const FORMULAS: [(&str, &[&str]); 3] = [
     ("steel", &["thickness", "span", "strength"]),
@@ -113,6 +124,7 @@ fn from_library(reader: &mut Reader<'_>, entry: &Entry, span: &Span, path: &str)
         scatter: scatter(reader, span, path),
         formula: None,
         contact: entry.contact.map(|contact| contact.diameter(crate::scenario::GIVE)),
+        hardest: None,
         lower_bound: entry.is_lower_bound(),
         source: entry.standing(),
         valid: format!("{LIKE_BLOWS}, with {}", entry.missile),
@@ -124,6 +136,9 @@ fn as_told(reader: &mut Reader<'_>, key: &Key, node: &Node, path: &str) -> Optio
     let table = reader.table(node, &key.span, path, &KEYS)?;
     if let Some((kind, _)) = FORMULAS.iter().find(|(kind, _)| table.get(kind).is_some()) {
         return formula::read(reader, &table, kind);
+    }
+    if table.get("shots").is_some() {
+        return shots::read(reader, &table);
     }
     let (chosen, strength) = reader.one_of_two(&table, "energy", "speed")?;
     let by_speed = chosen.name == "speed";
@@ -149,9 +164,7 @@ fn as_told(reader: &mut Reader<'_>, key: &Key, node: &Node, path: &str) -> Optio
         BETA
     });
     let beta = reader.number(&table, "spread", beta);
-    let contact = table
-        .get("contact")
-        .and_then(|(key, node)| reader.value(node, &key.span, What::positive(Dimension::Length)));
+    let contact = contact(reader, &table);
     if let Some((key, _)) = table.get("factor") {
         let message = "`factor` goes with a formula only";
         reader.report(
@@ -167,11 +180,18 @@ fn as_told(reader: &mut Reader<'_>, key: &Key, node: &Node, path: &str) -> Optio
         contact,
         beta,
         scatter: scatter(reader, &key.span, path),
+        hardest: None,
         lower_bound: false,
         source: "as told in the scenario".to_owned(),
         valid: LIKE_BLOWS.to_owned(),
         name: "as told".to_owned(),
     })
+}
+
+/// Width of the contact that a strength was measured with, if it is told.
+fn contact(reader: &mut Reader<'_>, barrier: &Table<'_>) -> Option<f64> {
+    let (key, node) = barrier.get("contact")?;
+    reader.value(node, &key.span, What::positive(Dimension::Length))
 }
 
 fn dimension_of(demand: Demand) -> Dimension {

@@ -22,7 +22,7 @@ pub(super) mod turbulence;
 pub(crate) mod what;
 
 use self::reader::{Reader, Table};
-use super::{Inputs, NoRigs, Rigs, Scenario, Show, yaml};
+use super::{Aids, Inputs, Scenario, Show, yaml};
 use crate::diagnostic::{Diagnostic, Severity};
 use std::path::Path;
 
@@ -56,17 +56,17 @@ pub(super) const KEYS: [&str; 10] =
 /// # Ok::<(), longodds_sim::diagnostic::Diagnostic>(())
 /// ```
 pub fn parse(text: &str, folder: &Path) -> Result<Scenario, Vec<Diagnostic>> {
-    parse_with(text, folder, &NoRigs)
+    parse_with(text, folder, Aids::NONE)
 }
 
-/// As [`parse`], for a scenario that may fire one of `rigs`.
+/// As [`parse`], for a scenario that may fire rigs and name logs of shots.
 ///
 /// # Errors
 ///
 /// As [`parse`].
-pub fn parse_with(text: &str, folder: &Path, rigs: &dyn Rigs) -> Result<Scenario, Vec<Diagnostic>> {
+pub fn parse_with(text: &str, folder: &Path, aids: Aids<'_>) -> Result<Scenario, Vec<Diagnostic>> {
     let root = yaml::tree(text).map_err(|problem| vec![problem])?;
-    let mut reader = Reader { rigs, ..Reader::new(folder) };
+    let mut reader = Reader { aids, ..Reader::new(folder) };
     let scenario =
         reader.table(&root, &(0..0), "", &KEYS).and_then(|table| whole(&mut reader, &table, text));
     let mut problems = reader.problems;

@@ -6,7 +6,7 @@ use crate::{
     quantity::{Dimension, Show, format, read},
     sampling::slot_of,
     scenario::{
-        Input, InputId, NoRigs, Rigs,
+        Aids, Input, InputId,
         yaml::{Key, Node, Value},
     },
     uncertain::Distribution,
@@ -18,8 +18,8 @@ use std::path::Path;
 pub(crate) struct Reader<'a> {
     /// Where relative file names start from.
     pub(crate) folder: &'a Path,
-    /// The launchers that a scenario may fire.
-    pub(crate) rigs: &'a dyn Rigs,
+    /// What a scenario may call on.
+    pub(crate) aids: Aids<'a>,
     pub(crate) problems: Vec<Diagnostic>,
     pub(crate) inputs: Vec<Input>,
     /// Where each input stands; an assumed one, where it is missing.
@@ -61,7 +61,13 @@ impl<'n> Table<'n> {
 
 impl<'a> Reader<'a> {
     pub(crate) fn new(folder: &'a Path) -> Self {
-        Self { folder, rigs: &NoRigs, problems: Vec::new(), inputs: Vec::new(), places: Vec::new() }
+        Self {
+            folder,
+            aids: Aids::NONE,
+            problems: Vec::new(),
+            inputs: Vec::new(),
+            places: Vec::new(),
+        }
     }
 
     pub(crate) fn report(&mut self, problem: Diagnostic) {

@@ -72,7 +72,7 @@ fn fired(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<(Fired, String, S
     let wrong = |at: Span, message: String, why: String| {
         Diagnostic::error("scenario::rig", message).at(at, why)
     };
-    let text = match text(&reader.folder.join(&file)) {
+    let text = match text(&reader.folder.join(&file), LONGEST) {
         Ok(text) => text,
         Err(why) => {
             reader.report(
@@ -82,7 +82,7 @@ fn fired(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<(Fired, String, S
             return None;
         }
     };
-    match reader.rigs.fire(&text, &setting) {
+    match reader.aids.rigs.fire(&text, &setting) {
         Ok(fired) => {
             let written = format!("{} at {setting}", fired.name);
             Some((fired, written, setting_at))
@@ -101,12 +101,13 @@ fn fired(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<(Fired, String, S
     }
 }
 
-fn text(path: &Path) -> Result<String, String> {
+/// The text of a file that a scenario names.
+pub(super) fn text(path: &Path, longest: u64) -> Result<String, String> {
     let mut text = String::new();
     let file = File::open(path).map_err(|error| why(&error))?;
-    let read = file.take(LONGEST + 1).read_to_string(&mut text);
+    let read = file.take(longest + 1).read_to_string(&mut text);
     read.map_err(|error| why(&error))?;
-    if text.len() as u64 > LONGEST { Err("longer than any rig".to_owned()) } else { Ok(text) }
+    if text.len() as u64 > longest { Err(format!("longer than {longest} bytes")) } else { Ok(text) }
 }
 
 fn why(error: &io::Error) -> String {

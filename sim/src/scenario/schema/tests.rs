@@ -118,7 +118,7 @@ fn every_demo_is_understood_without_a_doubt() {
         let path = entry.unwrap().path();
         if path.extension().is_some_and(|extension| extension == "yaml") {
             let text = fs::read_to_string(&path).unwrap();
-            let scenario = crate::rig::read_scenario(&text, &scenarios())
+            let scenario = crate::trials::read_scenario(&text, &scenarios())
                 .unwrap_or_else(|problems| panic!("{}: {problems:#?}", path.display()));
             assert_eq!(scenario.warnings, [], "{}", path.display());
         }

@@ -13,6 +13,10 @@ use serde::Serialize;
 /// Widest prior of the threshold: a factor of e^2 to either side.
 const WIDEST: f64 = 2.0;
 
+/// Part of a model's spread that is thought to vary from shot to shot, the rest
+/// being unknown (judgement).
+const VARYING: f64 = 0.7;
+
 /// A barrier as the model has it, SI.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ModelBarrier {
@@ -59,10 +63,19 @@ pub struct BarrierJudgement {
 }
 
 impl ModelBarrier {
+    /// The spread of a model that thinks `varying` likeliest from shot to shot.
+    pub(in crate::trials) fn spread_about(varying: f64) -> f64 {
+        varying / VARYING
+    }
+
     /// Updates the threshold; with it, the chance that the claim's strikes go
     /// through as evenly likely values. `None` where
     /// no shot speaks of it, or only shots of one kind and the model has no weight.
-    pub(super) fn judge(&self, log: &ShotLog, weight: f64) -> Option<(BarrierJudgement, Vec<f64>)> {
+    pub(in crate::trials) fn judge(
+        &self,
+        log: &ShotLog,
+        weight: f64,
+    ) -> Option<(BarrierJudgement, Vec<f64>)> {
         let shots: Vec<(f64, bool)> = log.shots.iter().filter_map(|shot| self.blow(shot)).collect();
         let mixed = shots.iter().any(|shot| shot.1) && shots.iter().any(|shot| !shot.1);
         // With one kind of shot and no model, only the prior would speak.
@@ -112,7 +125,7 @@ impl ModelBarrier {
     /// the widest prior about the shots themselves.
     fn prior(&self, weight: f64, shots: &[(f64, bool)]) -> Prior {
         let spread = self.spread.clamp(0.05, 1.0);
-        let ln_sigma = ln(0.7 * spread);
+        let ln_sigma = ln(VARYING * spread);
         if weight > 0.0 {
             let mu_sd = (spread / weight.sqrt()).min(WIDEST);
             return Prior { mu: ln(self.median), mu_sd, ln_sigma, ln_sigma_sd: 0.8 };
@@ -157,6 +170,15 @@ fn agreement(before: &Grid, trials: &[Trial]) -> f64 {
 }
 
 impl BarrierJudgement {
+    /// What the shots leave open of the threshold, from 5 to 95 %.
+    #[must_use]
+    pub fn nine_in_ten(&self) -> [f64; 2] {
+        let [low, middle, high] = self.threshold;
+        // 2.5 to 97.5 % are 3.92 standard deviations, 5 to 95 % 3.29.
+        let half = exp(0.5 * ln(high / low) * 1.644_854 / 1.959_964);
+        [middle / half, middle * half]
+    }
+
     pub(super) fn conflict(&self) -> Option<String> {
         (self.agreement < CONFLICT).then(|| {
             format!(

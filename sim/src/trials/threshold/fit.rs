@@ -234,7 +234,7 @@ pub fn dixon_mood(trials: &[Trial], step: f64) -> Option<DixonMood> {
 /// 10.1080/08982112.2018.1551547, Table 1; outcomes rebuilt from the
 /// up-and-down rule and confirmed by the published fit.
 #[cfg(test)]
-pub(super) fn drop_test() -> Vec<Trial> {
+pub(in crate::trials) fn drop_test() -> Vec<Trial> {
     let heights = [
         25.4, 28.5, 25.4, 28.5, 32.0, 35.9, 32.0, 35.9, 40.3, 35.9, 32.0, 28.5, 32.0, 28.5, 32.0,
         28.5, 32.0, 35.9, 40.3, 35.9, 32.0, 35.9, 40.3, 35.9, 40.3,

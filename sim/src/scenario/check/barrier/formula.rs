@@ -40,7 +40,7 @@ struct Told {
 
 /// Reads the barrier of this kind.
 pub(super) fn read(reader: &mut Reader<'_>, table: &Table<'_>, kind: &str) -> Option<Barrier> {
-    let others = ["energy", "speed", "measured_as", "contact"].into_iter();
+    let others = ["energy", "speed", "measured_as", "contact", "shots"].into_iter();
     let kinds = FORMULAS.iter().map(|(other, _)| *other).filter(|other| *other != kind);
     for other in others.chain(kinds) {
         if let Some((key, _)) = table.get(other) {
@@ -70,6 +70,7 @@ pub(super) fn read(reader: &mut Reader<'_>, table: &Table<'_>, kind: &str) -> Op
         contact: None,
         beta: reader.number(table, "spread", beta),
         scatter: scatter(reader, &key.span, &table.path),
+        hardest: None,
         lower_bound: false,
         source: told.source.to_owned(),
         valid: told.valid.to_owned(),
