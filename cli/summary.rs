@@ -60,6 +60,9 @@ pub(crate) fn text(findings: &Findings) -> String {
     }
     if let Some(harm) = &findings.harm {
         line(&format!("Harm: {}: {}.", harm.name.replace('_', " "), harm.source));
+        if let Some(reading) = &harm.reading {
+            line(&format!("{reading}."));
+        }
     }
     if findings.harm.is_some()
         && let Some(caution) =

@@ -59,3 +59,25 @@ fn the_answer_says_whom_a_criterion_was_made_for_and_where_it_stops() {
     assert_eq!(said.status, 1);
     assert!(said.err.contains("did you mean `hazardous_fragment`?"), "{}", said.err);
 }
+
+/// Source: closed form (derived), by hand: 1 kg at sqrt(2 g 6.7) = 11.463 m/s
+/// gives a head of 4.5 kg 2.084 m/s; in 5 ms as half a sine that is 66.8 g and
+/// a HIC of 0.41464565 · 66.77^2.5 · 0.005 = 75.5.
+#[test]
+fn a_blow_to_the_head_is_told_with_what_both_families_make_of_it() {
+    let dir = Dir::new("a_blow_to_the_head_is_told");
+    let (words, found) = run(&dir, "{head_hic: {lasts: 5 ms}}");
+    assert_eq!(found.gates[3].passed, 0, "75 is less than 700");
+    let harm = found.harm.unwrap();
+    let reading = harm.reading.unwrap();
+    assert!(reading.contains("HIC15 of 75") || reading.contains("HIC15 of 76"), "{reading}");
+    for word in ["assumed pulse of 5 ms", "NHTSA", "Prasad"] {
+        assert!(reading.contains(word), "{reading}");
+    }
+    assert!(words.contains("the pulse is ASSUMED") && words.contains("571.208"), "{words}");
+    assert!(words.contains("eyes, throat, children"), "{words}");
+    // The end of the bar is 2 cm wide: a local load, and counted.
+    assert!(words.contains("harm criterion was not made for"), "{words}");
+    let (_, found) = run(&dir, "{head_hic: {lasts: 5 ms, limit: 70}}");
+    assert_eq!(found.gates[3].passed, 50, "75 is more than 70");
+}

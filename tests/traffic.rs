@@ -97,3 +97,17 @@ fn a_side_that_is_none_is_told_where_it_stands() {
     assert!(answer.err.contains("did you mean `left`?"), "{}", answer.err);
     assert!(answer.err.contains("a side of the driver"), "{}", answer.err);
 }
+
+/// Source: conservation of momentum: 5 kg at 25 m/s meets 1500 kg at 25 m/s and
+/// stays: 5/1505 of 50 m/s, 0.166113 m/s; in the fifth of a second before it falls
+/// at 1.95 m/s, which makes that 0.1662.
+#[test]
+fn a_strike_hardly_changes_the_speed_of_a_car() {
+    let dir = Dir::new("a_strike_hardly_changes");
+    let text = told("10 m", "180 deg", "").replace("29 m/s", "25 m/s");
+    dir.file("a.yaml", text.replace("  faces:", "  mass: 1500 kg\n  faces:"));
+    let args = ["run", "a.yaml", "--flights", "50", "--no-doubts", "--no-rare"];
+    let (words, _) = dir.told_twice(&args);
+    assert!(words.contains("what is struck (1500 kg) by 0.166 m/s"), "{words}");
+    assert!(words.contains("not what hurts whoever is inside"), "{words}");
+}

@@ -26,7 +26,10 @@ pub(super) fn models(findings: &Findings) -> Markup {
         @if let Some(barrier) = &findings.barrier {
             p { "Strength of " (barrier.name) ": " (barrier.source) }
         }
-        @if let Some(harm) = &findings.harm { p { "Harm: " (harm.source) } }
+        @if let Some(harm) = &findings.harm {
+            p { "Harm: " (harm.source) }
+            @if let Some(reading) = &harm.reading { p { (reading) "." } }
+        }
     }
 }
 

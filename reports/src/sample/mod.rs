@@ -225,6 +225,7 @@ pub(crate) fn ordinary() -> Findings {
         object: ObjectFinding { shape: "plate".to_owned(), extents: [2.44, 1.22, 0.012], mass: 21.0 },
         target_at: [0.0; 3],
         target_velocity: [0.0; 3],
+        target_moved: None,
         impact_speed: spread((0..212).map(|i| 15.0 + 9.0 * unit(i, 0) * unit(i, 1) + 3.0 * unit(i, 2))),
         left_with: None,
         left_share: None,

@@ -37,11 +37,13 @@ pub enum Breach {
     High,
     /// The blow was harder than any shot that the barrier was fitted to.
     Shots,
+    /// The load would have tipped over before it slid.
+    Tips,
 }
 
 impl Breach {
     /// Every breach, in the order of the bits.
-    pub const ALL: [Self; 15] = [
+    pub const ALL: [Self; 16] = [
         Self::Mach,
         Self::Reynolds,
         Self::Proportions,
@@ -57,6 +59,7 @@ impl Breach {
         Self::Spin,
         Self::High,
         Self::Shots,
+        Self::Tips,
     ];
 
     /// What it means for the answer, as the end of "3 % of flights ...".
@@ -98,6 +101,9 @@ impl Breach {
                 "took a blow so rough and far off centre that its restitution or friction was lowered, so that it would not gain energy"
             }
             Self::High => "started above 200 m, higher than the standard's gusts are meant for",
+            Self::Tips => {
+                "had a load so tall for its base that it would tip over before it slides: only sliding is followed"
+            }
             Self::Shots => {
                 "struck harder than any of the shots that the barrier was fitted to: an extrapolation"
             }

@@ -163,6 +163,9 @@ impl Claim {
         if air.gusts.is_some() && start.state.position.z > HIGHEST {
             course.breach(Breach::High);
         }
+        if start.tips {
+            course.breach(Breach::Tips);
+        }
         if start.held_by > 0.0 {
             let weight = body.mass * GRAVITY;
             course.never_released(self, start.held_by, weight);

@@ -3,7 +3,7 @@
 use super::{
     BarrierFinding, BreachFinding, Chance, CrossingFinding, Driver, EnergyAudit, FaceFinding,
     Findings, GateDrivers, GateFinding, HarmFinding, InputFinding, ObjectFinding, PLAIN,
-    SolidFinding, Spread, StepError, Units, VERSION, answers, contacts, models, paths, story,
+    SolidFinding, Spread, StepError, Units, VERSION, answers, contacts, hurt, models, paths, story,
     thousands, words,
 };
 use crate::{
@@ -76,6 +76,7 @@ pub fn findings(claim: &Claim, study: &Study, origin: &Origin) -> Findings {
         object: object(claim, &middle),
         target_at: scenery.origin.to_array(),
         target_velocity: scenery.velocity.to_array(),
+        target_moved: hurt::moved(scenario, &middle, &tally.impact_speed),
         flights: paths::flights(claim, tally, &draws),
         crossings: crossings(claim, tally),
         impact_speed: spread(&tally.impact_speed),
@@ -85,7 +86,7 @@ pub fn findings(claim: &Claim, study: &Study, origin: &Origin) -> Findings {
         obliquity: spread(&tally.obliquity),
         barrier: barrier(scenario, tally),
         arriving_energy: spread(&tally.arriving),
-        harm: harm(claim, &middle),
+        harm: harm(claim, tally, &middle),
         contacts: contacts::finding(claim, tally),
         step_error: step_error(claim, &again.values),
         energy_audit: Some(energy_audit(claim, &again.values)),
@@ -239,13 +240,14 @@ fn barrier(scenario: &Scenario, tally: &Tally) -> Option<BarrierFinding> {
     })
 }
 
-fn harm(claim: &Claim, middle: &[f64]) -> Option<HarmFinding> {
+fn harm(claim: &Claim, tally: &Tally, middle: &[f64]) -> Option<HarmFinding> {
     let asked = claim.gates().contains(&Gate::Harms);
     let harm = &claim.scenario().harm;
     asked.then(|| HarmFinding {
         threshold: middle[harm.threshold.0],
         name: harm.name.clone(),
         source: harm.source.clone(),
+        reading: hurt::head(claim.scenario(), middle, &tally.arriving),
     })
 }
 

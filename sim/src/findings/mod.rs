@@ -8,6 +8,7 @@ mod answers;
 mod build;
 mod comparison;
 mod contacts;
+mod hurt;
 mod kind;
 mod models;
 mod next;

@@ -268,7 +268,7 @@ fn secured_load() -> ModelNote {
         "coming loose",
         "rigid load on a rigid level bed: Coulomb friction, sliding three quarters of static, a tie-down that bears what friction does not up to its strength, air that takes weight off the bed; 256 steps through the jolt",
         "statics and motion under friction (standard derivation); three quarters: CTU Code, Appendix 2 (read); lift: Wills, Lee & Wyatt 2002 (from memory)",
-        "along the carrier's way; tipping, the give of tie-downs, creep under vibration and a bed that pitches are left out",
+        "along the carrier's way; tipping is counted and not followed; the give of tie-downs, creep under vibration and a bed that pitches are left out",
     )
 }
 
@@ -365,6 +365,7 @@ fn harm(scenario: &Scenario) -> ModelNote {
             Quantity::Energy => "kinetic energy of what arrives against a threshold",
             Quantity::PerArea => "kinetic energy of what arrives over the area of its contact",
             Quantity::Blunt { .. } => "the blunt criterion: energy of what arrives against the size of its contact and of the person",
+            Quantity::HeadHic { .. } => "the head injury criterion over 15 ms: momentum of what arrives given to a free head, in an assumed pulse",
         }
         .to_owned(),
         source: scenario.harm.source.clone(),

@@ -56,6 +56,9 @@ pub struct Findings {
     pub target_at: [f64; 3],
     /// See `target_at`.
     pub target_velocity: [f64; 3],
+    /// What a strike does to the speed of a target of known mass, in words.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub target_moved: Option<String>,
     /// A deterministic sample of flights with their paths, for drawing.
     pub flights: Vec<FlightFinding>,
     /// A deterministic sample of crossings of the aimed face's plane.
@@ -450,6 +453,10 @@ pub struct HarmFinding {
     pub name: String,
     /// What it stands for, for whom, its limits and its source.
     pub source: String,
+    /// What the middle of what arrives comes to, where the criterion has more to
+    /// say than whether it is reached.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub reading: Option<String>,
 }
 
 /// Discretisation error, measured by re-flying a fixed subset at half the step.

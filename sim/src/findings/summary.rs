@@ -176,7 +176,9 @@ fn verdict(gate: Gate) -> &'static str {
 }
 
 fn arrives(findings: &Findings) -> Option<String> {
-    let words: Vec<String> = leaves(findings).into_iter().chain(strikes(findings)).collect();
+    let moved = findings.target_moved.clone();
+    let words: Vec<String> =
+        leaves(findings).into_iter().chain(strikes(findings)).chain(moved).collect();
     (!words.is_empty()).then(|| words.join(" "))
 }
 

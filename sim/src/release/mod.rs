@@ -38,6 +38,8 @@ pub struct Start {
     /// By how much what holds the object beats what pulls at it, in N; 0 or
     /// less: it comes loose.
     pub held_by: f64,
+    /// Would it tip over before it slides?
+    pub tips: bool,
     /// Share of its carrier's speed that it takes with it, if a carrier had to
     /// shake it loose.
     pub kept: Option<f64>,
@@ -69,7 +71,7 @@ pub fn place(release: &Release) -> &Place {
 }
 
 fn loose(state: State) -> Start {
-    Start { state, held_by: 0.0, kept: None }
+    Start { state, held_by: 0.0, tips: false, kept: None }
 }
 
 fn value(row: &[f64], id: InputId) -> f64 {

@@ -6,7 +6,7 @@
 //! it breaks; from then on friction alone brakes the load until it comes to the
 //! edge. Air under it takes weight off the bed, and lifts it away if it beats
 //! weight and tie-down. Ignores the give of tie-downs, creep under vibration,
-//! tipping, and the pitching of the bed.
+//! and the pitching of the bed; whether it tips, `shed` says.
 
 use super::{PulseShape, loosen::Friction};
 use crate::flight::GRAVITY as G;

@@ -1,9 +1,16 @@
 //! Off a moving carrier: loose already, or shaken loose.
 
-use super::{Start, collide, loosen::Friction, point, pose, pulse::PulseShape, ride::Ride, value};
+use super::{
+    Start, collide,
+    loosen::{Friction, tips},
+    point, pose,
+    pulse::PulseShape,
+    ride::Ride,
+    value,
+};
 use crate::{
-    body::Body,
-    flight::State,
+    body::{Body, Shape},
+    flight::{GRAVITY, State},
     scenario::{Jolt, JoltSize, Secured, Shed},
     world::AirNow,
 };
@@ -14,13 +21,14 @@ use glam::DVec3;
 pub(super) fn start(shed: &Shed, row: &[f64], body: &Body, air: &AirNow) -> Start {
     let carrier = value(row, shed.carrier_speed);
     let position = point(row, &shed.place);
-    let (held_by, speed) = match &shed.secured {
-        None => (0.0, carrier),
+    let (held_by, speed, tips) = match &shed.secured {
+        None => (0.0, carrier, false),
         Some(secured) => {
             // Through the whole jolt, the gust is that of the moment it leaves.
             let wind = air.wind_at(position, 0.0)[0];
-            let out = ride(secured, row, body, carrier, air.air.density, wind).ridden();
-            (out.held_by, out.speed)
+            let ride = ride(secured, row, body, carrier, air.air.density, wind);
+            let (out, tips) = (ride.ridden(), tips_first(&ride, body));
+            (out.held_by, out.speed, tips)
         }
     };
     let state = State {
@@ -30,7 +38,19 @@ pub(super) fn start(shed: &Shed, row: &[f64], body: &Body, air: &AirNow) -> Star
         rates: pose::rates(&shed.pose, row),
     };
     let kept = (shed.secured.is_some() && carrier > 0.0).then(|| speed / carrier);
-    Start { state, held_by, kept }
+    Start { state, held_by, tips, kept }
+}
+
+/// Whether the jolt would tip the load over before it slides, as it lies with its
+/// length along the bed: then friction holds on until it tips. What rolls does
+/// not tip.
+///
+/// Source: statics.
+fn tips_first(ride: &Ride<'_>, body: &Body) -> bool {
+    let rolls = matches!(body.shape, Shape::Sphere { .. } | Shape::Irregular { .. });
+    let half = body.half_extents();
+    let held = ride.friction.held * GRAVITY;
+    !rolls && tips(ride.peak, half.x, half.z) && tips(held, half.x, half.z)
 }
 
 fn ride<'a>(
@@ -81,6 +101,28 @@ fn peak(jolt: &Jolt, row: &[f64], carrier: f64, lasts: f64) -> f64 {
 mod tests {
     use super::*;
     use crate::scenario::InputId;
+
+    /// Source: statics: base 0.6 m, mass centre at 0.75 m: 0.4 g.
+    #[test]
+    fn a_tall_load_tips_where_friction_holds_it_until_then() {
+        let cupboard = Body::solid(Shape::Block { length: 0.6, width: 0.5, height: 1.5 }, 60.0);
+        let ride = |peak: f64, friction: f64| Ride {
+            shape: &PulseShape::Square,
+            peak: peak * GRAVITY,
+            lasts: 1.0,
+            against: true,
+            speed: 20.0,
+            mass: 60.0,
+            friction: Friction::of(friction),
+            strength: 0.0,
+            path: 2.0,
+            lift: 0.0,
+            wind: 0.0,
+        };
+        assert!(tips_first(&ride(0.41, 0.45), &cupboard));
+        assert!(!tips_first(&ride(0.39, 0.45), &cupboard), "a gentle brake");
+        assert!(!tips_first(&ride(0.8, 0.39), &cupboard), "it slides before");
+    }
 
     /// Source: momentum, by hand: 1500 kg at 20 m/s into 2000 kg at rest with
     /// restitution 0.1 goes on with 7.428571 m/s; 12.571429 m/s in 100 ms as a

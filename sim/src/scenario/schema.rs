@@ -35,7 +35,10 @@ pub fn schema() -> Value {
                 "harm",
                 json!({ "anyOf": [
                     words("A published criterion.", &criteria),
-                    group("An energy.", &[("energy", number(Dimension::Energy))], &["energy"]),
+                    one_key(
+                        "An energy, or a blow to the head.",
+                        &[("energy", number(Dimension::Energy)), ("head_hic", head_hic())],
+                    ),
                 ] }),
             ),
             ("chain", the_chain()),
@@ -277,6 +280,7 @@ fn the_target() -> Value {
         &[
             ("stands", place(Vec::new(), &["at"])),
             ("moves", place(moving, &["at", "speed", "heading"])),
+            ("mass", number(Dimension::Mass)),
             ("faces", any_names("Flat faces by name.", &face())),
             ("solids", any_names("Solids by name.", &solid)),
             ("direct", flag("Does only a strike count before which nothing was touched?")),
@@ -404,6 +408,22 @@ fn the_barrier() -> Value {
         &[],
     );
     json!({ "anyOf": [words("A barrier of the library.", &names), told] })
+}
+
+fn head_hic() -> Value {
+    let number = parts::reference;
+    let pulses = claim::PULSES.map(|(word, _)| word);
+    group(
+        "The head injury criterion of an assumed pulse.",
+        &[
+            ("pulse", words("Its shape.", &pulses)),
+            ("lasts", number(Dimension::Time)),
+            ("head", number(Dimension::Mass)),
+            ("restitution", number(Dimension::Ratio)),
+            ("limit", number(Dimension::Number)),
+        ],
+        &["lasts"],
+    )
 }
 
 fn the_chain() -> Value {

@@ -8,6 +8,8 @@ use super::{Bounce, InputId};
 pub struct Target {
     /// Where the frame is and how it moves.
     pub motion: Motion,
+    /// Its mass, in kg, if it is told: for what a strike does to its speed.
+    pub mass: Option<InputId>,
     /// Flat named faces, at least one of them aimed at.
     pub faces: Vec<Face>,
     /// Solids that only block.

@@ -90,7 +90,17 @@ fn target() -> (Target, Vec<f64>) {
         turn: id(FRAC_PI_2),
         bounce: None,
     };
-    (Target { motion, faces: vec![front], solids: vec![body], direct: false, attitude: None }, row)
+    (
+        Target {
+            motion,
+            mass: None,
+            faces: vec![front],
+            solids: vec![body],
+            direct: false,
+            attitude: None,
+        },
+        row,
+    )
 }
 
 #[test]

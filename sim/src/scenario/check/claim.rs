@@ -10,7 +10,9 @@ use crate::{
     sampling::slot_of,
     scenario::{
         Gate, Harm, Input, Target,
-        library::criteria::{CRITERIA, Criterion, Quantity, criterion},
+        library::criteria::{
+            CRITERIA, Criterion, HEAD_LIMIT, HEAD_STANDING, HeadPulse, Quantity, criterion,
+        },
         yaml::{Key, Node, Value},
     },
     uncertain::Distribution,
@@ -25,6 +27,20 @@ pub(in crate::scenario) const GATES: [(&str, Gate); 6] = [
     ("perforates", Gate::Perforates),
     ("harms", Gate::Harms),
 ];
+
+/// Keys of a harm that is told, and of a blow to the head.
+pub(in crate::scenario) const HARM: [&str; 2] = ["energy", "head_hic"];
+/// See [`HARM`].
+pub(in crate::scenario) const HEAD: [&str; 5] = ["pulse", "lasts", "head", "restitution", "limit"];
+pub(in crate::scenario) const PULSES: [(&str, HeadPulse); 3] = [
+    ("half_sine", HeadPulse::HalfSine),
+    ("haversine", HeadPulse::Haversine),
+    ("triangle", HeadPulse::Triangle),
+];
+
+/// Mass of a head, in kg. Source: the convention of head injury criteria (from
+/// memory).
+const HEAD_MASS: f64 = 4.5;
 
 /// The criterion where none is told.
 const USUAL: &str = "hazardous_fragment";
@@ -50,10 +66,44 @@ pub(super) fn harm(reader: &mut Reader<'_>, scenario: &Table<'_>) -> Option<Harm
         debug_assert!(found.is_none_or(|one| one.name == name), "by its name");
         return published(reader, found?, &node.span, false);
     }
-    let table = reader.table(node, &key.span, "harm", &["energy"])?;
+    let table = reader.table(node, &key.span, "harm", &HARM)?;
+    if let Some((key, node)) = table.get("head_hic") {
+        if let Some((other, _)) = table.get("energy") {
+            reader.report(
+                Diagnostic::error("scenario::alternatives", "harm is one criterion")
+                    .at(other.span.clone(), "`head_hic` is there too")
+                    .help("keep `energy` or `head_hic`"),
+            );
+        }
+        return head(reader, key, node);
+    }
     let threshold = reader.number(&table, "energy", What::positive(Dimension::Energy));
     let (quantity, name) = (Quantity::Energy, "as told".to_owned());
     Some(Harm { quantity, threshold, name, source: "as told in the scenario".to_owned() })
+}
+
+/// A blow to the head: the pulse that it makes is the user's to assume.
+fn head(reader: &mut Reader<'_>, key: &Key, node: &Node) -> Option<Harm> {
+    let table = reader.table(node, &key.span, "harm.head_hic", &HEAD)?;
+    let pulse = match table.get("pulse") {
+        Some((key, node)) => reader.word(node, &key.span, "the shape of a pulse", &PULSES)?,
+        None => HeadPulse::HalfSine,
+    };
+    // Below a millisecond it is a blow to the bone, above 100 ms none at all.
+    let lasts = What::positive(Dimension::Time).within(1e-3, 0.1);
+    let lasts = reader.number(&table, "lasts", lasts);
+    let mass = What::positive(Dimension::Mass).within(1.0, 10.0).or(HEAD_MASS);
+    let restitution = What::any(Dimension::Ratio).within(0.0, 1.0).or(0.0);
+    let limit = What::positive(Dimension::Number).or(HEAD_LIMIT);
+    let quantity = Quantity::HeadHic {
+        pulse,
+        lasts,
+        head: reader.number(&table, "head", mass),
+        restitution: reader.number(&table, "restitution", restitution),
+    };
+    let threshold = reader.number(&table, "limit", limit);
+    let (name, source) = ("head_hic".to_owned(), HEAD_STANDING.to_owned());
+    Some(Harm { quantity, threshold, name, source })
 }
 
 /// A criterion of the library; `assumed` where nobody asked for it.
@@ -67,6 +117,7 @@ fn published(
         Quantity::Energy => ("harm.energy", Dimension::Energy),
         Quantity::PerArea => ("harm.per_area", Dimension::Number),
         Quantity::Blunt { .. } => ("harm.blunt_criterion", Dimension::Number),
+        Quantity::HeadHic { .. } => ("harm.head_hic.limit", Dimension::Number),
     };
     let input = Input {
         name: name.to_owned(),

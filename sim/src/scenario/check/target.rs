@@ -16,8 +16,8 @@ use crate::{
 };
 use std::f64::consts::PI;
 
-pub(in crate::scenario) const KEYS: [&str; 6] =
-    ["stands", "moves", "faces", "solids", "direct", "attitude"];
+pub(in crate::scenario) const KEYS: [&str; 7] =
+    ["stands", "moves", "mass", "faces", "solids", "direct", "attitude"];
 pub(in crate::scenario) const STANDS: [&str; 2] = ["at", "left"];
 pub(in crate::scenario) const MOVES: [&str; 6] =
     ["at", "left", "speed", "heading", "brakes", "steers"];
@@ -39,11 +39,13 @@ pub(super) fn read(reader: &mut Reader<'_>, scenario: &Table<'_>) -> Option<Targ
     let (key, node) = reader.required(scenario, "target", "{stands: {at: 14 m}, faces: {…}}")?;
     let table = reader.table(node, &key.span, "target", &KEYS)?;
     let motion = motion(reader, &table);
+    let mass =
+        table.get("mass").map(|_| reader.number(&table, "mass", What::positive(Dimension::Mass)));
     let faces = faces(reader, &table);
     let solids = solids(reader, &table);
     let direct = reader.flag(&table, "direct");
     let attitude = attitude(reader, &table);
-    Some(Target { motion: motion?, faces: faces?, solids, direct, attitude })
+    Some(Target { motion: motion?, mass, faces: faces?, solids, direct, attitude })
 }
 
 fn motion(reader: &mut Reader<'_>, target: &Table<'_>) -> Option<Motion> {

@@ -4,6 +4,7 @@
 //! cadavers; none is a line below which nobody is hurt, and none is our own.
 
 use super::Mark;
+use crate::scenario::InputId;
 
 /// What a criterion compares.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -19,6 +20,28 @@ pub enum Quantity {
         /// Body wall over the cube root of the mass, in cm/kg^⅓.
         wall: f64,
     },
+    /// The head injury criterion over 15 ms of an assumed pulse.
+    HeadHic {
+        /// Shape of the pulse.
+        pulse: HeadPulse,
+        /// How long it lasts, in s.
+        lasts: InputId,
+        /// Mass of the head, in kg.
+        head: InputId,
+        /// Restitution of the blow, 0..=1.
+        restitution: InputId,
+    },
+}
+
+/// Shape of the blow that a head is thought to feel.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum HeadPulse {
+    /// Half a sine.
+    HalfSine,
+    /// A sine squared.
+    Haversine,
+    /// A triangle.
+    Triangle,
 }
 
 /// A published criterion.
@@ -60,6 +83,16 @@ const FOOT_POUND: f64 = 1.355_817_948_331_4;
 /// What every threshold on energy leaves out.
 const ENERGY_LIMITS: &str = "knows neither contact area nor give: what crushes or is broad is \
                              overstated, what is pointed or small understated";
+
+/// Limit of the head injury criterion over 15 ms, what it stands for, and where
+/// it stops.
+pub const HEAD_LIMIT: f64 = 700.0;
+/// See [`HEAD_LIMIT`].
+pub const HEAD_STANDING: &str = "head injury criterion over 15 ms (HIC15) against its limit for a \
+    dummy of a mean adult man in a car's frontal collision; for blunt, broad blows to the head: not \
+    for what is small and fast, whose load on the skull is local; the pulse is ASSUMED, and half its \
+    length makes the criterion 2.8 times as large; the object's whole mass counts, its turning does \
+    not; 49 CFR 571.208 S6 (read second-hand); a screening value: below it is not safe";
 
 /// What the skin criteria leave out.
 const SKIN_LIMITS: &str = "for compact projectiles; the area is that of the contact as it struck \

@@ -23,6 +23,8 @@ const fn passed(
 
 const HEAVY_BALL: Missile = ("a steel ball of 2.26 kg, 82 mm", Some(Contact::Ball(0.082)));
 const SMALL_BALL: Missile = ("a steel ball of 227 g, 38 mm", Some(Contact::Ball(0.038)));
+const HEADFORM: Missile = ("a headform of 10 kg", None);
+const SMALL_BAG: Missile = ("a soft bag of shot, 11 lb", None);
 const BURGLAR_BALL: Missile =
     ("a steel ball of 4.11 kg, 100 mm, three times", Some(Contact::Ball(0.1)));
 const TYRES: Missile = ("a soft heavy body (twin-tyre pendulum of 50 kg)", None);
@@ -48,6 +50,38 @@ pub(super) const ENTRIES: &[Entry] = &[
         HEAVY_BALL,
         "ANSI Z26.1 / FMVSS 205, 12 ft",
         Mark::Read,
+    ),
+    passed(
+        "r43_windscreen_ball",
+        "a laminated windscreen up to 4.5 mm, passage of a small hard ball",
+        fall(0.227, 9.0),
+        SMALL_BALL,
+        "UN R43, 9 m at 40 degC (thicker glass: 10 to 12 m)",
+        Mark::FromMemory,
+    ),
+    passed(
+        "r43_windscreen_head",
+        "a laminated windscreen, passage of a headform",
+        fall(10.0, 1.5),
+        HEADFORM,
+        "UN R43, 1.5 m",
+        Mark::FromMemory,
+    ),
+    passed(
+        "z26_windscreen_ball",
+        "a laminated windscreen, passage of a small hard ball",
+        fall(0.227, 9.14),
+        SMALL_BALL,
+        "ANSI Z26.1, 30 ft",
+        Mark::FromMemory,
+    ),
+    passed(
+        "z26_glass_bag",
+        "car glass, a soft bag of shot",
+        fall(4.99, 2.44),
+        SMALL_BAG,
+        "ANSI Z26.1, 11 lb from 8 ft",
+        Mark::FromMemory,
     ),
     passed(
         "r43_side_glass_thin",

@@ -180,6 +180,10 @@ mod tests {
         for (name, energy) in [
             ("r43_windscreen", 88.652),
             ("z26_windscreen", 81.117),
+            ("r43_windscreen_ball", 20.04),
+            ("r43_windscreen_head", 147.10),
+            ("z26_windscreen_ball", 20.347),
+            ("z26_glass_bag", 119.40),
             ("r43_side_glass_thin", 4.452),
             ("r43_side_glass", 5.565),
             ("z26_side_glass", 6.790),
