@@ -9,6 +9,7 @@ mod bounces;
 mod check;
 mod closed_forms;
 mod compare;
+mod custom;
 mod draw;
 mod drivers;
 mod evidence;

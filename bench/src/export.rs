@@ -105,6 +105,7 @@ fn constants(flight: &Flight) -> Map<String, Value> {
             ("radius", p.radius),
         ]),
         Coefficients::Ball(_)
+        | Coefficients::Custom(_)
         | Coefficients::Lump(_)
         | Coefficients::Cone(_)
         | Coefficients::Disc(_)
@@ -122,6 +123,7 @@ fn curve(coefficients: &Coefficients) -> Option<&'static Curve> {
         Coefficients::Sphere(sphere) => Some(sphere.shared()),
         Coefficients::Rod(rod) => Some(rod.shared()),
         Coefficients::Ball(_)
+        | Coefficients::Custom(_)
         | Coefficients::Plate(_)
         | Coefficients::Lump(_)
         | Coefficients::Cone(_)

@@ -214,6 +214,7 @@ impl Model for Ball {
     type Shared = &'static Curves;
     const TURNS: bool = false;
     const SPINS: bool = true;
+    const STRAYS: bool = true;
 
     fn of(coefficients: &Coefficients) -> Option<Self> {
         if let Coefficients::Ball(ball) = coefficients { Some(*ball) } else { None }
@@ -248,6 +249,13 @@ impl Model for Ball {
         let lift = ball.lift * curves.lift.at(spin);
         let force = w.cross(u).mul_add(lift, u * induced) + u * drag;
         Load { force, moment: w * -(ball.brake * speed) }
+    }
+
+    /// Square of rate over speed, in rad²/m².
+    #[inline(always)]
+    fn stray<S: Processor>(_: &'static Curves, flow: &Flow<S>) -> Lane<S> {
+        let speed = flow.speed;
+        flow.rates.dot(flow.rates) / speed.mul_add(speed, speed.of(1e-30))
     }
 }
 

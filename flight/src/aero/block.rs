@@ -84,7 +84,7 @@ impl Block {
 /// Damping per rate: of slow rotation in a flow and of fast rotation at rest,
 /// joined smoothly.
 #[inline(always)]
-fn damping<S: Processor>(slow: Lane<S>, fast: Lane<S>) -> Lane<S> {
+pub(super) fn damping<S: Processor>(slow: Lane<S>, fast: Lane<S>) -> Lane<S> {
     slow.mul_add(slow, fast * fast).sqrt()
 }
 

@@ -1,6 +1,6 @@
 //! What one flight brings for its aerodynamics.
 
-use super::{Ball, Block, Cone, Disc, Flow, Lump, Model, Plate, Rod, Sphere};
+use super::{Ball, Block, Cone, Custom, Disc, Flow, Lump, Model, Plate, Rod, Sphere, Table};
 use crate::{
     body::{Body, Shape, Surface},
     lane::{Lane, Vector},
@@ -28,6 +28,8 @@ pub enum Coefficients {
     Cone(Cone),
     /// A rectangular block, or a wheel.
     Block(Block),
+    /// By a table.
+    Custom(Custom),
 }
 
 impl Coefficients {
@@ -67,6 +69,8 @@ impl Coefficients {
             Shape::Block { length, width, height } => {
                 Self::Block(Block::new([length, width, height], air, drag_factor))
             }
+            // Whoever has its table calls `tabled`.
+            Shape::Custom { sides, .. } => Self::Block(Block::new(sides, air, drag_factor)),
         }
     }
 
@@ -79,6 +83,16 @@ impl Coefficients {
             return Self::new(body, air, drag_factor);
         };
         Self::Ball(Ball::new([diameter, drag_factor, lift_factor], body.surface, air))
+    }
+
+    /// The numbers of a custom shape with its table; of any other shape, its
+    /// own.
+    #[must_use]
+    pub fn tabled(body: &Body, air: &Air, drag_factor: f64, table: &'static Table) -> Self {
+        let Shape::Custom { sides, reference, .. } = body.shape else {
+            return Self::new(body, air, drag_factor);
+        };
+        Self::Custom(Custom::new(sides, reference, table, air, drag_factor))
     }
 
     /// Force (N) and moment about the centre of mass (N m) of the air, body
@@ -97,6 +111,7 @@ impl Coefficients {
             Self::Cone(cone) => alone(cone, velocity, rates),
             Self::Rod(rod) => alone(rod, velocity, rates),
             Self::Block(block) => alone(block, velocity, rates),
+            Self::Custom(custom) => alone(custom, velocity, rates),
         }
     }
 }

@@ -4,8 +4,10 @@
 //! Reynolds number and sphericity, on the ball of the same volume, and lift
 //! and moments cancel; it is flown as a ball with that drag. (A cube's comes
 //! out a tenth above the handbooks at high Reynolds number.)
-//! Valid: sphericity from 0.67 to 1, Reynolds number below 2.5e4 (above, the
-//! drag coefficient hardly changes any more), Mach below 0.6. Ignores: what a
+//! Valid: sphericity from 0.67 to 1, Mach below 0.6; the fit's Reynolds numbers
+//! end at 2.5e4, above which the drag coefficient of things with edges stays as
+//! it is (Hoerner, Matthews: one value at all Reynolds numbers above 1e4), of
+//! lumps rounder than sphericity 0.9 to the smooth ball's crisis from 2e5 on. Ignores: what a
 //! flat or long piece does in the air (use `plate`, `rod` or `block`).
 
 use super::{Coefficients, Flow, Load, Model, Sphere};

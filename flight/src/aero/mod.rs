@@ -12,6 +12,7 @@ mod ball;
 mod block;
 mod coefficients;
 mod cone;
+mod custom;
 mod cylinder;
 mod disc;
 mod face;
@@ -20,6 +21,7 @@ mod plate;
 mod points;
 mod rod;
 mod sphere;
+mod table;
 mod validity;
 mod wheel;
 
@@ -28,11 +30,13 @@ pub use self::{
     block::Block,
     coefficients::Coefficients,
     cone::Cone,
+    custom::Custom,
     disc::Disc,
     irregular::{Lump, irregular_drag},
     plate::Plate,
     rod::{Rod, cylinder_drag},
     sphere::{Sphere, sphere_drag},
+    table::{Angles, Six, Table},
     validity::{Doubt, Extremes, Limits},
 };
 
@@ -79,6 +83,8 @@ pub trait Model: Copy + Debug {
     /// Whether the rates change where attitude does not matter: a ball that
     /// spins. Flow and load are then in the world's frame.
     const SPINS: bool = false;
+    /// Whether [`Model::stray`] is watched.
+    const STRAYS: bool = false;
 
     /// This family's numbers, if the flight is of this family.
     fn of(coefficients: &Coefficients) -> Option<Self>;
@@ -90,6 +96,12 @@ pub trait Model: Copy + Debug {
     fn put<S: Processor>(self, lanes: &mut Self::Lanes<S>, lane: usize);
     /// What the air does.
     fn load<S: Processor>(shared: Self::Shared, lanes: &Self::Lanes<S>, flow: &Flow<S>) -> Load<S>;
+    /// How far this flow is from what the model was made for, in a measure of
+    /// its own; its largest is held against [`Limits::stray`].
+    #[inline(always)]
+    fn stray<S: Processor>(_: Self::Shared, flow: &Flow<S>) -> Lane<S> {
+        flow.speed.of(0.0)
+    }
 }
 
 #[cfg(test)]

@@ -1,6 +1,6 @@
 //! Where the models are confirmed.
 
-use super::ball::measured;
+use super::{Coefficients, ball::measured};
 use crate::{
     body::{Body, Shape},
     world::Air,
@@ -12,13 +12,15 @@ use crate::{
 pub enum Doubt {
     /// Faster than Mach 0.6: the drag is optimistic there.
     Mach,
-    /// A Reynolds number above the range of the drag curve.
+    /// A Reynolds number outside the range of the coefficients.
     Reynolds,
     /// Proportions outside those of the shape family.
     Proportions,
     /// A ball's spin outside the spins and Reynolds numbers that its lift was
     /// measured at.
     Spin,
+    /// The flow came from a direction that the table of coefficients has not.
+    Direction,
 }
 
 /// How far a flight went to the limits of its models.
@@ -26,9 +28,8 @@ pub enum Doubt {
 pub struct Extremes {
     /// Largest speed through the air, in m/s.
     pub fastest: f64,
-    /// Largest rate over speed through the air, in rad/m; 0 where spin does not
-    /// count.
-    pub keenest: f64,
+    /// Largest of what the model calls a stray; 0 where it calls nothing so.
+    pub stray: f64,
 }
 
 /// Within what one flight's model is confirmed.
@@ -36,21 +37,32 @@ pub struct Extremes {
 pub struct Limits {
     /// Speed through the air at Mach 0.6, in m/s.
     pub mach: f64,
-    /// Speed through the air at the largest Reynolds number, in m/s.
-    pub reynolds: f64,
+    /// Speeds through the air at the smallest and largest Reynolds numbers, in
+    /// m/s, of which the flight's largest has to be one.
+    pub reynolds: [f64; 2],
     /// Whether the shape has the proportions of its family.
     pub proportions: bool,
     /// Between which speeds through the air the lift of spin was measured, in
     /// m/s, of which the flight's largest has to be one.
     pub lift: [f64; 2],
-    /// Largest rate over speed that it was measured at, in rad/m.
-    pub keenest: f64,
+    /// The largest stray that the model is confirmed for.
+    pub stray: f64,
+    /// What a larger one is.
+    strayed: Doubt,
 }
+
+/// Above this sphericity a lump is more ball than stone: rounded enough for a
+/// drag crisis, which a smooth sphere has from Reynolds number 2e5 on. Below, it
+/// has edges, and its drag stays as it is: fixed shapes with edges have one drag
+/// coefficient at all Reynolds numbers above 1e4 (Hoerner; Matthews, Aeronautical
+/// Engineer's Data Book). Where between a ball and an octahedron (0.846) the line
+/// is, is our judgement.
+const ROUNDED: f64 = 0.9;
 
 impl Limits {
     /// The limits of a body in this air.
     #[must_use]
-    pub fn new(body: &Body, air: &Air) -> Self {
+    pub fn new(body: &Body, air: &Air, coefficients: &Coefficients) -> Self {
         let per_speed = |length| air.reynolds(length, 1.0);
         let (reynolds, proportions) = match body.shape {
             Shape::Sphere { diameter } => (measured(body.surface).drag / per_speed(diameter), true),
@@ -58,7 +70,8 @@ impl Limits {
                 (f64::INFINITY, thickness <= 0.2 * length.min(width))
             }
             Shape::Irregular { diameter, sphericity } => {
-                (2.5e4 / per_speed(diameter), (0.67..=1.0).contains(&sphericity))
+                let most = if sphericity > ROUNDED { 2e5 } else { f64::INFINITY };
+                (most / per_speed(diameter), (0.67..=1.0).contains(&sphericity))
             }
             Shape::Disc { diameter, thickness } => (f64::INFINITY, thickness <= 0.2 * diameter),
             Shape::Wheel { diameter, width, hub } => {
@@ -81,26 +94,34 @@ impl Limits {
                 let shortest = sides.into_iter().fold(f64::INFINITY, f64::min);
                 (f64::INFINITY, longest <= 5.0 * shortest)
             }
+            Shape::Custom { .. } => (f64::INFINITY, true),
         };
-        let (mut lift, mut keenest) = ([0.0, f64::INFINITY], f64::INFINITY);
+        let mut reynolds = [0.0, reynolds];
+        let (mut lift, mut stray, mut strayed) = ([0.0, f64::INFINITY], 0.5, Doubt::Direction);
         if let Shape::Sphere { diameter } = body.shape {
             let measured = measured(body.surface);
             lift = measured.lift.map(|reynolds| reynolds / per_speed(diameter));
-            keenest = measured.spin / (diameter / 2.0);
+            let keenest = measured.spin / (diameter / 2.0);
+            (stray, strayed) = (keenest * keenest, Doubt::Spin);
         }
-        Self { mach: 0.6 * air.sound, reynolds, proportions, lift, keenest }
+        if let (Coefficients::Custom(custom), Shape::Custom { reference, .. }) =
+            (coefficients, body.shape)
+        {
+            reynolds = custom.table().reynolds.map(|number| number / per_speed(reference[1]));
+        }
+        Self { mach: 0.6 * air.sound, reynolds, proportions, lift, stray, strayed }
     }
 
     /// What a flight left.
     pub fn doubts(&self, extremes: Extremes) -> impl Iterator<Item = Doubt> {
-        let Extremes { fastest, keenest } = extremes;
-        let [slow, fast] = self.lift;
-        let measured = (slow..=fast).contains(&fastest) && keenest <= self.keenest;
+        let Extremes { fastest, stray } = extremes;
+        let within = |[slow, fast]: [f64; 2]| (slow..=fast).contains(&fastest);
+        let strayed = stray > self.stray || (stray > 0.0 && !within(self.lift));
         [
             (fastest > self.mach).then_some(Doubt::Mach),
-            (fastest > self.reynolds).then_some(Doubt::Reynolds),
+            (!within(self.reynolds)).then_some(Doubt::Reynolds),
             (!self.proportions).then_some(Doubt::Proportions),
-            (keenest > 0.0 && !measured).then_some(Doubt::Spin),
+            strayed.then_some(self.strayed),
         ]
         .into_iter()
         .flatten()
@@ -112,15 +133,19 @@ mod tests {
     use super::*;
     use crate::body::Surface;
 
+    fn limits(body: &Body, air: &Air) -> Limits {
+        Limits::new(body, air, &Coefficients::new(body, air, 1.0))
+    }
+
     fn speed(fastest: f64) -> Extremes {
-        Extremes { fastest, keenest: 0.0 }
+        Extremes { fastest, stray: 0.0 }
     }
 
     #[test]
     fn a_fast_thick_plate_is_doubted_twice() {
         let air = Air::moist(288.15, 101_325.0, 0.0);
         let shape = Shape::Plate { length: 1.0, width: 0.5, thickness: 0.2 };
-        let limits = Limits::new(&Body::solid(shape, 3.0), &air);
+        let limits = limits(&Body::solid(shape, 3.0), &air);
         let found: Vec<Doubt> = limits.doubts(speed(210.0)).collect();
         assert_eq!(found, [Doubt::Mach, Doubt::Proportions]);
     }
@@ -129,7 +154,7 @@ mod tests {
     #[test]
     fn a_big_fast_ball_leaves_the_drag_curve() {
         let air = Air::moist(288.15, 101_325.0, 0.0);
-        let limits = Limits::new(&Body::solid(Shape::Sphere { diameter: 0.5 }, 3.0), &air);
+        let limits = limits(&Body::solid(Shape::Sphere { diameter: 0.5 }, 3.0), &air);
         assert_eq!(limits.doubts(speed(40.0)).collect::<Vec<_>>(), [Doubt::Reynolds]);
         assert_eq!(limits.doubts(speed(20.0)).count(), 0);
     }
@@ -139,9 +164,10 @@ mod tests {
     fn a_seamed_ball_is_doubted_where_its_lift_was_not_measured() {
         let air = Air::moist(288.15, 101_325.0, 0.0);
         let ball = Body::solid(Shape::Sphere { diameter: 0.0728 }, 0.145);
-        let limits = Limits::new(&Body { surface: Surface::Seamed, ..ball }, &air);
-        let doubts =
-            |fastest, keenest| limits.doubts(Extremes { fastest, keenest }).collect::<Vec<_>>();
+        let limits = limits(&Body { surface: Surface::Seamed, ..ball }, &air);
+        let doubts = |fastest, keenest: f64| {
+            limits.doubts(Extremes { fastest, stray: keenest * keenest }).collect::<Vec<_>>()
+        };
         assert_eq!(doubts(35.0, 5.0), []);
         assert_eq!(doubts(35.0, 17.0), [Doubt::Spin]);
         assert_eq!(doubts(15.0, 5.0), [Doubt::Spin]);

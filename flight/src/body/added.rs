@@ -73,7 +73,10 @@ impl Body {
             | Shape::Cylinder { length, diameter }
             | Shape::Tube { length, diameter, .. } => long(length, diameter),
             Shape::Cone { length, diameter } => long(length, diameter / 3.0_f64.sqrt()),
-            Shape::Sphere { .. } | Shape::Irregular { .. } | Shape::Block { .. } => {
+            Shape::Sphere { .. }
+            | Shape::Irregular { .. }
+            | Shape::Block { .. }
+            | Shape::Custom { .. } => {
                 Added { mass: 0.5 * density * self.volume(), inertia: DVec3::ZERO }
             }
         }

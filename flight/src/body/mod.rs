@@ -51,13 +51,19 @@ impl Body {
     pub fn solid(shape: Shape<f64>, mass: f64) -> Self {
         let along_x = |[along, across]: [f64; 2]| DVec3::new(along, across, across);
         let along_z = |[along, across]: [f64; 2]| DVec3::new(across, across, along);
+        let boxed = |a: f64, b: f64, c: f64| {
+            mass / 12.0 * DVec3::new(b * b + c * c, a * a + c * c, a * a + b * b)
+        };
         let inertia = match shape {
             Shape::Sphere { diameter } | Shape::Irregular { diameter, .. } => {
                 DVec3::splat(0.1 * mass * diameter * diameter)
             }
             Shape::Plate { length: a, width: b, thickness: c }
-            | Shape::Block { length: a, width: b, height: c } => {
-                mass / 12.0 * DVec3::new(b * b + c * c, a * a + c * c, a * a + b * b)
+            | Shape::Block { length: a, width: b, height: c }
+            | Shape::Custom { sides: [a, b, c], gyration: None, .. } => boxed(a, b, c),
+            Shape::Custom { gyration: Some(radii), .. } => {
+                let radii = DVec3::from_array(radii);
+                mass * radii * radii
             }
             Shape::Disc { diameter, thickness } => {
                 along_z(ring(mass, diameter / 2.0, 0.0, thickness))
@@ -89,6 +95,7 @@ impl Body {
             }
             Shape::Plate { length, width, thickness: height }
             | Shape::Block { length, width, height } => DVec3::new(length, width, height) / 2.0,
+            Shape::Custom { sides, .. } => DVec3::from_array(sides) / 2.0,
             Shape::Disc { diameter, thickness: width } | Shape::Wheel { diameter, width, .. } => {
                 DVec3::new(diameter, diameter, width) / 2.0
             }
@@ -99,7 +106,8 @@ impl Body {
         }
     }
 
-    /// Volume of its material, in m³.
+    /// Volume of its material, in m³; 0 for a custom shape, whose is not known,
+    /// so that it floats on nothing and drags no air along.
     #[must_use]
     pub fn volume(&self) -> f64 {
         let round = |outer: f64, inner: f64, height: f64| {
@@ -111,6 +119,7 @@ impl Body {
             }
             Shape::Plate { length, width, thickness: height }
             | Shape::Block { length, width, height } => length * width * height,
+            Shape::Custom { .. } => 0.0,
             Shape::Disc { diameter, thickness } => round(diameter, 0.0, thickness),
             Shape::Wheel { diameter, width, hub } => round(diameter, hub * diameter, width),
             Shape::Rod { length, diameter } | Shape::Cylinder { length, diameter } => {
@@ -135,6 +144,7 @@ impl Body {
             Shape::Cone { .. } => 2.0 * half.x * half.y,
             Shape::Plate { .. }
             | Shape::Block { .. }
+            | Shape::Custom { .. }
             | Shape::Rod { .. }
             | Shape::Cylinder { .. }
             | Shape::Tube { .. } => 4.0 * half.x * half.y,

@@ -80,6 +80,15 @@ pub enum Shape<T> {
         /// Extent along z, in m.
         height: T,
     },
+    /// Whatever a table of coefficients describes; it touches as its box.
+    Custom {
+        /// Extents along x, y, z, in m.
+        sides: [T; 3],
+        /// What the coefficients refer to: area in m², length in m.
+        reference: [T; 2],
+        /// Radii of gyration about x, y, z, in m; `None`: those of the box.
+        gyration: Option<[T; 3]>,
+    },
 }
 
 impl<T: Copy> Shape<T> {
@@ -115,6 +124,11 @@ impl<T: Copy> Shape<T> {
             Self::Block { length, width, height } => {
                 Shape::Block { length: f(length), width: f(width), height: f(height) }
             }
+            Self::Custom { sides, reference, gyration } => Shape::Custom {
+                sides: sides.map(&mut f),
+                reference: reference.map(&mut f),
+                gyration: gyration.map(|radii| radii.map(&mut f)),
+            },
         }
     }
 
@@ -132,6 +146,7 @@ impl<T: Copy> Shape<T> {
             Self::Tube { .. } => "tube",
             Self::Cone { .. } => "cone",
             Self::Block { .. } => "block",
+            Self::Custom { .. } => "custom",
         }
     }
 
@@ -140,6 +155,7 @@ impl<T: Copy> Shape<T> {
     pub fn noun(&self) -> &'static str {
         match self {
             Self::Irregular { .. } => "lump",
+            Self::Custom { .. } => "object",
             _ => self.name(),
         }
     }

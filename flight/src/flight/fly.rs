@@ -10,8 +10,8 @@ use super::{
 };
 use crate::{
     aero::{
-        Ball, Block as BlockShape, Coefficients, Cone, Disc, Extremes, Lump, Model, Plate, Rod,
-        Sphere,
+        Ball, Block as BlockShape, Coefficients, Cone, Custom, Disc, Extremes, Lump, Model, Plate,
+        Rod, Sphere,
     },
     lane::{Lane, Processor, Task},
     world::Terrain,
@@ -54,6 +54,7 @@ impl Call<'_> {
             Coefficients::Disc(_) => self.of::<Disc>(),
             Coefficients::Rod(_) => self.of::<Rod>(),
             Coefficients::Block(_) => self.of::<BlockShape>(),
+            Coefficients::Custom(_) => self.of::<Custom>(),
         }
     }
 
@@ -147,7 +148,7 @@ impl<S: Processor, M: Model, W: WindModel> Cabin<S, M, W> {
             opening: zero,
             deadline: zero,
             fastest: zero,
-            keenest: zero,
+            stray: zero,
             seated: zero,
             turns: zero,
             taken: zero,
@@ -254,8 +255,7 @@ impl<S: Processor, M: Model, W: WindModel> Cabin<S, M, W> {
     /// How far a flight has gone to the models' limits.
     fn extremes(&self, lane: usize) -> Extremes {
         let block = &self.block;
-        let keenest = if M::SPINS { block.keenest.get(lane).sqrt() } else { 0.0 };
-        Extremes { fastest: block.fastest.get(lane), keenest }
+        Extremes { fastest: block.fastest.get(lane), stray: block.stray.get(lane) }
     }
 
     /// Lets a flight go on from another state.
@@ -308,7 +308,7 @@ impl<S: Processor, M: Model, W: WindModel> Cabin<S, M, W> {
         Bounds::new(&flight).put(&mut block.bounds, lane);
         block.deadline.set(lane, flight.deadline);
         block.fastest.set(lane, 0.0);
-        block.keenest.set(lane, 0.0);
+        block.stray.set(lane, 0.0);
         block.seated.set(lane, 1.0);
         block.turns.set(lane, 0.0);
         block.taken.set(lane, 0.0);

@@ -105,7 +105,8 @@ pub(super) struct Shared<M: Model, W: WindModel> {
 
 impl<S: Processor, M: Model, W: WindModel> Given<S, M, W> {
     /// Puts the rate of change of a block of states in `rate`; the speed through
-    /// the air. What does not move is left alone.
+    /// the air and what the model calls a stray. What does not move is left
+    /// alone.
     #[inline(always)]
     pub(super) fn rate(
         &self,
@@ -113,7 +114,7 @@ impl<S: Processor, M: Model, W: WindModel> Given<S, M, W> {
         state: &Numbers<S>,
         time: Lane<S>,
         rate: &mut Numbers<S>,
-    ) -> Lane<S> {
+    ) -> [Lane<S>; 2] {
         let [x, y, z, vx, vy, vz, qx, qy, qz, qw, wx, wy, wz] = *state;
         let [wind_x, wind_y] = W::velocity(shared.wind, &self.wind, [x, y, z], time);
         let relative = Vector::new(vx - wind_x, vy - wind_y, vz);
@@ -133,7 +134,7 @@ impl<S: Processor, M: Model, W: WindModel> Given<S, M, W> {
                 let brake = load.moment.turned(axis, -qw) * mass.per_x;
                 [rate[10], rate[11], rate[12]] = [brake.x, brake.y, brake.z];
             }
-            return flow.speed;
+            return [flow.speed, M::stray(shared.model, &flow)];
         }
 
         let flow = Flow::new(relative.turned(axis, -qw), rates);
@@ -150,6 +151,6 @@ impl<S: Processor, M: Model, W: WindModel> Given<S, M, W> {
         rate[10] = load.moment.x.mul_add(mass.per_x, mass.gyro_x * wy * wz);
         rate[11] = load.moment.y.mul_add(mass.per_y, mass.gyro_y * wz * wx);
         rate[12] = load.moment.z.mul_add(mass.per_z, mass.gyro_z * wx * wy);
-        flow.speed
+        [flow.speed, M::stray(shared.model, &flow)]
     }
 }

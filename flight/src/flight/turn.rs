@@ -44,8 +44,8 @@ pub(super) struct Block<S: Processor, M: Model, W: WindModel> {
     pub(super) opening: Lane<S>,
     pub(super) deadline: Lane<S>,
     pub(super) fastest: Lane<S>,
-    /// Largest square of rate over speed through the air, where bodies spin.
-    pub(super) keenest: Lane<S>,
+    /// Largest of what the model calls a stray.
+    pub(super) stray: Lane<S>,
     /// 1 where there is a flight, 0 in an empty seat.
     pub(super) seated: Lane<S>,
     /// Turns since the flight began.
@@ -115,9 +115,9 @@ impl<S: Processor, M: Model, W: WindModel> Turn<'_, S, M, W> {
             normalize(&mut trace.end);
         }
         let last = &mut trace.stages[STAGES - 1];
-        let speed = block.given.rate(shared, &trace.end, trace.to, last);
+        let [speed, stray] = block.given.rate(shared, &trace.end, trace.to, last);
         let error = error_square::<S, M>(trace, step, tolerance);
-        settle(block, trace, error, speed)
+        settle(block, trace, error, [speed, stray])
     }
 }
 
@@ -197,7 +197,7 @@ fn settle<S: Processor, M: Model, W: WindModel>(
     block: &mut Block<S, M, W>,
     trace: &mut Trace<S>,
     error: Lane<S>,
-    speed: Lane<S>,
+    [speed, stray]: [Lane<S>; 2],
 ) -> bool {
     let step = block.step;
     let (zero, one) = (step.of(0.0), step.of(1.0));
@@ -209,9 +209,8 @@ fn settle<S: Processor, M: Model, W: WindModel>(
     }
     block.time = accepted.select(trace.to, trace.from);
     block.fastest = accepted.select(block.fastest.max(speed), block.fastest);
-    if M::SPINS {
-        let keen = square(&trace.end, 10) / speed.mul_add(speed, speed.of(1e-30));
-        block.keenest = accepted.select(block.keenest.max(keen), block.keenest);
+    if M::STRAYS {
+        block.stray = accepted.select(block.stray.max(stray), block.stray);
     }
 
     let factor = (error.rough_inverse_tenth_root() * CAUTION)

@@ -39,11 +39,13 @@ pub enum Breach {
     Shots,
     /// The load would have tipped over before it slid.
     Tips,
+    /// A flow from a direction that the table of coefficients has not.
+    Direction,
 }
 
 impl Breach {
     /// Every breach, in the order of the bits.
-    pub const ALL: [Self; 16] = [
+    pub const ALL: [Self; 17] = [
         Self::Mach,
         Self::Reynolds,
         Self::Proportions,
@@ -60,6 +62,7 @@ impl Breach {
         Self::High,
         Self::Shots,
         Self::Tips,
+        Self::Direction,
     ];
 
     /// What it means for the answer, as the end of "3 % of flights ...".
@@ -96,6 +99,10 @@ impl Breach {
             Self::Spin => {
                 "spun where the lift of such a ball was not measured (speed or spin): how far it \
                  curves is a guess"
+            }
+            Self::Direction => {
+                "met the air from a direction that the table of coefficients does not have: the \
+                 values of its edge were taken"
             }
             Self::Tamed => {
                 "took a blow so rough and far off centre that its restitution or friction was lowered, so that it would not gain energy"
@@ -135,6 +142,7 @@ impl From<Doubt> for Breach {
             Doubt::Reynolds => Self::Reynolds,
             Doubt::Proportions => Self::Proportions,
             Doubt::Spin => Self::Spin,
+            Doubt::Direction => Self::Direction,
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use super::{
     Breach, Course, gusts,
-    outfit::{Given, Outfit},
+    outfit::{Given, Outfit, Told},
 };
 use crate::{
     body::Body,
@@ -133,6 +133,7 @@ impl Claim {
             air: [air.temperature, air.pressure, air.humidity].map(|id| row[id.0]),
             drag_factor: row[object.drag_factor.0],
             spin_lift_factor: object.spin_lift_factor.map(|id| row[id.0]),
+            table: object.table.as_ref().map(|told| Told(told.table)),
         }
     }
 
@@ -156,7 +157,7 @@ impl Claim {
             *Outfit::fit(&mut course.outfit, self.given(row));
         let air = self.blown(row, air);
         let start = release::start(&self.scenario.release, row, &body, &air);
-        course.begin(self, draw, row, &body, limits, &start.state);
+        course.begin(self, draw, row, (&body, limits), &start.state);
         if body.is_light(air.air.density) {
             course.breach(Breach::Light);
         }

@@ -113,8 +113,7 @@ impl Course {
         claim: &Claim,
         draw: u64,
         row: &[f64],
-        body: &Body,
-        limits: Limits,
+        (body, limits): (&Body, Limits),
         start: &State,
     ) {
         self.row.clear();

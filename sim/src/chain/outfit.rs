@@ -1,7 +1,7 @@
 //! What flies and in what air, worked out once for draws that agree in it.
 
 use crate::{
-    aero::{Coefficients, Limits},
+    aero::{Coefficients, Limits, Table},
     body::Body,
     world::Air,
 };
@@ -16,6 +16,19 @@ pub(super) struct Given {
     pub(super) drag_factor: f64,
     /// Factor on the lift of its spin, where it has any.
     pub(super) spin_lift_factor: Option<f64>,
+    /// A table of coefficients of its own.
+    pub(super) table: Option<Told>,
+}
+
+/// A table that was told, the same only if it is the same one: what stands in
+/// it is not looked at.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Told(pub(super) &'static Table);
+
+impl PartialEq for Told {
+    fn eq(&self, other: &Self) -> bool {
+        std::ptr::eq(self.0, other.0)
+    }
 }
 
 /// A body, the air about it, and the numbers that follow from both.
@@ -30,14 +43,16 @@ pub(super) struct Outfit {
 
 impl Outfit {
     pub(super) fn new(given: Given) -> Self {
-        let Given { body, drag_factor, spin_lift_factor, .. } = given;
+        let Given { body, drag_factor, spin_lift_factor, table, .. } = given;
         let [temperature, pressure, humidity] = given.air;
         let air = Air::moist(temperature, pressure, humidity);
-        let coefficients = match spin_lift_factor {
-            Some(lift) => Coefficients::spinning(&body, &air, drag_factor, lift),
-            None => Coefficients::new(&body, &air, drag_factor),
+        let coefficients = match (spin_lift_factor, table) {
+            (_, Some(Told(table))) => Coefficients::tabled(&body, &air, drag_factor, table),
+            (Some(lift), None) => Coefficients::spinning(&body, &air, drag_factor, lift),
+            (None, None) => Coefficients::new(&body, &air, drag_factor),
         };
-        Self { given, body, air, coefficients, limits: Limits::new(&body, &air) }
+        let limits = Limits::new(&body, &air, &coefficients);
+        Self { given, body, air, coefficients, limits }
     }
 
     /// Of these, keeping what is there if nothing of it changes: many scenarios

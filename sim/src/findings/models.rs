@@ -75,7 +75,7 @@ fn shape(scenario: &Scenario) -> ModelNote {
             "drag of the lump",
             "one drag coefficient against Reynolds number and sphericity, on the ball of the same volume; a tumbling lump's lift and moments cancel",
             "Haider & Levenspiel, Powder Technol. 58 (1989) 63",
-            "sphericity from 0.67 to 1 and Reynolds number below 2.5e4, slower than Mach 0.6; gives a cube about a tenth more drag than the handbooks",
+            "sphericity from 0.67 to 1, slower than Mach 0.6; above Reynolds number 2.5e4 an extrapolation, level as handbooks have the drag of shapes with edges (a lump rounder than 0.9 leaves the range at 2e5, where balls have their drag crisis); gives a cube about a tenth more drag than the handbooks",
         ),
         Shape::Disc { .. } => note(
             "drag, lift and turning of the disc",
@@ -119,6 +119,15 @@ fn shape(scenario: &Scenario) -> ModelNote {
             "Hoerner, Fluid-Dynamic Drag (1965): cube face-on 1.05, edge-on 0.80 (from memory)",
             "sharp-edged boxes, slower than Mach 0.6; about 10 % on drag",
         ),
+        Shape::Custom { .. } => {
+            let file = scenario.object.table.as_ref().map_or("", |told| told.file.as_str());
+            note(
+                "force and moment of the object",
+                "told coefficients by angle of attack and sideslip, a cubic between their rows; rotation is braked as a block's of its size by strips",
+                &format!("the scenario's own file, {file}"),
+                "as far as the file is right, from the directions and at the Reynolds numbers that it has, slower than Mach 0.6; no lift from rotation, no buoyancy; it touches as the box of its length, width and thickness",
+            )
+        }
     }
 }
 

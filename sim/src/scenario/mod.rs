@@ -41,6 +41,7 @@ pub use self::{
 pub use crate::quantity::Show;
 
 use crate::{
+    aero::Table,
     body::{Shape, Surface},
     diagnostic::Diagnostic,
 };
@@ -153,11 +154,22 @@ pub struct Object {
     /// Multiplies every aerodynamic force and moment (1 = as published): the
     /// place for doubt about the coefficients.
     pub drag_factor: InputId,
+    /// The coefficients of a custom shape.
+    pub table: Option<Tabulated>,
     /// What a sphere's surface is like.
     pub surface: Surface,
     /// Multiplies the lift of a sphere's spin (1 = as published); `None` where
     /// spin does not count: it is told of no sphere, and the sphere is smooth.
     pub spin_lift_factor: Option<InputId>,
+}
+
+/// Coefficients as a file has them.
+#[derive(Clone, Debug)]
+pub struct Tabulated {
+    /// The file's name, as written.
+    pub file: String,
+    /// What it holds.
+    pub table: &'static Table,
 }
 
 /// What counts as harm: a published criterion, or an energy as told.

@@ -109,6 +109,15 @@ fn the_object() -> Value {
 
 fn shape_key(key: &str) -> Value {
     match key {
+        "coefficients" => text("A CSV file, from the scenario's folder."),
+        "gyration" => point("Radii of gyration about x, y, z."),
+        "reynolds" => json!({
+            "type": "array",
+            "description": "Smallest and largest Reynolds number of the coefficients.",
+            "items": { "type": ["number", "string"] },
+            "minItems": 2,
+            "maxItems": 2,
+        }),
         "surface" => words("What a ball's surface is like.", &Surface::ALL.map(Surface::name)),
         _ => parts::reference(object::dimension(key)),
     }

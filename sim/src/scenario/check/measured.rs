@@ -55,10 +55,14 @@ pub(super) fn read(
     }
 }
 
+/// What such a file is.
+pub(super) const HELP: &str =
+    "a CSV file with a heading line; its name is relative to the scenario's folder";
+
 pub(super) fn located(file: &str, place: Span, why: String) -> Diagnostic {
     Diagnostic::error("scenario::measured", format!("cannot use the measured data of `{file}`"))
         .at(place, why)
-        .help("a CSV file with a heading line; its name is relative to the scenario's folder")
+        .help(HELP)
 }
 
 /// What to point at.
@@ -66,6 +70,18 @@ pub(super) fn located(file: &str, place: Span, why: String) -> Diagnostic {
 pub(super) enum Wrong {
     File,
     Column,
+}
+
+/// What a file holds, if it is not too long.
+pub(super) fn bytes(path: &Path) -> Result<Vec<u8>, String> {
+    let mut bytes = Vec::new();
+    File::open(path)
+        .and_then(|file| file.take(LONGEST + 1).read_to_end(&mut bytes))
+        .map_err(|error| without_number(&error))?;
+    if u64::try_from(bytes.len()).unwrap_or(u64::MAX) > LONGEST {
+        return Err(format!("longer than {LONGEST} bytes"));
+    }
+    Ok(bytes)
 }
 
 /// The values of a column, in SI.
@@ -76,13 +92,7 @@ pub(super) fn sample(
     what: What,
 ) -> Result<Vec<f64>, (Wrong, String)> {
     let file = |why: String| (Wrong::File, why);
-    let mut bytes = Vec::new();
-    File::open(path)
-        .and_then(|file| file.take(LONGEST + 1).read_to_end(&mut bytes))
-        .map_err(|error| file(without_number(&error)))?;
-    if u64::try_from(bytes.len()).unwrap_or(u64::MAX) > LONGEST {
-        return Err(file(format!("longer than {LONGEST} bytes")));
-    }
+    let bytes = bytes(path).map_err(file)?;
     let mut rows = csv::ReaderBuilder::new().trim(csv::Trim::All).from_reader(bytes.as_slice());
     let headings = rows.headers().map_err(|error| file(error.to_string()))?.clone();
     let names = || headings.iter().map(|name| name.trim_start_matches('\u{feff}'));

@@ -7,6 +7,8 @@ pub(super) mod air;
 pub(super) mod barrier;
 pub(super) mod bounce;
 pub(super) mod claim;
+mod coefficients;
+pub(in crate::scenario) mod custom;
 mod measured;
 pub(super) mod object;
 pub(crate) mod reader;

@@ -1,6 +1,7 @@
 //! `object`: shape, mass and doubt about the air's forces.
 
 use super::{
+    custom,
     reader::{Reader, Table},
     what::What,
 };
@@ -8,13 +9,13 @@ use crate::{
     body::{Shape, Surface},
     diagnostic::Diagnostic,
     quantity::Dimension,
-    scenario::{InputId, Object, Release},
+    scenario::{InputId, Object, Release, Tabulated},
 };
 
 pub(in crate::scenario) const KEYS: [&str; 4] =
     ["shape", "mass", "drag_factor", "spin_lift_factor"];
 /// Every shape with its keys.
-pub(in crate::scenario) const SHAPES: [(&str, &[&str]); 10] = [
+pub(in crate::scenario) const SHAPES: [(&str, &[&str]); 11] = [
     ("sphere", &["diameter", "surface"]),
     ("irregular", &["diameter", "sphericity"]),
     ("plate", &["length", "width", "thickness"]),
@@ -25,9 +26,10 @@ pub(in crate::scenario) const SHAPES: [(&str, &[&str]); 10] = [
     ("cone", &["length", "diameter"]),
     ("tube", &["length", "diameter", "wall"]),
     ("block", &["length", "width", "height"]),
+    ("custom", &custom::KEYS),
 ];
 /// Those of them that may be left out.
-pub(in crate::scenario) const OPTIONAL: [&str; 2] = ["hub", "surface"];
+pub(in crate::scenario) const OPTIONAL: [&str; 4] = ["hub", "surface", "gyration", "reynolds"];
 
 /// Share of a wheel's diameter inside which there is next to no mass: gives a
 /// radius of gyration of 0.79 radii, as of car wheels with their tyres (common
@@ -38,6 +40,8 @@ const HUB: f64 = 0.5;
 pub(in crate::scenario) fn dimension(key: &str) -> Dimension {
     match key {
         "sphericity" | "hub" => Dimension::Ratio,
+        "reference_area" => Dimension::Area,
+        "reynolds" => Dimension::Number,
         _ => Dimension::Length,
     }
 }
@@ -50,8 +54,9 @@ pub(super) fn read(reader: &mut Reader<'_>, scenario: &Table<'_>) -> Option<Obje
     // 0 takes the air away: bare ballistics, for comparison.
     let factor = What::not_negative(Dimension::Number).within(0.0, 100.0).or(1.0);
     let drag_factor = reader.number(&table, "drag_factor", factor);
-    let (shape, surface) = shape?;
-    Some(Object { shape, mass, drag_factor, surface, spin_lift_factor: None })
+    let (shape, told) = shape?;
+    let Told { surface, table } = told;
+    Some(Object { shape, mass, drag_factor, table, surface, spin_lift_factor: None })
 }
 
 /// What multiplies the lift of a sphere's spin, once the release is known: an
@@ -87,7 +92,14 @@ pub(super) fn spin(
     }
 }
 
-fn shape(reader: &mut Reader<'_>, object: &Table<'_>) -> Option<(Shape<InputId>, Surface)> {
+/// What a shape's keys tell besides its size.
+#[derive(Default)]
+struct Told {
+    surface: Surface,
+    table: Option<Tabulated>,
+}
+
+fn shape(reader: &mut Reader<'_>, object: &Table<'_>) -> Option<(Shape<InputId>, Told)> {
     let (key, node) = reader.required(object, "shape", "{sphere: {diameter: 10 cm}}")?;
     let names = SHAPES.map(|(name, _)| name);
     let table = reader.table(node, &key.span, "object.shape", &names)?;
@@ -95,6 +107,10 @@ fn shape(reader: &mut Reader<'_>, object: &Table<'_>) -> Option<(Shape<InputId>,
     let path = table.path_of(&key.name);
     let keys = SHAPES.iter().find(|(name, _)| *name == key.name).map_or(&[][..], |(_, keys)| keys);
     let table = reader.table(node, &key.span, &path, keys)?;
+    if key.name == "custom" {
+        let (shape, tabulated) = custom::read(reader, &table)?;
+        return Some((shape, Told { table: Some(tabulated), ..Told::default() }));
+    }
     let mut side = |name| {
         let what = What::positive(dimension(name));
         reader.number(
@@ -125,7 +141,7 @@ fn shape(reader: &mut Reader<'_>, object: &Table<'_>) -> Option<(Shape<InputId>,
         "rod" => Shape::Rod { length: side("length"), diameter: side("diameter") },
         _ => Shape::Block { length: side("length"), width: side("width"), height: side("height") },
     };
-    Some((shape, surface(reader, &table)))
+    Some((shape, Told { surface: surface(reader, &table), table: None }))
 }
 
 fn surface(reader: &mut Reader<'_>, shape: &Table<'_>) -> Surface {

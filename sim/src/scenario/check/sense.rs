@@ -68,7 +68,8 @@ fn proportions(reader: &mut Reader<'_>, shape: &Shape<InputId>) {
         | Shape::Irregular { .. }
         | Shape::Cylinder { .. }
         | Shape::Cone { .. }
-        | Shape::Block { .. } => return,
+        | Shape::Block { .. }
+        | Shape::Custom { .. } => return,
         Shape::Rod { length, diameter } => {
             (length, diameter, "this rod is thicker than long", "write it as a cylinder or a disc")
         }
@@ -107,8 +108,13 @@ fn proportions(reader: &mut Reader<'_>, shape: &Shape<InputId>) {
 fn density(reader: &mut Reader<'_>, object: &Object) {
     let mass = reader.middle(object.mass);
     let body = Body::solid(object.shape.map(|id| reader.middle(id)), mass);
-    let density = mass / body.volume();
-    let (heavy, light) = (density > 23_000.0, density < 2.0);
+    // Of a custom shape no more is known than its box, which is far from full.
+    let (volume, custom) = match body.shape {
+        Shape::Custom { sides, .. } => (sides.iter().product(), true),
+        _ => (body.volume(), false),
+    };
+    let density = mass / volume;
+    let (heavy, light) = (density > 23_000.0, density < 2.0 && !custom);
     if heavy || light {
         let at = reader.place(object.mass);
         let shown = format(density, Dimension::Density, Show::Si);

@@ -59,6 +59,7 @@ pub(super) fn definitions() -> Value {
         (Dimension::Number, "a number such as 1.2"),
         (Dimension::Ratio, "a share such as 0.3 or 30 %"),
         (Dimension::Length, "a length such as 2.5 m or 8 ft 6 in"),
+        (Dimension::Area, "an area such as 0.7 m2"),
         (Dimension::Mass, "a mass such as 4 kg or 46 lb"),
         (Dimension::Speed, "a speed such as 40 mph or 18 m/s"),
         (Dimension::Angle, "an angle such as 30 deg"),
