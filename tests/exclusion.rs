@@ -120,3 +120,14 @@ fn with_a_ground_that_it_bounces_on_distances_are_those_of_rest() {
     let text = dir.longodds(&["exclusion", "bounces.yaml", "--flights", "1000", "--no-rare"]).out;
     assert!(text.contains("comes to rest") && !text.contains("bounces, roll and skid"), "{text}");
 }
+
+#[test]
+fn an_interrupt_gives_what_was_found_and_says_so() {
+    let dir = in_dir("an_interrupt_gives_what_was_found", BALL);
+    let args = ["exclusion", "a.yaml", "--flights", "5000000"];
+    let answer = dir.interrupted(&args);
+    assert_eq!(answer.status, 0, "{}", answer.err);
+    assert!(answer.out.starts_with("Stopped early: this is what "), "{}", answer.out);
+    assert!(answer.out.contains("1 in 10 goes beyond 32."), "{}", answer.out);
+    assert!(answer.out.contains("1 in 1,000,000: too few flights to tell"), "{}", answer.out);
+}

@@ -8,13 +8,7 @@ use longodds_sim::{
     scenario,
     study::Study,
 };
-use std::{
-    fs,
-    path::Path,
-    process::{Command, Stdio},
-    thread,
-    time::Duration,
-};
+use std::{fs, path::Path};
 
 const SPANNER: &str = include_str!("../scenarios/platform_spanner.yaml");
 
@@ -103,14 +97,9 @@ fn an_interrupt_keeps_what_was_done_and_says_so() {
     let dir = Dir::new("an_interrupt_keeps_what_was_done");
     dir.file("a.yaml", SPANNER);
     let args = ["run", "a.yaml", "--json", "--flights", "10000000000"];
-    let mut command = dir.command(&args);
-    let child = command.stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
-    thread::sleep(Duration::from_secs(2));
-    let pid = child.id().to_string();
-    assert!(Command::new("kill").args(["-INT", &pid]).status().unwrap().success());
-    let output = child.wait_with_output().unwrap();
-    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
-    let found: Findings = serde_json::from_slice(&output.stdout).unwrap();
+    let output = dir.interrupted(&args);
+    assert_eq!(output.status, 0, "{}", output.err);
+    let found: Findings = serde_json::from_str(&output.out).unwrap();
     assert!(found.partial && found.claim.flights > 0);
     assert_eq!(found.claim.flights % 1024, 0, "whole waves only");
 }

@@ -6,6 +6,8 @@ use std::{
     io::Write,
     path::{Path, PathBuf},
     process::{Command, Output, Stdio},
+    thread,
+    time::Duration,
 };
 
 /// A directory for one test, emptied when the test starts.
@@ -51,6 +53,16 @@ impl Dir {
     /// Runs `longodds` in it.
     pub(crate) fn longodds(&self, args: &[&str]) -> Answer {
         Answer::new(&self.command(args).output().unwrap())
+    }
+
+    /// Runs `longodds` in it, with one Ctrl-C after two seconds.
+    pub(crate) fn interrupted(&self, args: &[&str]) -> Answer {
+        let mut command = self.command(args);
+        let child = command.stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
+        thread::sleep(Duration::from_secs(2));
+        let pid = child.id().to_string();
+        assert!(Command::new("kill").args(["-INT", &pid]).status().unwrap().success());
+        Answer::new(&child.wait_with_output().unwrap())
     }
 
     /// Runs `longodds` in it twice, for its words and for its findings. The words

@@ -30,7 +30,8 @@ use std::{
 /// ground, or comes to rest on it where the scenario says how it bounces; the
 /// target is taken away. Shares are of the flights that come loose.
 /// What the plain flights are too few for is searched for; where that fails,
-/// the answer says what they do show.
+/// the answer says what they do show. Ctrl-C stops it early with what is done so
+/// far.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
 Examples:
@@ -87,7 +88,7 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
     let was_stopped = bar.stop();
     drop(bar);
     let show = claim.scenario().show;
-    let Some(found) = found.filter(|_| !was_stopped) else {
+    let Some(found) = found else {
         return Err(nothing(arguments, was_stopped));
     };
     if arguments.json {
@@ -104,7 +105,7 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
 
 fn nothing(arguments: &Arguments, was_stopped: bool) -> Failure {
     if was_stopped {
-        return Failure::wrong("stopped before there was an answer");
+        return Failure::wrong("stopped before anything had come loose");
     }
     let flights = thousands(arguments.flights);
     Failure::wrong(format!("it did not come loose in any of {flights} flights")).help(
@@ -130,6 +131,10 @@ fn told(found: &Exclusion, show: Show, out: &mut dyn Write) -> io::Result<()> {
 fn answer(found: &Exclusion, show: Show) -> Vec<String> {
     let say = |value: f64| format(value, Dimension::Length, show);
     let mut lines = Vec::new();
+    if found.partial {
+        let followed = thousands(found.flights);
+        lines.push(format!("Stopped early: this is what {followed} flights show so far.\n"));
+    }
     if found.loose.k < found.loose.n {
         lines.push(format!(
             "It comes loose {} ({} of {}). Once it is loose:",
@@ -334,6 +339,7 @@ fn as_json(found: &Exclusion, show: Show) -> Value {
         "kind": Kind::Exclusion,
         "version": VERSION,
         "chart": { "show": show, "found": found },
+        "partial": found.partial,
         "loose": share(&found.loose),
         "from": found.centre,
         "edge_added": found.edge,

@@ -206,8 +206,9 @@ fn title(found: &Exclusion, show: Show) -> String {
 }
 
 fn subtitle(found: &Exclusion) -> String {
+    let early = if found.partial { " It was stopped early." } else { "" };
     format!(
-        "Where {} {} with nothing in their way, from above, to true scale.",
+        "Where {} {} with nothing in their way, from above, to true scale.{early}",
         words::flights(found.loose.k),
         if found.followed { "come to rest" } else { "land" }
     )

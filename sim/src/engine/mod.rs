@@ -20,6 +20,7 @@ mod refly;
 mod run;
 mod tally;
 mod tune;
+mod watched;
 
 pub use self::{
     arrivals::{Arrivals, arrivals},
@@ -37,4 +38,5 @@ pub use self::{
     run::{Progress, Unwatched, run, run_picking},
     tally::{Crossing, Tally},
     tune::tuned,
+    watched::Watched,
 };

@@ -53,6 +53,9 @@ pub struct Ask {
 pub struct Exclusion {
     /// Plain flights flown; fewer than asked if it was stopped.
     pub flights: u64,
+    /// Stopped early: it holds what was found until then.
+    #[serde(default)]
+    pub partial: bool,
     /// Share of them that comes loose.
     pub loose: Proportion,
     /// Flights of the search.
@@ -104,28 +107,36 @@ impl Exclusion {
 
 /// Flies a claim without its target and tells where the object lands; `None`
 /// if no flight came loose.
+///
+/// Stopped early, it tells what was found until then: fewer flights, their
+/// first touch of the ground if none was yet followed to rest, and what the
+/// searches that had ended found.
 #[must_use]
 pub fn exclusion(claim: &Claim, ask: &Ask, progress: &impl Progress) -> Option<Exclusion> {
     let to_touch = claim.to_first_touch();
     let touching = Open::new(&to_touch);
-    let flown = touching.fly(ask.seed, ask.flights, progress);
+    let bounces = claim.scenario().ground.is_some();
+    progress.expect(if bounces { 2 * ask.flights } else { ask.flights });
+    let mut flown = touching.fly(ask.seed, ask.flights, progress);
+    let (mut open, mut rests) = (touching, Vec::new());
+    if bounces {
+        let to_rest = Open::new(claim);
+        rests = to_rest.fly(ask.seed, flown.len() as u64, progress);
+        if !rests.is_empty() {
+            open = to_rest;
+            // Stopped on the way: those that were followed stand for all.
+            flown.truncate(rests.len());
+        }
+    }
+    let followed = !rests.is_empty();
     let touches: Vec<Landing> = flown.iter().flatten().copied().collect();
     if touches.is_empty() {
         return None;
     }
-    let followed = claim.scenario().ground.is_some();
-    let open = if followed { Open::new(claim) } else { touching };
-    let landings: Vec<Landing> = if followed {
-        let flown = open.fly(ask.seed, flown.len() as u64, progress);
-        flown.into_iter().flatten().collect()
-    } else {
-        touches.clone()
-    };
-    if landings.len() < touches.len() {
-        return None;
-    }
+    let landings: Vec<Landing> =
+        if followed { rests.into_iter().flatten().collect() } else { touches.clone() };
     let loose = Proportion::clopper_pearson(landings.len() as u64, flown.len() as u64, LEVEL);
-    let (reaches, searched) = reach::reaches(&open, ask, &landings, &loose);
+    let (reaches, searched) = reach::reaches(&open, ask, &landings, &loose, progress);
     let mut energies: Vec<f64> = touches.iter().map(|landing| landing.energy).collect();
     energies.sort_unstable_by(f64::total_cmp);
     let mut speeds: Vec<f64> = touches.iter().map(|landing| landing.speed).collect();
@@ -134,6 +145,7 @@ pub fn exclusion(claim: &Claim, ask: &Ask, progress: &impl Progress) -> Option<E
     let count = |of: fn(&Landing) -> bool| landings.iter().filter(|one| of(one)).count() as u64;
     Some(Exclusion {
         flights: flown.len() as u64,
+        partial: progress.stop(),
         loose,
         searched,
         followed,

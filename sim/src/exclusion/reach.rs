@@ -5,6 +5,7 @@ use super::{
     landing::{By, Open},
 };
 use crate::{
+    engine::{Progress, Watched},
     estimate::{
         LEVEL, Proportion, quantile, quantile_interval,
         rare::{LimitState, far},
@@ -117,6 +118,7 @@ pub(super) fn reaches(
     ask: &Ask,
     landings: &[Landing],
     loose: &Proportion,
+    progress: &impl Progress,
 ) -> (Vec<Reach>, u64) {
     let mut searched = 0;
     let one = |measure: Measure| {
@@ -126,7 +128,7 @@ pub(super) fn reaches(
         let mut exceeded: Vec<Exceeded> =
             ask.one_in.iter().map(|one_in| counted(&sorted, *one_in)).collect();
         if ask.search && loose.k >= FEW_LOOSE {
-            let by = open.by(measure);
+            let by = Watched { state: open.by(measure), progress };
             searched += search(&by, ask.seed, &sorted, open.edge, loose, &mut exceeded);
         }
         Reach {
@@ -168,9 +170,10 @@ fn counted(sorted: &[f64], one_in: f64) -> Exceeded {
     Exceeded { one_in, distance: None, interval: [interval[0], None], how: How::TooFew }
 }
 
-/// Fills what the plain flights left open; gives the flights it took.
+/// Fills what the plain flights left open, unless it was stopped; gives the
+/// flights it took.
 fn search(
-    by: &By<'_>,
+    by: &Watched<'_, By<'_>, impl Progress>,
     seed: u64,
     sorted: &[f64],
     edge: f64,
@@ -186,6 +189,9 @@ fn search(
     let of_all = |one_in: f64| loose.estimate / one_in;
     let shares: Vec<f64> = std::iter::once(guard).chain(open.iter().copied()).map(of_all).collect();
     let found = far(by, seed, PER_LEVEL, &shares);
+    if by.progress.stop() {
+        return 0;
+    }
     let distance = |k: usize| found.scores[k].map(|score| edge - score);
     let agrees = {
         let [_, high, low] = distance(0);

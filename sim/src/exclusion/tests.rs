@@ -1,8 +1,15 @@
 //! Against throws whose landing places are known in closed form.
 
 use super::*;
-use crate::{engine::Unwatched, flight::GRAVITY, scenario};
-use std::path::Path;
+use crate::{
+    engine::{Progress, Unwatched},
+    flight::GRAVITY,
+    scenario,
+};
+use std::{
+    path::Path,
+    sync::atomic::{AtomicU64, Ordering},
+};
 
 /// Thrown level without air from 10 m: it lands where speed and time say.
 fn level(speed: &str, held: &str, more: &str) -> Claim {
@@ -83,4 +90,54 @@ fn what_never_comes_loose_has_no_map() {
         "air: {wind: {speed: 10 m/s, terrain: uniform}}",
     );
     assert!(exclusion(&claim, &ask(&[10.0]), &Unwatched).is_none());
+}
+
+/// Wants to stop once so many flights are flown.
+struct Until {
+    most: u64,
+    flown: AtomicU64,
+}
+
+impl Progress for Until {
+    fn flown(&self, flights: u64) {
+        self.flown.fetch_add(flights, Ordering::Relaxed);
+    }
+
+    fn stop(&self) -> bool {
+        self.flown.load(Ordering::Relaxed) >= self.most
+    }
+}
+
+fn stopped(claim: &Claim, most: u64) -> Option<Exclusion> {
+    let ask = Ask { flights: 100_000, ..ask(&[10.0, 1e6]) };
+    exclusion(claim, &ask, &Until { most, flown: AtomicU64::new(0) })
+}
+
+/// Source: what is stopped in the search holds the count of the same flights
+/// when nothing is searched, to the bit; nothing of the search is told.
+#[test]
+fn a_search_that_is_stopped_leaves_what_was_counted() {
+    let claim = level("speed: {normal: {mean: 20 m/s, sd: 2 m/s}}", "launched", "");
+    let found = stopped(&claim, 101_000).unwrap();
+    let plain = Ask { flights: 100_000, search: false, ..ask(&[10.0, 1e6]) };
+    let counted = exclusion(&claim, &plain, &Unwatched).unwrap();
+    assert!(found.partial && !counted.partial);
+    assert_eq!((found.flights, found.searched), (100_000, 0));
+    assert_eq!(found.reaches, counted.reaches);
+    assert_eq!(found.reaches[0].exceeded[1].how, How::TooFew);
+}
+
+#[test]
+fn what_is_stopped_in_its_flights_tells_of_those_that_were_flown() {
+    let speed = "speed: {normal: {mean: 20 m/s, sd: 2 m/s}}";
+    let touched = stopped(&level(speed, "launched", ""), 1).unwrap();
+    assert!(touched.partial && touched.flights > 0 && touched.flights < 100_000);
+    let bouncing = level(speed, "launched", "ground: asphalt\n");
+    // Before any was followed to rest, in the midst of that, and before all.
+    let first = stopped(&bouncing, 100_000).unwrap();
+    assert!(!first.followed && first.flights == 100_000 && first.partial);
+    let some = stopped(&bouncing, 100_001).unwrap();
+    assert!(some.followed && some.flights < 100_000 && some.partial);
+    assert_eq!(some.loose.n, some.flights);
+    assert!(stopped(&bouncing, 0).is_none());
 }

@@ -3,7 +3,7 @@
 use super::Ask;
 use crate::{
     chain::Claim,
-    engine::{ClaimState, Progress, Tally},
+    engine::{ClaimState, Progress, Tally, Watched},
     estimate::{
         LEVEL, Proportion,
         rare::{Effort, Likeliest, LimitState, RareEvent, likeliest_among, rare_event},
@@ -15,29 +15,6 @@ const FEW: u64 = 20;
 
 /// Above this chance the likeliest way is the everyday one.
 const COMMON: f64 = 0.5;
-
-/// A claim that tells how many of its points are flown, and is hurried through
-/// once somebody wants to stop.
-struct Watched<'a, P> {
-    state: ClaimState<'a>,
-    progress: &'a P,
-}
-
-impl<P: Progress> LimitState for Watched<'_, P> {
-    fn dimension(&self) -> usize {
-        self.state.dimension()
-    }
-
-    fn scores(&self, points: &[f64], out: &mut [f64]) {
-        if self.progress.stop() {
-            // What is found from here on is thrown away.
-            out.fill(1.0);
-            return;
-        }
-        self.state.scores(points, out);
-        self.progress.flown(out.len() as u64);
-    }
-}
 
 /// The search, if it is needed, and the most likely way, if it is unusual.
 pub(super) fn search(
