@@ -1,10 +1,10 @@
 //! The closest call as a storyboard: up to six moments, the tumbling object in
 //! place in each.
 
-use super::{MARGIN, film::at_time, fitted, sheet, upright};
+use super::{MARGIN, MARK, fitted, sheet, upright};
 use crate::{
     canvas::{Canvas, Frame, Rect},
-    chart::{View, Window, body, closest_flight, flat, scene},
+    chart::{View, Window, at_time, body, closest_flight, deciding, fate_of, flat, scene},
     look::{self, Stroke},
     picture::Picture,
     words,
@@ -19,7 +19,6 @@ const GAP: f64 = 10.0;
 
 pub(super) fn closest(findings: &Findings, frame: Frame) -> Option<Picture> {
     let flight = closest_flight(findings)?;
-    let end = flight.path.last()?.time;
     let canvas = sheet(frame);
     let (columns, rows) = if upright(&canvas) { (2, 3) } else { (3, 2) };
     let (w, h) = (canvas.width() - 2.0 * MARGIN, canvas.height() - HEAD - MARGIN);
@@ -31,15 +30,46 @@ pub(super) fn closest(findings: &Findings, frame: Frame) -> Option<Picture> {
     let title = fitted(words, 40.0, w, canvas.palette.ink);
     canvas.text((MARGIN, MARGIN + 28.0), title);
     let metres = span(findings);
-    for i in 0..columns * rows {
+    let moments = moments(findings, flight)?;
+    for (i, one) in (0..columns * rows).zip(&moments) {
         let (column, row) = (f64::from(i % columns), f64::from(i / columns));
         let (left, top) = (MARGIN + column * (cell_w + GAP), HEAD + row * (cell_h + GAP));
         let rect = Rect { left, top, right: left + cell_w, bottom: top + cell_h };
-        let time = end * f64::from(i) / f64::from(columns * rows - 1);
-        moment(&canvas, rect, findings, flight, &at_time(&flight.path, time), metres);
+        moment(&canvas, rect, findings, flight, one, metres);
     }
     let said = format!("{words}: six moments of flight {}", words::count(flight.draw));
     Some(canvas.finish("closest", &said, &said))
+}
+
+/// A moment of the storyboard.
+struct Moment {
+    point: PathPoint,
+    /// What happens then, if it is not merely on its way.
+    what: &'static str,
+    /// It bears the mark of the flight.
+    marked: bool,
+}
+
+/// Six moments: even steps to the strike, or to where a miss was nearest, and
+/// then the end where the flight goes on.
+fn moments(findings: &Findings, flight: &FlightFinding) -> Option<Vec<Moment>> {
+    let (one, last) = (deciding(findings, flight)?, flight.path.last()?);
+    let steps: u32 = if one.goes_on { 4 } else { 5 };
+    let on_the_way = |i: u32| {
+        let time = one.point.time * f64::from(i) / f64::from(steps);
+        Moment { point: at_time(&flight.path, time), what: "", marked: false }
+    };
+    let mut out: Vec<Moment> = (0..steps).map(on_the_way).collect();
+    let what = match (flight.struck, one.goes_on) {
+        (true, _) => "strikes",
+        (false, true) => "nearest",
+        (false, false) => "",
+    };
+    out.push(Moment { point: one.point, what, marked: flight.struck });
+    if one.goes_on {
+        out.push(Moment { point: last.clone(), what: "ends", marked: false });
+    }
+    Some(out)
 }
 
 /// How many metres a cell is wide: the object and its surroundings.
@@ -52,9 +82,10 @@ fn moment(
     rect: Rect,
     findings: &Findings,
     flight: &FlightFinding,
-    point: &PathPoint,
+    one: &Moment,
     metres: f64,
 ) {
+    let point = &one.point;
     let palette = canvas.palette;
     let (x, y) = flat(point);
     let high = metres * rect.height() / rect.width();
@@ -66,6 +97,9 @@ fn moment(
     let line: Vec<_> = flight.path.iter().map(flat).collect();
     panel.line(&line, Stroke::solid(palette.ink, look::LINE).dashed(look::ASSUMED));
     body(canvas, &panel, findings, point);
+    if one.marked {
+        fate_of(flight).mark(canvas, panel.place((x, y)), MARK);
+    }
     canvas.shape(&rect.corners(), None, None, Some(Stroke::solid(palette.rule, look::LINE)));
     let time = if point.time > 0.0 {
         words::quantity(
@@ -76,6 +110,7 @@ fn moment(
     } else {
         "0 s".to_owned()
     };
-    let text = fitted(&time, 20.0, rect.width() - 12.0, palette.ink);
+    let said = if one.what.is_empty() { time } else { format!("{time} {}", one.what) };
+    let text = fitted(&said, 20.0, rect.width() - 12.0, palette.ink);
     canvas.text((rect.left + 7.0, rect.top + 22.0), text.halo(palette.halo));
 }

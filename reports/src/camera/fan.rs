@@ -3,7 +3,7 @@
 use super::{MARGIN, fitted, sheet};
 use crate::{
     canvas::Frame,
-    chart::{Fate, View, fate_of, flight_window, path, scene},
+    chart::{Fate, View, flight_window, lines, marks, scene},
     picture::Picture,
     words,
 };
@@ -24,16 +24,9 @@ pub(super) fn fan(findings: &Findings, frame: Frame) -> Option<Picture> {
     let top = HEAD + (room.1 - window.high() * scale).max(0.0);
     let panel = window.panel(&canvas, left, top, scale);
     scene(&canvas, &panel, findings, View::Side);
-    let mut order: Vec<_> = findings.flights.iter().collect();
-    order.sort_by_key(|f| fate_of(f));
-    for flight in &order {
-        let line = path(flight, View::Side);
-        let fate = fate_of(flight);
-        panel.line(&line, fate.stroke(&canvas.palette));
-        if let Some(&end) = line.last().filter(|end| panel.holds(**end) && fate != Fate::Missed) {
-            fate.mark(&canvas, panel.place(end), 3.4);
-        }
-    }
+    lines(&canvas, &panel, findings, View::Side);
+    let shown = |fate| fate != Fate::Missed;
+    marks(&canvas, &panel, findings, (View::Side, 3.4), shown);
     let claim = &findings.claim;
     let words = match words::counted(claim) {
         Some((0, all)) => format!("none of {} does it", words::count(all)),

@@ -1,14 +1,17 @@
 //! The closest call as a film: real time, or slowed by a stated factor.
 
-use super::{Format, Ground, MARGIN, fitted, sheet};
+use super::{Format, Ground, MARGIN, MARK, fitted, sheet};
 use crate::{
-    canvas::Frame,
-    chart::{View, Window, body, closest_flight, flat, scene, tumble_window},
+    canvas::{Canvas, Frame, Panel},
+    chart::{
+        Deciding, View, Window, at_time, body, closest_flight, deciding, fate_of, flat, scene,
+        shown_until, tumble_window,
+    },
     look::{self, Stroke},
     picture::Picture,
 };
 use longodds_sim::{
-    findings::{Findings, FlightFinding, PathPoint},
+    findings::{Findings, FlightFinding},
     quantity::significant,
 };
 
@@ -16,8 +19,9 @@ use longodds_sim::{
 pub const PER_SECOND: u16 = 25;
 /// Frames for which the end stands still.
 const STILL: usize = 25;
-/// Room for the clock at the top, px.
+/// Room for the clock at the top, px, and for the line under it.
 const HEAD: f64 = 62.0;
+const UNDER: f64 = 26.0;
 
 /// A flight, frame by frame.
 #[derive(Clone, Debug)]
@@ -28,6 +32,8 @@ pub struct Film<'a> {
     frame: Frame,
     ground: Ground,
     slowed: f64,
+    /// The strike, if it struck.
+    strike: Option<Deciding>,
 }
 
 impl<'a> Film<'a> {
@@ -47,11 +53,14 @@ impl<'a> Film<'a> {
         }
         let flight = closest_flight(findings)?;
         let window = tumble_window(findings, flight);
-        Some(Self { findings, flight, window, frame: format.frame(ground), ground, slowed })
+        let strike = deciding(findings, flight).filter(|_| flight.struck);
+        let frame = format.frame(ground);
+        Some(Self { findings, flight, window, frame, ground, slowed, strike })
     }
 
+    /// Until it ends, or leaves the frame after its strike.
     fn duration(&self) -> f64 {
-        self.flight.path.last().map_or(0.0, |p| p.time)
+        shown_until(self.findings, self.flight, &self.window)
     }
 
     /// Frames that move.
@@ -90,16 +99,21 @@ impl<'a> Film<'a> {
         let point = at_time(&self.flight.path, time);
         let canvas = sheet(self.frame);
         let palette = canvas.palette;
-        let room = (canvas.width() - 2.0 * MARGIN, canvas.height() - HEAD - MARGIN);
+        let goes_on = self.strike.as_ref().is_some_and(|strike| strike.goes_on);
+        let head = HEAD + if goes_on { UNDER } else { 0.0 };
+        let room = (canvas.width() - 2.0 * MARGIN, canvas.height() - head - MARGIN);
         let scale = (room.0 / self.window.wide()).min(room.1 / self.window.high());
         let left = (canvas.width() - self.window.wide() * scale) / 2.0;
-        let top = HEAD + (room.1 - self.window.high() * scale) / 2.0;
+        let top = head + (room.1 - self.window.high() * scale) / 2.0;
         let panel = self.window.panel(&canvas, left, top, scale);
         scene(&canvas, &panel, self.findings, View::Side);
         let flown = self.flight.path.iter().take_while(|p| p.time < time).chain([&point]);
         let line: Vec<_> = flown.map(flat).collect();
         panel.line(&line, Stroke::solid(palette.ink, look::LINE).dashed(look::ASSUMED));
         body(&canvas, &panel, self.findings, &point);
+        if let Some(strike) = self.strike.as_ref().filter(|one| one.point.time <= time) {
+            self.struck(&canvas, &panel, strike);
+        }
         canvas.text(
             (MARGIN, MARGIN + 28.0),
             fitted(&format!("{time:.2} s"), 40.0, room.0, palette.ink),
@@ -112,42 +126,16 @@ impl<'a> Film<'a> {
         let title = format!("A flight at {time:.2} s");
         canvas.finish("film", &title, &title)
     }
-}
 
-/// A moment between the points of a path: place by a cubic that keeps the
-/// velocities at both ends, attitude by the nearest way round.
-pub(super) fn at_time(path: &[PathPoint], time: f64) -> PathPoint {
-    let after = path.iter().position(|p| p.time > time).unwrap_or(path.len().saturating_sub(1));
-    let (a, b) = (&path[after.saturating_sub(1)], &path[after]);
-    let step = b.time - a.time;
-    if step <= 0.0 {
-        return PathPoint { time, ..a.clone() };
-    }
-    let t = ((time - a.time) / step).clamp(0.0, 1.0);
-    let (t2, t3) = (t * t, t * t * t);
-    let hermite = |i: usize| {
-        (2.0 * t3 - 3.0 * t2 + 1.0) * a.position[i]
-            + (t3 - 2.0 * t2 + t) * step * a.velocity[i]
-            + (3.0 * t2 - 2.0 * t3) * b.position[i]
-            + (t3 - t2) * step * b.velocity[i]
-    };
-    let dot: f64 = a.attitude.iter().zip(b.attitude).map(|(p, q)| p * q).sum();
-    let sign = if dot < 0.0 { -1.0 } else { 1.0 };
-    let mix: [f64; 4] =
-        std::array::from_fn(|i| a.attitude[i] * (1.0 - t) + sign * b.attitude[i] * t);
-    let length = mix.iter().map(|v| v * v).sum::<f64>().sqrt().max(1e-12);
-    let position: [f64; 3] = std::array::from_fn(hermite);
-    // A target at constant velocity moves what it sees evenly.
-    let aside = |p: &PathPoint| p.seen.map(|s| [0, 1, 2].map(|i| s[i] - p.position[i]));
-    let seen = aside(a)
-        .zip(aside(b))
-        .map(|(from, to)| std::array::from_fn(|i| position[i] + from[i] * (1.0 - t) + to[i] * t));
-    PathPoint {
-        time,
-        position,
-        seen,
-        velocity: std::array::from_fn(|i| a.velocity[i] * (1.0 - t) + b.velocity[i] * t),
-        attitude: mix.map(|v| v / length),
+    /// The strike's mark, and its time where the clock runs on.
+    fn struck(&self, canvas: &Canvas, panel: &Panel, strike: &Deciding) {
+        fate_of(self.flight).mark(canvas, panel.place(flat(&strike.point)), MARK);
+        if strike.goes_on {
+            let words = format!("struck at {:.2} s", strike.point.time);
+            let room = canvas.width() - 2.0 * MARGIN;
+            let text = fitted(&words, 22.0, room, canvas.palette.ember);
+            canvas.text((MARGIN, MARGIN + 28.0 + UNDER), text);
+        }
     }
 }
 
@@ -155,17 +143,6 @@ pub(super) fn at_time(path: &[PathPoint], time: f64) -> PathPoint {
 mod tests {
     use super::*;
     use crate::sample;
-
-    #[test]
-    fn a_parabola_is_met_exactly_between_its_points() {
-        let flight = &sample::ordinary().flights[0];
-        let (a, b) = (&flight.path[3], &flight.path[4]);
-        let middle = at_time(&flight.path, f64::midpoint(a.time, b.time));
-        let t = middle.time;
-        let start = &flight.path[0];
-        let wanted = start.position[2] + start.velocity[2] * t - 4.905 * t * t;
-        assert!((middle.position[2] - wanted).abs() < 1e-9);
-    }
 
     #[test]
     fn a_film_lasts_as_long_as_its_flight_times_the_slowing() {

@@ -85,6 +85,8 @@ impl Ground {
 
 /// Space left clear along the edges, px.
 const MARGIN: f64 = 24.0;
+/// Size of the mark of what became of a flight, px.
+const MARK: f64 = 4.5;
 
 /// Every frame that the record has something to say for.
 #[must_use]

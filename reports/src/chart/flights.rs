@@ -3,6 +3,7 @@
 
 use super::{
     fate::{self, Fate},
+    moment::deciding,
     nothing, small,
     view::{self, View, Window},
 };
@@ -85,7 +86,7 @@ fn counts(flights: &[FlightFinding]) -> [usize; 3] {
 }
 
 /// A flight's path as the view sees it.
-pub(crate) fn path(flight: &FlightFinding, which: View) -> Vec<(f64, f64)> {
+fn path(flight: &FlightFinding, which: View) -> Vec<(f64, f64)> {
     let flat = |p: &longodds_sim::findings::PathPoint| which.flat(view::seen(p));
     flight.path.iter().map(flat).collect()
 }
@@ -131,19 +132,54 @@ fn one(canvas: &Canvas, panel: &Panel, findings: &Findings, which: View) {
     names(canvas, panel, findings, which);
 }
 
-fn paths(canvas: &Canvas, panel: &Panel, findings: &Findings, which: View) {
+/// In painting order: what holds lies on top.
+fn ordered(findings: &Findings) -> Vec<&FlightFinding> {
     let mut order: Vec<&FlightFinding> = findings.flights.iter().collect();
     order.sort_by_key(|f| fate_of(f));
-    for flight in &order {
-        panel.line(&path(flight, which), fate_of(flight).stroke(&canvas.palette));
+    order
+}
+
+/// The paths: to the strike as their fate has it, from there on thin.
+pub(crate) fn lines(canvas: &Canvas, panel: &Panel, findings: &Findings, which: View) {
+    for flight in ordered(findings) {
+        let stroke = fate_of(flight).stroke(&canvas.palette);
+        let line = path(flight, which);
+        let Some(one) = deciding(findings, flight).filter(|one| flight.struck && one.goes_on)
+        else {
+            panel.line(&line, stroke);
+            continue;
+        };
+        let split = flight.path.iter().take_while(|p| p.time < one.point.time).count();
+        let strike = which.flat(view::seen(&one.point));
+        let to: Vec<_> = line[..split].iter().copied().chain([strike]).collect();
+        let on: Vec<_> = [strike].into_iter().chain(line[split..].iter().copied()).collect();
+        panel.line(&on, Stroke { width: look::HAIR, ..stroke.faded(0.7) });
+        panel.line(&to, stroke);
     }
-    for flight in &order {
-        let end = path(flight, which).last().copied();
-        if let Some(end) = end.filter(|end| panel.holds(*end)) {
-            fate_of(flight).mark(canvas, panel.place(end), 3.6);
+}
+
+/// The marks: at the strike, of a miss at its end.
+pub(crate) fn marks(
+    canvas: &Canvas,
+    panel: &Panel,
+    findings: &Findings,
+    (which, size): (View, f64),
+    shown: impl Fn(Fate) -> bool,
+) {
+    for flight in ordered(findings).into_iter().filter(|f| shown(fate_of(f))) {
+        let end = || flight.path.last().cloned();
+        let strike = deciding(findings, flight).filter(|_| flight.struck).map(|one| one.point);
+        let at = strike.or_else(end).map(|point| which.flat(view::seen(&point)));
+        if let Some(at) = at.filter(|at| panel.holds(*at)) {
+            fate_of(flight).mark(canvas, panel.place(at), size);
         }
     }
-    let starts = order.iter().filter_map(|f| path(f, which).first().copied());
+}
+
+fn paths(canvas: &Canvas, panel: &Panel, findings: &Findings, which: View) {
+    lines(canvas, panel, findings, which);
+    marks(canvas, panel, findings, (which, 3.6), |_| true);
+    let starts = findings.flights.iter().filter_map(|f| path(f, which).first().copied());
     for start in starts.filter(|s| panel.holds(*s)) {
         canvas.round(panel.place(start), 1.5, Some(opaque(canvas.palette.ink)), None);
     }

@@ -14,6 +14,8 @@ mod flights;
 mod histogram;
 mod hits;
 mod map;
+mod moment;
+mod object;
 mod spreads;
 mod sweep;
 mod trials;
@@ -39,8 +41,9 @@ pub use self::{
 pub(crate) use self::{
     chain::weakest,
     fate::Fate,
-    flights::{fate_of, path, window as flight_window},
-    tumble::{body, closest as closest_flight, flat, window as tumble_window},
+    flights::{fate_of, lines, marks, window as flight_window},
+    moment::{Deciding, at_time, deciding},
+    tumble::{body, closest as closest_flight, flat, shown_until, window as tumble_window},
     view::{View, Window, scene},
 };
 

@@ -2,8 +2,10 @@
 
 use super::{
     flights::fate_of,
+    moment::{Deciding, deciding, nearness},
     nothing,
-    view::{self, View, Window, hull},
+    object::{Look, look},
+    view::{self, View, Window},
 };
 use crate::{
     axis::Scale,
@@ -14,6 +16,7 @@ use crate::{
 };
 use longodds_sim::{
     findings::{Findings, FlightFinding, PathPoint},
+    math,
     quantity::{Dimension, Show},
     scenario::Gate,
 };
@@ -28,12 +31,8 @@ pub fn tumble(findings: &Findings, frame: Frame) -> Picture {
         return nothing("tumble", "No closest call can be drawn", why, frame);
     };
     let title = title(flight);
-    let subtitle = format!(
-        "Flight {} of the run from the side, to true scale: the {} where it was at each moment drawn.",
-        words::count(flight.draw),
-        findings.object.shape
-    );
     let window = window(findings, flight);
+    let subtitle = subtitle(findings, flight, &window);
     let width = f64::from(frame.width);
     let scale = ((width - LEFT - 14.0) / window.wide()).min(380.0 / window.high());
     let top = heading_height(width, &title, &subtitle);
@@ -49,21 +48,15 @@ pub fn tumble(findings: &Findings, frame: Frame) -> Picture {
 }
 
 /// The flight that came nearest where none held; else the one that passed most
-/// gates, among equals the one that ended nearest to the middle of an aimed
-/// face.
+/// gates, among equals the one that struck, or came, nearest to the middle of
+/// an aimed face.
 pub(crate) fn closest(findings: &Findings) -> Option<&FlightFinding> {
     let mut marked = findings.flights.iter().filter(|f| f.closest && f.path.len() > 1);
     if let Some(nearest) = marked.next() {
         return Some(nearest);
     }
     let rank = |f: &FlightFinding| f.stopped_at.map_or(99, |gate| gate as usize);
-    let middle = findings.faces.iter().find(|f| f.aim).map_or([0.0; 3], |f| f.centre);
-    let gap = |f: &FlightFinding| {
-        f.path.last().map_or(f64::INFINITY, |p| {
-            let at = view::seen(p);
-            (0..3).map(|i| (at[i] - middle[i]) * (at[i] - middle[i])).sum()
-        })
-    };
+    let gap = |f: &FlightFinding| nearness(findings, f);
     let drawn = findings.flights.iter().filter(|f| f.path.len() > 1);
     drawn.max_by(|a, b| rank(a).cmp(&rank(b)).then(gap(b).total_cmp(&gap(a))))
 }
@@ -72,59 +65,89 @@ pub(crate) fn flat(point: &PathPoint) -> (f64, f64) {
     View::Side.flat(view::seen(point))
 }
 
-/// The axis of a round shape.
-fn round_axis(shape: &str) -> Option<usize> {
-    match shape {
-        "cylinder" | "tube" => Some(0),
-        "disc" | "wheel" => Some(2),
-        _ => None,
-    }
+/// The object as it is seen at a moment.
+fn seen(findings: &Findings, point: &PathPoint) -> Look {
+    look(&findings.object, view::seen(point), point.attitude, View::Side)
 }
 
-/// The object's outline from the side.
-fn outline(findings: &Findings, point: &PathPoint) -> Vec<(f64, f64)> {
-    let at = view::seen(point);
-    let object = &findings.object;
-    let corners = match round_axis(&object.shape) {
-        Some(axis) => view::turned_round(object.extents, axis, at, point.attitude),
-        None => view::turned(object.extents, at, point.attitude),
-    };
-    hull(corners.into_iter().map(|p| View::Side.flat(p)).collect())
-}
-
+/// What the picture has to hold: all that leads to the deciding moment, the
+/// aimed faces, and what comes after as far as it stays near them.
 pub(crate) fn window(findings: &Findings, flight: &FlightFinding) -> Window {
+    let decided = deciding(findings, flight).map_or(f64::INFINITY, |one| one.point.time);
+    let split = flight.path.iter().take_while(|p| p.time <= decided).count();
+    let (before, after) = flight.path.split_at(split);
+    let outlines = |path: &[PathPoint]| {
+        path.iter().flat_map(|p| seen(findings, p).outline).collect::<Vec<_>>()
+    };
     let mut window = Window::new();
-    for corner in flight.path.iter().flat_map(|p| outline(findings, p)) {
+    for corner in outlines(before) {
         window.include(corner);
     }
     for corner in findings.faces.iter().filter(|f| f.aim).flat_map(view::face) {
         window.include(View::Side.flat(corner));
     }
     window.include((window.x.0, 0.0));
+    let near = window.clone().padded(NEAR, 0.5);
+    for (x, y) in outlines(after) {
+        window.include((x.clamp(near.x.0, near.x.1), y.clamp(near.y.0, near.y.1)));
+    }
     window.padded(0.05, 0.5)
 }
 
-/// Moments a good body length apart, the first and the last always.
-fn moments<'a>(findings: &Findings, flight: &'a FlightFinding) -> Vec<&'a PathPoint> {
-    let gap = |a: &PathPoint, b: &PathPoint| {
-        let (p, q) = (flat(a), flat(b));
-        ((p.0 - q.0) * (p.0 - q.0) + (p.1 - q.1) * (p.1 - q.1)).sqrt()
-    };
-    let Some((first, last)) = flight.path.first().zip(flight.path.last()) else {
-        return Vec::new();
-    };
-    let length: f64 = flight.path.windows(2).map(|w| gap(&w[0], &w[1])).sum();
+/// How far beyond what led to the deciding moment the rest is shown, as a share
+/// of that.
+const NEAR: f64 = 0.3;
+
+/// When a flight leaves a window after its deciding moment: its end, if it does
+/// not.
+pub(crate) fn shown_until(findings: &Findings, flight: &FlightFinding, window: &Window) -> f64 {
+    let decided = deciding(findings, flight).map_or(f64::INFINITY, |one| one.point.time);
+    let out = |p: &&PathPoint| p.time > decided && !window.holds(flat(p));
+    let end = flight.path.last().map_or(0.0, |p| p.time);
+    flight.path.iter().find(out).map_or(end, |p| p.time)
+}
+
+/// Moments a good body length apart; the first, the deciding one and the last
+/// always.
+fn moments(
+    findings: &Findings,
+    flight: &FlightFinding,
+    one: &Deciding,
+    panel: &Panel,
+) -> Vec<PathPoint> {
+    let split = flight.path.iter().take_while(|p| p.time < one.point.time).count();
+    let (before, after) = flight.path.split_at(split);
+    let pairs = flight.path.windows(2).filter(|pair| panel.holds(flat(&pair[1])));
+    let way: f64 = pairs.map(|pair| gap(&pair[0], &pair[1])).sum();
     let largest = findings.object.extents.iter().copied().fold(0.0, f64::max);
-    let every = (0.8 * largest).max(length / 22.0);
-    let (mut out, mut gone) = (vec![first], 0.0);
-    for pair in flight.path.windows(2) {
+    let every = (0.8 * largest).max(way / 22.0);
+    let mut out = spaced(before, &one.point, every);
+    out.push(one.point.clone());
+    if let Some(last) = flight.path.last().filter(|_| one.goes_on) {
+        let joined: Vec<_> = std::iter::once(&one.point).chain(after).cloned().collect();
+        out.extend(spaced(&joined, last, every).into_iter().skip(1));
+        out.push(last.clone());
+    }
+    out
+}
+
+fn gap(a: &PathPoint, b: &PathPoint) -> f64 {
+    let (p, q) = (flat(a), flat(b));
+    math::hypot(p.0 - q.0, p.1 - q.1)
+}
+
+/// The first of a path's points, and more at least `every` metres of way apart
+/// and clear of its `end`.
+fn spaced(path: &[PathPoint], end: &PathPoint, every: f64) -> Vec<PathPoint> {
+    let mut out: Vec<PathPoint> = path.first().into_iter().cloned().collect();
+    let mut gone = 0.0;
+    for pair in path.windows(2) {
         gone += gap(&pair[0], &pair[1]);
-        if gone >= every && gap(&pair[1], last) > 0.5 * every {
-            out.push(&pair[1]);
+        if gone >= every && gap(&pair[1], end) > 0.5 * every {
+            out.push(pair[1].clone());
             gone = 0.0;
         }
     }
-    out.push(last);
     out
 }
 
@@ -132,52 +155,70 @@ fn draw(canvas: &Canvas, panel: &Panel, findings: &Findings, flight: &FlightFind
     let palette = canvas.palette;
     let line: Vec<_> = flight.path.iter().map(flat).collect();
     panel.line(&line, Stroke::solid(palette.ink, look::THIN).dashed(look::ASSUMED));
-    let moments = moments(findings, flight);
-    for point in &moments {
+    let Some(one) = deciding(findings, flight) else { return };
+    let moments = moments(findings, flight, &one, panel);
+    for point in moments.iter().filter(|point| panel.holds(flat(point))) {
         body(canvas, panel, findings, point);
     }
+    let at = if flight.struck { &one.point } else { moments.last().unwrap_or(&one.point) };
+    fate_of(flight).mark(canvas, panel.place(flat(at)), 4.5);
     let Some((first, last)) = moments.first().zip(moments.last()) else { return };
-    for point in [first, last] {
-        label(canvas, panel, findings, point, words::show(findings));
+    let show = words::show(findings);
+    label(canvas, panel, findings, first, &format!("release, {}", speed(first, show)));
+    if one.goes_on {
+        let what = if flight.struck { "strikes" } else { "nearest" };
+        let said = format!("{what}: {}", timed(&one.point, show));
+        label(canvas, panel, findings, &one.point, &said);
     }
-    fate_of(flight).mark(canvas, panel.place(flat(last)), 4.5);
+    if last.time > 0.0 && panel.holds(flat(last)) {
+        label(canvas, panel, findings, last, &timed(last, show));
+    }
 }
 
 pub(crate) fn body(canvas: &Canvas, panel: &Panel, findings: &Findings, point: &PathPoint) {
     let palette = canvas.palette;
     let rim = Stroke::solid(palette.ember, look::LINE);
     let fill = Some(veil(palette.ember, 0.28));
-    let middle = flat(point);
-    let centre = panel.place(middle);
-    if matches!(findings.object.shape.as_str(), "sphere" | "irregular") {
-        let edge = panel.place((middle.0 + findings.object.extents[0] / 2.0, middle.1)).0;
-        canvas.round(centre, (edge - centre.0).max(2.0), fill, Some(rim));
+    let centre = panel.place(flat(point));
+    let seen = seen(findings, point);
+    let place = |line: &[(f64, f64)]| line.iter().map(|p| panel.place(*p)).collect::<Vec<_>>();
+    let outline = place(&seen.outline);
+    let far = |p: &(f64, f64)| math::hypot(p.0 - centre.0, p.1 - centre.1);
+    if outline.iter().map(far).fold(0.0, f64::max) < SPECK {
+        canvas.round(centre, SPECK, fill, Some(rim));
     } else {
-        let outline = outline(findings, point);
-        let outline: Vec<_> = outline.into_iter().map(|p| panel.place(p)).collect();
         canvas.shape(&outline, fill, None, Some(rim));
+        for edge in &seen.edges {
+            canvas.line(&place(edge), Stroke::solid(palette.ember, look::HAIR));
+        }
     }
     canvas.round(centre, 1.4, Some(opaque(palette.ink)), None);
 }
 
+/// Least radius of a drawn object, px: smaller ones could not be seen.
+const SPECK: f64 = 2.0;
+
 /// Slower than this it lies still, in m/s: what is left is rounding.
 const STILL: f64 = 1e-3;
 
-fn label(canvas: &Canvas, panel: &Panel, findings: &Findings, point: &PathPoint, show: Show) {
+fn speed(point: &PathPoint, show: Show) -> String {
     let speed = point.velocity.iter().map(|v| v * v).sum::<f64>().sqrt();
-    let speed = if speed < STILL {
+    if speed < STILL {
         "at rest".to_owned()
     } else {
         words::quantity(speed, Dimension::Speed, show)
-    };
-    let words = if point.time > 0.0 {
-        format!("{}, {speed}", words::quantity(point.time, Dimension::Time, show))
-    } else {
-        format!("release, {speed}")
-    };
+    }
+}
+
+fn timed(point: &PathPoint, show: Show) -> String {
+    format!("{}, {}", words::quantity(point.time, Dimension::Time, show), speed(point, show))
+}
+
+fn label(canvas: &Canvas, panel: &Panel, findings: &Findings, point: &PathPoint, words: &str) {
     let palette = canvas.palette;
     let text = Text::new(words, look::LABEL, palette.ink).bold().halo(palette.halo);
-    let corners: Vec<_> = outline(findings, point).into_iter().map(|p| panel.place(p)).collect();
+    let corners: Vec<_> =
+        seen(findings, point).outline.into_iter().map(|p| panel.place(p)).collect();
     let left = corners.iter().map(|c| c.0).fold(f64::INFINITY, f64::min);
     let right = corners.iter().map(|c| c.0).fold(f64::NEG_INFINITY, f64::max);
     let top = corners.iter().map(|c| c.1).fold(f64::INFINITY, f64::min) - 10.0;
@@ -194,6 +235,21 @@ fn label(canvas: &Canvas, panel: &Panel, findings: &Findings, point: &PathPoint,
         places.splice(0..0, [(right + 9.0, beside), (left - 9.0 - width, beside)]);
     }
     canvas.try_text(&places, &text);
+}
+
+fn subtitle(findings: &Findings, flight: &FlightFinding, window: &Window) -> String {
+    let drawn = format!(
+        "Flight {} of the run from the side, to true scale: the {} where it was at each moment drawn.",
+        words::count(flight.draw),
+        findings.object.shape
+    );
+    match flight.path.last().filter(|last| !window.holds(flat(last))) {
+        Some(last) => {
+            let end = timed(last, words::show(findings));
+            format!("{drawn} It goes on beyond the frame and ends after {end}.")
+        }
+        None => drawn,
+    }
 }
 
 fn title(flight: &FlightFinding) -> String {

@@ -30,6 +30,14 @@ impl View {
             Self::Plan => (p[0], p[1]),
         }
     }
+
+    /// How far a direction points toward the eye.
+    pub(crate) fn toward_the_eye(self, p: World) -> f64 {
+        match self {
+            Self::Side => -p[1],
+            Self::Plan => p[2],
+        }
+    }
 }
 
 fn add(a: World, b: World, k: f64) -> World {
@@ -89,7 +97,7 @@ fn under_slope(corner: &World) -> bool {
 }
 
 /// Corners of a box about the origin.
-fn corners(size: World) -> Vec<World> {
+pub(crate) fn corners(size: World) -> Vec<World> {
     let mut out = Vec::with_capacity(8);
     for x in [-0.5, 0.5] {
         for y in [-0.5, 0.5] {
@@ -97,16 +105,6 @@ fn corners(size: World) -> Vec<World> {
         }
     }
     out
-}
-
-/// Corners of a box at `centre`, turned by the quaternion (x, y, z, w).
-pub(crate) fn turned(size: World, centre: World, q: [f64; 4]) -> Vec<World> {
-    corners(size).into_iter().map(|p| add(centre, turn(p, q), 1.0)).collect()
-}
-
-/// Points of both rims of a round body about one of its axes, turned and moved.
-pub(crate) fn turned_round(size: World, axis: usize, centre: World, q: [f64; 4]) -> Vec<World> {
-    rims(size, axis).map(|p| add(centre, turn(p, q), 1.0)).collect()
 }
 
 /// Points of both rims of a round body about one of its axes.
@@ -123,6 +121,12 @@ fn rims(size: World, axis: usize) -> impl Iterator<Item = World> {
         })
     };
     ring(-0.5).chain(ring(0.5))
+}
+
+/// A point of a body in the world, its centre at `at`, turned by the quaternion
+/// (x, y, z, w).
+pub(crate) fn moved(p: World, at: World, q: [f64; 4]) -> World {
+    add(at, turn(p, q), 1.0)
 }
 
 /// A point of the body in the world's axes.
@@ -201,6 +205,10 @@ impl Window {
         self
     }
 
+    pub(crate) fn holds(&self, (x, y): (f64, f64)) -> bool {
+        (self.x.0..self.x.1).contains(&x) && (self.y.0..self.y.1).contains(&y)
+    }
+
     pub(crate) fn wide(&self) -> f64 {
         self.x.1 - self.x.0
     }
@@ -263,7 +271,8 @@ mod tests {
     #[test]
     fn a_quarter_turn_about_z_swaps_length_and_width() {
         let half = 0.5_f64.sqrt();
-        let corners = turned([4.0, 2.0, 0.0], [1.0, 1.0, 1.0], [0.0, 0.0, half, half]);
+        let corner = |p| moved(p, [1.0; 3], [0.0, 0.0, half, half]);
+        let corners: Vec<_> = corners([4.0, 2.0, 0.0]).into_iter().map(corner).collect();
         let wide = corners.iter().map(|p| p[0]).fold(f64::NEG_INFINITY, f64::max);
         let high = corners.iter().map(|p| p[1]).fold(f64::NEG_INFINITY, f64::max);
         assert!((wide - 2.0).abs() < 1e-12 && (high - 3.0).abs() < 1e-12);

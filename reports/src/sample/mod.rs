@@ -113,6 +113,7 @@ fn path(i: u64, miss: bool) -> FlightFinding {
         draw: i,
         stopped_at,
         struck,
+        strike: struck.then_some(end),
         closest: false,
         end_speed: speed,
         contacts: Vec::new(),
@@ -222,7 +223,7 @@ pub(crate) fn ordinary() -> Findings {
             FaceFinding { name: "door".to_owned(), centre: [14.0, 2.6, 1.1], normal: [-1.0, 0.0, 0.0], right: [0.0, -1.0, 0.0], up: [0.0, 0.0, 1.0], outline: Outline::Rectangle { width: 1.0, height: 2.1 }, aim: false },
         ],
         solids: vec![SolidFinding { name: "front".to_owned(), shape: SolidShape::Boxed, centre: [14.3, 0.0, 3.5], size: [0.5, 8.0, 7.0], turn: 0.0 }],
-        object: ObjectFinding { shape: "plate".to_owned(), extents: [2.44, 1.22, 0.012], mass: 21.0 },
+        object: ObjectFinding { shape: "plate".to_owned(), extents: [2.44, 1.22, 0.012], inner: None, mass: 21.0 },
         target_at: [0.0; 3],
         target_velocity: [0.0; 3],
         target_moved: None,
@@ -288,6 +289,8 @@ pub(crate) fn all() -> Vec<(&'static str, Findings)> {
         ("moving", moving()),
         ("strong", strong()),
         ("drop", drop()),
+        ("bouncing", bouncing()),
+        ("lump", lump()),
     ]
 }
 
@@ -492,5 +495,51 @@ fn drop() -> Findings {
         }
     }
     f.miss_distance = spread(std::iter::repeat_n(0.0, 50));
+    f
+}
+
+/// Strikes that are thrown back and come to rest on the ground before the
+/// target; one record in which the flights know when they struck.
+pub(crate) fn bouncing() -> Findings {
+    let mut f = ordinary();
+    f.object = ObjectFinding {
+        shape: "tube".to_owned(),
+        extents: [1.5, 0.3, 0.3],
+        inner: Some(0.24),
+        mass: 12.0,
+    };
+    for flight in f.flights.iter_mut().filter(|flight| flight.struck) {
+        let Some(strike) = flight.path.last().cloned() else { continue };
+        let [x, y, z] = strike.position;
+        let back = -0.3 * strike.velocity[0];
+        flight.contacts = vec![FlightContact {
+            time: strike.time,
+            position: strike.position,
+            surface: "shop_window".to_owned(),
+            what: "bounced".to_owned(),
+            before: flight.end_speed,
+            after: -back,
+            lost: 900.0,
+            until: None,
+        }];
+        let fall = (z / 4.905).sqrt();
+        flight.path.extend((0..=12).map(|k| {
+            let t = fall * f64::from(k) / 12.0;
+            PathPoint {
+                time: strike.time + t,
+                position: [x + back * t, y, z - 4.905 * t * t],
+                velocity: [back, 0.0, -9.81 * t],
+                ..strike.clone()
+            }
+        }));
+    }
+    f
+}
+
+/// A lump of rock, in imperial units.
+fn lump() -> Findings {
+    let mut f = Findings { show: Units::Imperial, ..drop() };
+    f.object =
+        ObjectFinding { shape: "irregular".to_owned(), extents: [0.4; 3], inner: None, mass: 9.0 };
     f
 }

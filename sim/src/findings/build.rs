@@ -7,6 +7,7 @@ use super::{
     thousands, words,
 };
 use crate::{
+    body::Shape,
     chain::{Breach, Claim},
     contact::Scenery,
     drivers::{self as ranked, ranking},
@@ -205,6 +206,11 @@ fn object(claim: &Claim, middle: &[f64]) -> ObjectFinding {
     ObjectFinding {
         shape: body.shape.name().to_owned(),
         extents: (2.0 * body.half_extents()).to_array(),
+        inner: match body.shape {
+            Shape::Tube { diameter, wall, .. } => Some((diameter - 2.0 * wall).max(0.0)),
+            Shape::Wheel { diameter, hub, .. } => Some(hub * diameter),
+            _ => None,
+        },
         mass: body.mass,
     }
 }

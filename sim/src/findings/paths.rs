@@ -65,8 +65,12 @@ pub(super) fn flight(claim: &Claim, draw: u64, path: &Path, eye: &Eye) -> Flight
     let contacts = contacts::of_flight(claim.scenario(), path);
     let every = path.moments.len().div_ceil(PATH_POINTS).max(1);
     let last = path.moments.len().saturating_sub(1);
-    // A bounce is a corner of the path: thinning must not cut it off.
-    let corner = |time: f64| contacts.iter().any(|one| (one.time - time).abs() < 1e-9);
+    let touch = path.outcome.touch.filter(|_| path.outcome.struck);
+    let strike = touch.map(|touch| touch.time);
+    // A bounce is a corner of the path: thinning must not cut it off, nor the
+    // strike.
+    let met = || contacts.iter().map(|one| one.time).chain(strike);
+    let corner = |time: f64| met().any(|one| (one - time).abs() < 1e-9);
     let thinned = path
         .moments
         .iter()
@@ -85,6 +89,7 @@ pub(super) fn flight(claim: &Claim, draw: u64, path: &Path, eye: &Eye) -> Flight
         draw,
         stopped_at: path.outcome.stopped_at,
         struck: path.outcome.struck,
+        strike,
         closest: false,
         end_speed: path.moments.last().map_or(0.0, |(_, state)| state.velocity.length()),
         rest: path.outcome.rest.map(|rest| rest.to_array()),

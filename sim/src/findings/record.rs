@@ -319,6 +319,9 @@ pub struct ObjectFinding {
     pub shape: String,
     /// Extents along the body axes, m.
     pub extents: [f64; 3],
+    /// Diameter of what is hollow (a tube's bore, a wheel's hub), m.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub inner: Option<f64>,
     /// Mass, kg.
     pub mass: f64,
 }
@@ -332,6 +335,10 @@ pub struct FlightFinding {
     pub stopped_at: Option<Gate>,
     /// Did it strike an aimed face?
     pub struck: bool,
+    /// When it did, s after release; absent where it did not, or where the
+    /// record is older.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub strike: Option<f64>,
     /// One of the flights that came nearest where none held?
     #[serde(default)]
     pub closest: bool,
