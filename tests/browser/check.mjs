@@ -1,10 +1,11 @@
 // Looks at pages in a headless browser, all in one go:
 //
-//   node check.mjs PAGE.html ...
+//   node check.mjs PAGE.html ... FRAME.svg ...
 //
 // No violation of the accessibility rules (axe-core: WCAG 2.2 A and AA, and
 // the common practices); nothing wider than the window on a desk or a phone;
 // and no chart cut between two sheets when printed to PDF on A4 or Letter.
+// A frame as SVG must be the picture that the PNG of its name beside it is.
 // At the end the first page with a chart is spoiled on purpose: a check that
 // then finds nothing is itself a fault.
 //
@@ -16,10 +17,12 @@ import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { start } from "./browser.mjs";
 import { onPaper } from "./paper.mjs";
+import { same } from "./same.mjs";
 import { onScreen } from "./screen.mjs";
 
 const here = fileURLToPath(new URL(".", import.meta.url));
-const files = process.argv.slice(2);
+const frames = process.argv.slice(2).filter((file) => file.endsWith(".svg"));
+const files = process.argv.slice(2).filter((file) => !frames.includes(file));
 if (files.length === 0) {
   console.error("name the pages to look at");
   process.exit(2);
@@ -38,9 +41,16 @@ const charted = pages.find(({ html }) => html.includes("<figure"));
 const spoilt = SPOILT.map(([style]) => charted?.html.replace("</head>", () => `<style>${style}</style></head>`));
 const axe = readFileSync(join(here, "node_modules/axe-core/axe.min.js"), "utf8");
 
-// `/3` is the fourth page, `/spoilt-0` the first spoilt one.
+// `/3` is the fourth page, `/spoilt-0` the first spoilt one; `/frame-0.svg` and
+// `.png` are the first frame.
 const server = createServer((request, response) => {
   const name = request.url.slice(1);
+  const [, frame, kind] = name.match(/^frame-(\d+)\.(svg|png)$/) ?? [];
+  if (frame) {
+    const type = { svg: "image/svg+xml", png: "image/png" }[kind];
+    response.writeHead(200, { "content-type": type }).end(readFileSync(frames[frame].replace(/svg$/, kind)));
+    return;
+  }
   const html = name.startsWith("spoilt-") ? spoilt[Number(name.slice(7))] : pages[Number(name)]?.html;
   response.writeHead(html ? 200 : 404, { "content-type": "text/html; charset=utf-8" }).end(html);
 });
@@ -66,6 +76,11 @@ async function everything(browser) {
     const faults = await look(browser, i, (tab) => onScreen(tab, axe), onPaper);
     found.push(...faults.map((fault) => `${name}: ${fault}`));
   }
+  for (const [i, file] of frames.entries()) {
+    const pair = [`/frame-${i}.svg`, `/frame-${i}.png`];
+    const faults = await look(browser, 0, (tab) => same(tab, pair));
+    found.push(...faults.map((fault) => `${basename(file)}: ${fault}`));
+  }
   for (const [i, [style, ...wanted]] of (charted ? SPOILT : []).entries()) {
     const faults = await look(browser, `spoilt-${i}`, onPaper);
     for (const one of wanted.filter((one) => !faults.some((fault) => one.test(fault)))) {
@@ -85,7 +100,7 @@ try {
 }
 clearTimeout(late);
 for (const sentence of found) console.error(sentence);
-console.log(`${pages.length} pages looked at, ${found.length} faults`);
+console.log(`${pages.length} pages and ${frames.length} frames looked at, ${found.length} faults`);
 process.exitCode = found.length === 0 ? 0 : 1;
 server.closeAllConnections();
 server.close();
