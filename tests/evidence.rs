@@ -116,5 +116,7 @@ fn every_plan_of_shots_can_be_drawn() {
         assert_eq!(answer.status, 0, "{}", answer.err);
         let svg = fs::read_to_string(dir.path(&name)).unwrap();
         assert!(svg.matches("<path").count() > 8, "{name}: no bars");
+        let lines = ["on or over this line: say 30 % or more", "between them: shoot on"];
+        assert!(plan[0] != "sequential" || lines.iter().all(|line| svg.contains(line)), "{svg}");
     }
 }

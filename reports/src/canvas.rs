@@ -5,7 +5,8 @@ use crate::{
     font::{self, Weight},
     look::{self, Palette, Stroke, opaque},
     picture::{
-        Anchor, Area, FINE, Line, Mark, Picture, Recorder, Round, TextBox, Words, cut, cut_area,
+        Anchor, Area, FINE, Lettering, Line, Mark, Picture, Recorder, Round, Words, covers, cut,
+        cut_area, inner,
     },
 };
 use plotters::{
@@ -200,34 +201,32 @@ impl Canvas {
         self.put(&Words { at: [fine(&at)], text });
     }
 
-    /// Places a text at the first of `places` where it stays on the sheet and
-    /// touches no other text; says whether there was one.
+    /// Places a text at the first of `places` where it stays on the sheet,
+    /// touches no other text and hides no mark drawn so far; says whether there
+    /// was one.
     pub(crate) fn try_text(&self, places: &[(f64, f64)], text: &Text) -> bool {
-        let taken: Vec<TextBox> = self
-            .sheet
-            .borrow()
-            .iter()
-            .filter_map(|mark| match mark {
-                Mark::Text(lettering) => Some(lettering.room()),
-                Mark::Path { .. } | Mark::Circle { .. } => None,
-            })
-            .collect();
         for &at in places {
             self.text(at, text.clone());
-            let room = match self.sheet.borrow().last() {
-                Some(Mark::Text(lettering)) => lettering.room(),
-                _ => return false,
-            };
-            let inside = room.left >= 0.0
-                && room.top >= 0.0
-                && room.right <= self.width()
-                && room.bottom <= self.height();
-            if inside && !taken.iter().any(|other| other.overlaps(&room)) {
+            let Some(Mark::Text(placed)) = self.sheet.borrow_mut().pop() else { return false };
+            if self.is_free(&placed) {
+                self.sheet.borrow_mut().push(Mark::Text(placed));
                 return true;
             }
-            self.sheet.borrow_mut().pop();
         }
         false
+    }
+
+    fn is_free(&self, lettering: &Lettering) -> bool {
+        let (room, inner) = (lettering.room(), inner(lettering));
+        let inside = room.left >= 0.0
+            && room.top >= 0.0
+            && room.right <= self.width()
+            && room.bottom <= self.height();
+        let taken = |mark: &Mark| match mark {
+            Mark::Text(other) => other.room().overlaps(&room),
+            Mark::Path { .. } | Mark::Circle { .. } => covers(&inner, mark),
+        };
+        inside && !self.sheet.borrow().iter().any(taken)
     }
 
     /// Lines of text from `at` downwards; returns the baseline after the last.

@@ -1,6 +1,12 @@
 //! Checks of every picture of every extreme record, and a way to look at them.
 
-use crate::{Frame, page, picture::Picture, pictures, sample, test_day};
+use crate::{
+    Frame,
+    camera::{self, Format, Ground},
+    page,
+    picture::Picture,
+    pictures, sample, test_day,
+};
 use longodds_sim::findings::Findings;
 
 fn everything() -> Vec<(&'static str, Picture)> {
@@ -41,6 +47,13 @@ fn no_line_runs_through_a_text() {
     }
 }
 
+#[test]
+fn no_text_hides_a_mark() {
+    for (record, picture) in drawn(sample::in_both_units()) {
+        assert_eq!(picture.hiding(), Vec::<String>::new(), "{record}/{}", picture.name);
+    }
+}
+
 fn folder() -> &'static str {
     let folder = option_env!("LOOK").unwrap_or("target/look");
     std::fs::create_dir_all(folder).unwrap();
@@ -71,11 +84,25 @@ fn write_every_page() {
     let beside: Vec<_> = sample::evidence::all().into_iter().map(|(_, one)| one).collect();
     std::fs::write(format!("{folder}/beside.html"), page(&sample::ordinary(), &beside)).unwrap();
     std::fs::write(format!("{folder}/test-day.html"), test_day(&sample::test_day())).unwrap();
+    write_frames(&format!("{folder}/frames"));
     // A record of a real run, if one is named.
     if let Some(path) = option_env!("RECORD") {
         let text = std::fs::read_to_string(path).unwrap();
         let findings = serde_json::from_str(&text).unwrap();
         std::fs::write(format!("{folder}/real.html"), page(&findings, &[])).unwrap();
+    }
+}
+
+/// Camera frames as SVG and as PNG, for a browser to compare.
+fn write_frames(folder: &str) {
+    std::fs::create_dir_all(folder).unwrap();
+    for (name, format) in [("wide", Format::Wide), ("large", Format::Large), ("tall", Format::Tall)]
+    {
+        for frame in camera::frames(&sample::ordinary(), format, Ground::Light) {
+            let (path, scale) = (format!("{folder}/{name}-{}", frame.name), format.scale());
+            std::fs::write(format!("{path}.svg"), frame.svg_at(u32::from(scale))).unwrap();
+            std::fs::write(format!("{path}.png"), frame.png(f32::from(scale))).unwrap();
+        }
     }
 }
 
@@ -110,5 +137,5 @@ fn every_link_leads_to_a_place_on_the_page_and_every_picture_has_words() {
         assert!(html.contains(&format!("id=\"{id}\"")), "no place `{id}`");
     }
     assert_eq!(html.matches("<svg").count(), html.matches("<desc").count());
-    assert_eq!(html.matches("<svg").count(), 14);
+    assert_eq!(html.matches("<svg").count(), 15);
 }

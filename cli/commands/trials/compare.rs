@@ -104,5 +104,6 @@ fn chart(
         subtitle: "Chance of seeing the difference, by the number of shots of each.".to_owned(),
         rows: plans.iter().map(row).collect(),
         wanted: Some(arguments.power),
+        decision: None,
     }
 }

@@ -136,6 +136,7 @@ fn chart(arguments: &Arguments, chance: f64, source: &str, plans: &[Demonstratio
         ),
         rows: plans.iter().map(row).collect(),
         wanted: None,
+        decision: None,
     }
 }
 

@@ -6,7 +6,7 @@ use crate::{
     plain::{self, bar, hundred},
     typed,
 };
-use longodds_reports::chart::{PlanChart, PlanRow};
+use longodds_reports::chart::{Decision, PlanChart, PlanRow};
 use longodds_sim::{
     quantity::significant,
     trials::sequential::{Course, Sequential},
@@ -93,7 +93,7 @@ fn told(
     Ok(())
 }
 
-/// How the test ends, whatever the chance turns out to be.
+/// Its lines, and how the test ends, whatever the chance turns out to be.
 fn chart(arguments: &Arguments, plan: &Sequential, courses: &[Course]) -> PlanChart {
     let row = |course: &Course| PlanRow {
         name: format!("chance is {}", hundred(course.chance)),
@@ -118,5 +118,13 @@ fn chart(arguments: &Arguments, plan: &Sequential, courses: &[Course]) -> PlanCh
             .to_owned(),
         rows: courses.iter().map(row).collect(),
         wanted: None,
+        decision: Some(Decision {
+            low: plan.low,
+            high: plan.high,
+            slope: plan.slope,
+            accept: plan.accept,
+            reject: plan.reject,
+            largest: plan.largest,
+        }),
     }
 }

@@ -130,6 +130,7 @@ fn chart(arguments: &Arguments, results: &[(Imagined, Bill)]) -> PlanChart {
         ),
         rows: results.iter().map(row).collect(),
         wanted: None,
+        decision: None,
     }
 }
 

@@ -16,6 +16,8 @@ use longodds_sim::{
 
 const HEAD: f64 = 72.0;
 const GAP: f64 = 10.0;
+/// Room for the time over each moment, px: on the picture it would hide things.
+const STRIP: f64 = 30.0;
 
 pub(super) fn closest(findings: &Findings, frame: Frame) -> Option<Picture> {
     let flight = closest_flight(findings)?;
@@ -88,11 +90,11 @@ fn moment(
     let point = &one.point;
     let palette = canvas.palette;
     let (x, y) = flat(point);
-    let high = metres * rect.height() / rect.width();
+    let high = metres * (rect.height() - STRIP) / rect.width();
     // The ground stays in the lower part of a cell when it is near.
     let low = if y < 0.5 * high { -0.18 * high } else { y - 0.5 * high };
     let window = Window { x: (x - 0.5 * metres, x + 0.5 * metres), y: (low, low + high) };
-    let panel = window.panel(canvas, rect.left, rect.top, rect.width() / metres);
+    let panel = window.panel(canvas, rect.left, rect.top + STRIP, rect.width() / metres);
     scene(canvas, &panel, findings, View::Side);
     let line: Vec<_> = flight.path.iter().map(flat).collect();
     panel.line(&line, Stroke::solid(palette.ink, look::LINE).dashed(look::ASSUMED));
@@ -112,5 +114,5 @@ fn moment(
     };
     let said = if one.what.is_empty() { time } else { format!("{time} {}", one.what) };
     let text = fitted(&said, 20.0, rect.width() - 12.0, palette.ink);
-    canvas.text((rect.left + 7.0, rect.top + 22.0), text.halo(palette.halo));
+    canvas.text((rect.left + 7.0, rect.top + 22.0), text);
 }

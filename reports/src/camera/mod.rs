@@ -146,7 +146,9 @@ mod tests {
     #[test]
     fn every_text_can_be_read() {
         for (record, picture) in everything() {
-            let wrong = [picture.strays(), picture.collisions(), picture.struck_out()].concat();
+            let wrong =
+                [picture.strays(), picture.collisions(), picture.struck_out(), picture.hiding()]
+                    .concat();
             assert_eq!(wrong, Vec::<String>::new(), "{record}/{}", picture.name);
         }
     }

@@ -153,8 +153,10 @@ fn next(canvas: &Canvas, panel: &Panel, chart: &CalibrationChart) {
     let line = Stroke::solid(palette.ink, look::LINE).dashed(look::ASSUMED);
     canvas.line(&[(x, panel.rect.bottom), (x, y), (panel.rect.left, y)], line);
     let words = format!("next: {}", format(next.setting, chart.dimension(), chart.show));
-    let text = Text::new(words, look::LABEL, palette.ink).bold().halo(palette.halo).end();
-    canvas.text((x - 8.0, panel.rect.bottom - 10.0), text);
+    let text = Text::new(words, look::LABEL, palette.ink).bold().halo(palette.halo);
+    let (left, low) = (x - 8.0 - text.width(), panel.rect.bottom - 10.0);
+    let places = [(left, low), (x + 8.0, low), (left, y - 12.0), (left, panel.rect.top + 18.0)];
+    canvas.try_text(&places, &text);
 }
 
 #[cfg(test)]

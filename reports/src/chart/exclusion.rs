@@ -55,7 +55,8 @@ pub fn exclusion(found: &Exclusion, show: Show, frame: Frame) -> Picture {
     for ring in &rings {
         draw(&canvas, &panel, ring);
     }
-    release(&canvas, &panel);
+    release(&canvas, panel.place((0.0, 0.0)));
+    keep_out(&canvas, &panel);
     beside(&canvas, panel.rect.right + 22.0, top + 6.0, &rings, found, show);
     canvas.finish("exclusion", &title, &description(found, &rings))
 }
@@ -139,16 +140,18 @@ fn stroke(canvas: &Canvas, ring: &Ring) -> Stroke {
     }
 }
 
-fn release(canvas: &Canvas, panel: &Panel) {
+fn release(canvas: &Canvas, (x, y): (f64, f64)) {
     let (ink, halo) = (canvas.palette.ink, opaque(canvas.palette.halo));
-    let (x, y) = panel.place((0.0, 0.0));
     canvas.round((x, y), 4.5, Some(halo), Some(Stroke::solid(ink, 2.0)));
     canvas.round((x, y), 1.6, Some(opaque(ink)), None);
-    let text = Text::new("release", look::LABEL, ink).bold().halo(canvas.palette.halo).middle();
-    canvas.try_text(&[(x, y + 20.0), (x, y - 12.0)], &text);
-    let inside = Text::new("keep out", look::LABEL, ink).bold().halo(canvas.palette.halo).middle();
-    let low = panel.place((0.0, 0.86 * panel.y.start)).1;
-    canvas.try_text(&[(x, low)], &inside);
+}
+
+/// "Keep out", inside the last line where there is room.
+fn keep_out(canvas: &Canvas, panel: &Panel) {
+    let (ink, halo) = (canvas.palette.ink, canvas.palette.halo);
+    let text = Text::new("keep out", look::LABEL, ink).bold().halo(halo).middle();
+    let at = |x: f64, y: f64| panel.place((x * panel.x.end, y * panel.y.end));
+    canvas.try_text(&[at(0.0, -0.86), at(0.0, 0.86), at(-0.7, -0.5), at(0.7, -0.5)], &text);
 }
 
 /// What the lines say, in words beside the map.
@@ -168,6 +171,9 @@ fn beside(canvas: &Canvas, left: f64, top: f64, rings: &[Ring], found: &Exclusio
         let text = if ring.outermost { text.bold() } else { text };
         y = canvas.paragraph((left, y + 20.0), room, &text) + 10.0;
     }
+    release(canvas, (left + 17.0, y + 2.0));
+    canvas.text((left + 44.0, y + 7.0), Text::new("release", look::LABEL, palette.ink));
+    y += 24.0;
     let side = format(found.density.side, Dimension::Length, show);
     let notes = [
         "Keep people on the side of the short strokes, and farther: this is not a clearance."

@@ -7,7 +7,7 @@ use super::{
 };
 use crate::{
     axis::Scale,
-    canvas::{Canvas, Frame, Panel, Text, heading_height},
+    canvas::{Canvas, Frame, Panel, Rect, Text, heading_height},
     font::{self, Weight},
     look::{self, Stroke, opaque, veil},
     picture::Picture,
@@ -15,14 +15,15 @@ use crate::{
 };
 use longodds_sim::{
     findings::{CrossingFinding, FaceFinding, Findings},
-    quantity::Dimension,
+    quantity::{Dimension, Show},
     scenario::Outline,
 };
 use std::ops::Range;
 
 const LEFT: f64 = 46.0;
-/// Room over the map for the key and the axis' name, px.
-const HEAD: f64 = 62.0;
+/// Room over the map for the key, the outline's name and size, and the axis'
+/// name, px.
+const HEAD: f64 = 84.0;
 /// Most crossings drawn: more would be a blot.
 const MOST: usize = 1200;
 
@@ -45,13 +46,14 @@ pub fn hits(findings: &Findings, frame: Frame) -> Picture {
     let outside = crossings.len() - crossings.iter().filter(inside).count();
     let (title, subtitle) = (title(findings, face, &crossings), subtitle(crossings.len(), outside));
     let width = f64::from(frame.width);
-    let room = (width - LEFT - 14.0, f64::from(frame.height) - 150.0);
+    let room = (width - LEFT - 14.0, f64::from(frame.height) - 172.0);
     let scale = (room.0 / window.wide()).min(room.1 / window.high());
     let body = HEAD + window.high() * scale + 46.0;
     let canvas = Canvas::new(frame, heading_height(width, &title, &subtitle) + body);
     let y = canvas.heading(&title, &subtitle);
     let counts = Fate::ALL.map(|f| crossings.iter().filter(|c| fate_of(c) == f).count());
     fate::key(&canvas, (2.0, y + 16.0), counts, false);
+    outline_key(&canvas, (2.0, y + 40.0), face, words::show(findings));
     let left = LEFT + (room.0 - window.wide() * scale) / 2.0;
     let panel = window.panel(&canvas, left, y + HEAD, scale);
     draw(&canvas, &panel, findings, face, &crossings);
@@ -120,7 +122,6 @@ fn draw(
             edge(canvas, panel, at);
         }
     }
-    labels(canvas, panel, findings, face);
 }
 
 /// A tick on the frame for a crossing that lies beyond it.
@@ -141,25 +142,28 @@ fn edge(canvas: &Canvas, panel: &Panel, at: (f64, f64)) {
     canvas.line(&[(x, y), inward], Stroke::solid(canvas.palette.ash, 1.2));
 }
 
-fn labels(canvas: &Canvas, panel: &Panel, findings: &Findings, face: &FaceFinding) {
-    let show = words::show(findings);
-    let (w, h) = size(face);
-    let wide = words::quantity(w, Dimension::Length, show);
-    let measure = match face.outline {
-        Outline::Rectangle { .. } => {
-            format!("{wide} wide, {} high", words::quantity(h, Dimension::Length, show))
-        }
-        Outline::Disc { .. } => format!("{wide} across"),
-    };
+/// The outline's name and size over the map: on it they would hide crossings.
+fn outline_key(canvas: &Canvas, (x, y): (f64, f64), face: &FaceFinding, show: Show) {
     let palette = canvas.palette;
-    let (x, y) = panel.place((0.0, h / 2.0));
-    let name = font::fit(&face.name, Weight::Bold, look::LABEL, panel.rect.width() - 12.0);
-    let name = Text::new(name, look::LABEL, palette.harbour).bold().middle().halo(palette.halo);
-    canvas.try_text(&[(x, y - 8.0), (x, y + 18.0)], &name);
-    let (x, y) = panel.place((0.0, -h / 2.0));
-    let mut text = small(measure, canvas).middle().halo(palette.halo);
+    let say = |length: f64| words::quantity(length, Dimension::Length, show);
+    let measure = match face.outline {
+        Outline::Rectangle { width, height } => {
+            format!("{} wide, {} high", say(width), say(height))
+        }
+        Outline::Disc { diameter } => format!("{} across", say(diameter)),
+    };
+    let frame = Rect { left: x, top: y - 10.0, right: x + 16.0, bottom: y };
+    let rim = Stroke::solid(palette.harbour, look::HEAVY);
+    canvas.shape(&frame.corners(), Some(veil(palette.harbour, 0.12)), None, Some(rim));
+    let mut text = small(measure, canvas);
     text.ink = opaque(palette.harbour);
-    canvas.try_text(&[(x, y + 18.0), (x, y - 8.0)], &text);
+    let left = x + 26.0;
+    let room = canvas.width() - left - 8.0 - text.width();
+    let name = font::fit(&face.name, Weight::Bold, look::LABEL, room);
+    let name = Text::new(name, look::LABEL, palette.harbour).bold();
+    let width = name.width();
+    canvas.text((left, y), name);
+    canvas.text((left + width + 8.0, y), text);
 }
 
 fn title(findings: &Findings, face: &FaceFinding, crossings: &[&CrossingFinding]) -> String {

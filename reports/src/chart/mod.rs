@@ -7,6 +7,7 @@ mod barrier;
 mod calibration;
 mod chain;
 mod comparison;
+mod decision;
 mod drivers;
 mod exclusion;
 mod fate;
@@ -27,6 +28,7 @@ pub use self::{
     calibration::{CalibrationChart, calibration},
     chain::chain,
     comparison::comparison,
+    decision::Decision,
     drivers::drivers,
     exclusion::exclusion,
     flights::flights,

@@ -227,6 +227,10 @@ fn marks(canvas: &Canvas, panel: &Panel, chart: &Chart<'_>) {
             (x - 10.0 - width, below),
             (x + 10.0, y - 30.0),
             (x - 10.0 - width, y - 30.0),
+            (x + 10.0, y + 40.0),
+            (x - 10.0 - width, y + 40.0),
+            (x + 26.0, y + 5.0),
+            (x - 26.0 - width, y + 5.0),
         ];
         let rect = panel.rect;
         let inside = |p: &&(f64, f64)| {

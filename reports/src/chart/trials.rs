@@ -1,6 +1,9 @@
 //! A plan of shots: what each number of shots buys.
 
-use super::small;
+use super::{
+    decision::{self, Decision},
+    small,
+};
 use crate::{
     canvas::{Canvas, Frame, Rect, Text, heading_height},
     font::{self, Weight},
@@ -43,16 +46,28 @@ pub struct PlanChart {
     /// The chance asked for, 0..1, if any.
     #[serde(default)]
     pub wanted: Option<f64>,
+    /// The lines of a sequential test, drawn over the bars.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub decision: Option<Decision>,
 }
 
-/// Draws the rows as bars, with the chance that was asked for.
+/// Draws the rows as bars, with the chance that was asked for; of a sequential
+/// test its lines first.
 #[must_use]
 pub fn trials(chart: &PlanChart, frame: Frame) -> Picture {
     let width = f64::from(frame.width);
-    let top = heading_height(width, &chart.title, &chart.subtitle);
+    let lines = chart.decision.map_or(0.0, |_| decision::HEIGHT);
+    let subtitle = if chart.decision.is_some() { LINES } else { &chart.subtitle };
+    let top = heading_height(width, &chart.title, subtitle);
     let rows = u32::try_from(chart.rows.len()).unwrap_or(u32::MAX);
-    let canvas = Canvas::new(frame, top + 16.0 + ROW * f64::from(rows) + 24.0);
-    let top = canvas.heading(&chart.title, &chart.subtitle) + 16.0;
+    let canvas = Canvas::new(frame, top + lines + 16.0 + ROW * f64::from(rows) + 24.0);
+    let mut top = canvas.heading(&chart.title, subtitle) + 16.0;
+    if let Some(plan) = &chart.decision {
+        decision::draw(&canvas, plan, top);
+        top += lines;
+        let bars = font::fit(&chart.subtitle, Weight::Bold, look::LABEL, width);
+        canvas.text((0.0, top - 14.0), Text::new(bars, look::LABEL, canvas.palette.ink).bold());
+    }
     let columns = Columns::new(chart, width);
     for (i, row) in (0_u32..).zip(&chart.rows) {
         draw(&canvas, &columns, row, top + ROW * f64::from(i));
@@ -60,7 +75,19 @@ pub fn trials(chart: &PlanChart, frame: Frame) -> Picture {
     if let Some(wanted) = chart.wanted {
         asked_for(&canvas, &columns, wanted, (top, top + ROW * f64::from(rows)));
     }
-    canvas.finish("trials", &chart.title, &chart.subtitle)
+    canvas.finish("trials", &chart.title, &description(chart, subtitle))
+}
+
+/// How to read the lines.
+const LINES: &str = "Above, what to do after each shot; below, how the test ends whatever the chance turns out to be.";
+
+fn description(chart: &PlanChart, subtitle: &str) -> String {
+    let row = |row: &PlanRow| {
+        let said = if row.said.is_empty() { words::share(row.share) } else { row.said.clone() };
+        format!("{}: {said}, {}", row.name, row.bill)
+    };
+    let rows: Vec<String> = chart.rows.iter().map(row).collect();
+    format!("{subtitle} {}.", rows.join("; "))
 }
 
 /// Where the bars stand between names and bills, px.

@@ -234,6 +234,12 @@ fn label(canvas: &Canvas, panel: &Panel, findings: &Findings, point: &PathPoint,
         let beside = if end { top } else { f64::midpoint(top, low) };
         places.splice(0..0, [(right + 9.0, beside), (left - 9.0 - width, beside)]);
     }
+    // Where other moments of the object stand there: farther off.
+    let near = [left, right - width, side, f64::midpoint(left, right) - width / 2.0];
+    let steps = (0..8).map(|k| 18.0 * f64::from(k));
+    places.extend(steps.flat_map(|s| near.map(|x| [(x, low + s), (x, top - s)]).concat()));
+    let beyond = [(right + 9.0, f64::midpoint(top, low)), (left - 9.0 - width, top)];
+    places.extend(beyond);
     canvas.try_text(&places, &text);
 }
 
@@ -241,7 +247,7 @@ fn subtitle(findings: &Findings, flight: &FlightFinding, window: &Window) -> Str
     let drawn = format!(
         "Flight {} of the run from the side, to true scale: the {} where it was at each moment drawn.",
         words::count(flight.draw),
-        findings.object.shape
+        if findings.object.shape == "irregular" { "lump" } else { &findings.object.shape }
     );
     match flight.path.last().filter(|last| !window.holds(flat(last))) {
         Some(last) => {

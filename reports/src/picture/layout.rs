@@ -1,15 +1,14 @@
 //! Whether a picture's texts can be read: inside the frame, clear of each
-//! other, and not struck out by lines.
+//! other, not struck out by lines, and not over marks.
 
 use super::{
     FINE, Picture,
-    mark::{Lettering, Mark, Point, TextBox},
+    cover::{covers, inner, meets_line},
+    mark::{Mark, Point, TextBox},
 };
 
 /// Lines thinner than this are grid, which may pass behind a text, px.
 const GRID: f64 = 0.9;
-/// So much of a text's edge may be touched, px.
-const EDGE: f64 = 1.5;
 
 impl Picture {
     /// Texts that leave the frame.
@@ -34,6 +33,20 @@ impl Picture {
         out
     }
 
+    /// Texts that lie on marks, with a rim or without.
+    #[must_use]
+    pub fn hiding(&self) -> Vec<String> {
+        let mut out = Vec::new();
+        for mark in &self.marks {
+            let Mark::Text(lettering) = mark else { continue };
+            let room = inner(lettering);
+            if let Some(hidden) = self.marks.iter().find(|mark| covers(&room, mark)) {
+                out.push(format!("`{}` hides a mark: {room:?}, {hidden:?}", lettering.text));
+            }
+        }
+        out
+    }
+
     /// Texts with a line through them: a line behind a text does no harm where
     /// a rim cuts it out, one in front always does.
     #[must_use]
@@ -51,18 +64,6 @@ impl Picture {
     }
 }
 
-/// The room of a text without its edge.
-fn inner(lettering: &Lettering) -> TextBox {
-    let room = lettering.room();
-    TextBox {
-        left: room.left + EDGE,
-        top: room.top + EDGE,
-        right: room.right - EDGE,
-        bottom: room.bottom - EDGE,
-        ..room
-    }
-}
-
 /// Does a drawn line pass through the room?
 fn crosses(mark: &Mark, room: &TextBox) -> bool {
     let Mark::Path { points, closed, pen: Some(pen), .. } = mark else { return false };
@@ -71,24 +72,7 @@ fn crosses(mark: &Mark, room: &TextBox) -> bool {
     }
     let first = points.first().copied().filter(|_| *closed);
     let corners: Vec<Point> = points.iter().copied().chain(first).collect();
-    corners.windows(2).any(|pair| meets(pair[0], pair[1], room))
-}
-
-/// Does a straight line meet the room? Looked at piece by piece, a pixel each.
-fn meets(a: Point, b: Point, room: &TextBox) -> bool {
-    let at = |p: Point| (f64::from(p.0) / FINE, f64::from(p.1) / FINE);
-    let (a, b) = (at(a), at(b));
-    let (dx, dy) = (b.0 - a.0, b.1 - a.1);
-    let steps = dx.abs().max(dy.abs()).ceil().clamp(1.0, 8192.0);
-    let mut k = 0.0;
-    while k <= steps {
-        let (x, y) = (a.0 + dx * k / steps, a.1 + dy * k / steps);
-        if x > room.left && x < room.right && y > room.top && y < room.bottom {
-            return true;
-        }
-        k += 1.0;
-    }
-    false
+    meets_line(&corners, room)
 }
 
 #[cfg(test)]

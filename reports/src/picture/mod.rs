@@ -6,6 +6,7 @@
 //! cannot differ.
 
 mod clip;
+mod cover;
 mod elements;
 #[cfg(test)]
 mod layout;
@@ -17,6 +18,7 @@ mod svg;
 pub use self::mark::{Anchor, Lettering, Mark, Pen, Point, TextBox};
 pub(crate) use self::{
     clip::{cut, cut_area},
+    cover::{covers, inner},
     elements::{Area, Line, Round, Words},
     recorder::Recorder,
     svg::font_faces,

@@ -1,10 +1,11 @@
 //! What other commands would hand to a page, of our own invention.
 
 use crate::{
-    Evidence,
-    chart::{CalibrationChart, PlanChart, PlanRow},
+    Evidence, ExclusionChart,
+    chart::{CalibrationChart, Decision, PlanChart, PlanRow},
 };
 use longodds_sim::{
+    estimate::Proportion,
     findings::{
         CompareFindings, CoverSpeed, CoverSpeeds, Kind, Known, MapFindings, MapSide, MeasureRow,
         Share, Strikes, SweepAnswer, SweepCrossing, SweepFindings, SweepPoint, Swept, VERSION,
@@ -16,7 +17,9 @@ use longodds_sim::{
         calibrate::{Calibration, CurvePoint, NextShot, ShotFit},
         sheet::Sheet,
     },
+    trials::sequential::Sequential,
 };
+use serde_json::json;
 
 /// A logistic rise from 0 to 1.
 fn rise(x: f64) -> f64 {
@@ -254,7 +257,76 @@ pub(crate) fn plan(rows: usize) -> PlanChart {
         subtitle: "Chance that each plan shows it.".to_owned(),
         rows: (0..rows).map(row).collect(),
         wanted: Some(0.8),
+        decision: None,
     }
+}
+
+/// A sequential test of up to so many shots.
+fn sequential(largest: u64, low: f64, high: f64) -> PlanChart {
+    let test = Sequential::new(low, high, 0.05, 0.1, largest).expect("a plan of our own");
+    PlanChart {
+        wanted: None,
+        decision: Some(Decision {
+            low,
+            high,
+            slope: test.slope,
+            accept: test.accept,
+            reject: test.reject,
+            largest,
+        }),
+        ..plan(4)
+    }
+}
+
+/// Where a made-up thing lands, thickest in the middle.
+fn debris(show: Show, flights: u64, known: bool, partial: bool) -> ExclusionChart {
+    let spread = |i: u64, k: u64| super::unit(i, k) + super::unit(3 * i + 7, k + 1) - 1.0;
+    let mut cells = std::collections::BTreeMap::new();
+    for i in 0..flights {
+        let at = [30.0 * spread(i, 0) + 12.0, 22.0 * spread(i, 2)];
+        #[expect(clippy::cast_possible_truncation, reason = "within 100 m")]
+        let cell = at.map(|v| (v / 2.0).floor() as i32);
+        *cells.entry(cell).or_insert(0_u64) += 1;
+    }
+    let cells: Vec<_> = cells
+        .into_iter()
+        .map(|([x, y], n)| json!({ "corner": [2 * x, 2 * y], "flights": n }))
+        .collect();
+    let exceeded = |one_in: f64, distance: f64, how: &str| {
+        let told = known || one_in < 1e5;
+        json!({
+            "one_in": one_in,
+            "distance": told.then_some(distance),
+            "interval": [0.97 * distance, told.then_some(1.03 * distance)],
+            "how": if told { how } else { "too_few" },
+        })
+    };
+    let found = json!({
+        "flights": flights,
+        "partial": partial,
+        "loose": Proportion::clopper_pearson(flights, flights, 0.95),
+        "searched": 40_000,
+        "followed": partial,
+        "centre": [0.0, 0.0],
+        "edge": 1.2,
+        "reaches": [{
+            "measure": "away",
+            "farthest": 51.0,
+            "beyond": 1e-3,
+            "exceeded": [
+                exceeded(10.0, 31.0, "counted"),
+                exceeded(1e3, 47.0, "counted"),
+                exceeded(1e6, 66.0, "searched"),
+            ],
+        }],
+        "density": { "side": 2.0, "flights": flights, "cells": cells },
+        "speed": [9.0, 12.0, 15.0],
+        "energy": [40.0, 90.0, 160.0],
+        "in_air": 0,
+        "failed": 0,
+        "drawn": [],
+    });
+    ExclusionChart { show, found: serde_json::from_value(found).expect("a record of our own") }
 }
 
 /// Everything that can stand on a page beside a run, and its extremes.
@@ -282,6 +354,12 @@ pub(crate) fn all() -> Vec<(&'static str, Evidence)> {
         ("bare", Evidence::Comparison(bare_comparison())),
         ("none", Evidence::Calibration(calibration(0))),
         ("thirty", Evidence::Calibration(calibration(30))),
+        ("ordinary", Evidence::Exclusion(debris(Show::Si, 4_000, true, false))),
+        ("stopped", Evidence::Exclusion(debris(Show::Imperial, 4_000, false, true))),
+        ("lonely", Evidence::Exclusion(debris(Show::Si, 1, true, false))),
+        ("sequential", Evidence::Plan(sequential(60, 0.1, 0.3))),
+        ("endless", Evidence::Plan(sequential(5000, 0.001, 0.002))),
+        ("short", Evidence::Plan(sequential(3, 0.001, 0.999))),
         ("one", Evidence::Plan(plan(1))),
         ("long", Evidence::Plan(long)),
     ]

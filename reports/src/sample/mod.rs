@@ -487,6 +487,7 @@ fn drop() -> Findings {
     f.object.extents = [0.3, 0.28, 0.28];
     for (i, flight) in (0..).zip(&mut f.flights) {
         let height = 6.0 + 2.0 * unit(i, 0);
+        flight.strike = flight.strike.map(|time| 1.2 * time);
         for point in &mut flight.path {
             point.time *= 1.2;
             let t = point.time;
