@@ -137,6 +137,10 @@ impl Table {
 
     /// The coefficients for each lane's flow.
     #[inline(always)]
+    #[expect(
+        clippy::needless_range_loop,
+        reason = "iterators' closures are not compiled for the processor"
+    )]
     pub fn at<S: Processor>(&self, velocity: Vector<S>) -> [Lane<S>; 6] {
         let [attack, slip] = self.place(velocity);
         let mut found = [velocity.x.of(0.0); 6];

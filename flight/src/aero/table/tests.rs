@@ -34,7 +34,7 @@ fn read(table: &Table, attack: f64, slip: f64) -> Six {
 #[test]
 fn angles_are_those_of_the_arc_tangent() {
     for i in 0..4000 {
-        let wanted = -3.141 + f64::from(i) * 0.00157;
+        let wanted = 0.00157 * f64::from(i - 2000);
         let (sine, cosine) = libm::sincos(wanted);
         let lane = |x: f64| Lane::splat(Scalar, x);
         let got = angle(lane(7.0 * sine), lane(7.0 * cosine)).get(0);
