@@ -4,7 +4,8 @@
 //
 // No violation of the accessibility rules (axe-core: WCAG 2.2 A and AA, and
 // the common practices); nothing wider than the window on a desk or a phone;
-// and no chart cut between two sheets when printed to PDF on A4 or Letter.
+// nothing fetched; every link and table reached by Tab, and seen to be; and
+// no chart cut between two sheets when printed to PDF on A4 or Letter.
 // A frame as SVG must be the picture that the PNG of its name beside it is.
 // At the end the first page with a chart is spoiled on purpose: a check that
 // then finds nothing is itself a fault.
@@ -16,6 +17,7 @@ import { createServer } from "node:http";
 import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { start } from "./browser.mjs";
+import { byKeyboard } from "./keys.mjs";
 import { onPaper } from "./paper.mjs";
 import { same } from "./same.mjs";
 import { onScreen } from "./screen.mjs";
@@ -58,9 +60,9 @@ await new Promise((done) => server.listen(0, "127.0.0.1", done));
 const address = `http://127.0.0.1:${server.address().port}`;
 
 const late = setTimeout(() => {
-  console.error("the browser gave no answer in five minutes");
+  console.error("the browser gave no answer in a quarter of an hour");
   process.exit(1);
-}, 300_000);
+}, 900_000);
 
 async function look(browser, path, ...checks) {
   const tab = await browser.open(`${address}/${path}`);
@@ -73,7 +75,7 @@ async function look(browser, path, ...checks) {
 async function everything(browser) {
   const found = [];
   for (const [i, { name }] of pages.entries()) {
-    const faults = await look(browser, i, (tab) => onScreen(tab, axe), onPaper);
+    const faults = await look(browser, i, (tab) => onScreen(tab, axe), byKeyboard, onPaper);
     found.push(...faults.map((fault) => `${name}: ${fault}`));
   }
   for (const [i, file] of frames.entries()) {

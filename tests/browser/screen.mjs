@@ -1,4 +1,5 @@
-// A page on the screen: accessibility, and whether it fits its window.
+// A page on the screen: accessibility, whether it fits its window, and that it
+// fetches nothing.
 
 import { evaluated } from "./browser.mjs";
 
@@ -31,6 +32,9 @@ async function rules() {
     const where = nodes.map((node) => node.html.slice(0, 120)).slice(0, 3);
     return `${id}: ${help}: ${where.join(" | ")}`;
   });
+  const fetched = performance.getEntriesByType("resource").map(({ name }) => name);
+  const outside = fetched.filter((name) => !name.startsWith("data:") && !name.endsWith("/favicon.ico"));
+  if (outside.length > 0) found.push(`fetches ${outside.slice(0, 3).join(", ")}`);
   if (passes.length < 10) found.push(`only ${passes.length} rules had anything to look at`);
   return found;
 }
