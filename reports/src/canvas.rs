@@ -5,8 +5,8 @@ use crate::{
     font::{self, Weight},
     look::{self, Palette, Stroke, opaque},
     picture::{
-        Anchor, Area, FINE, Lettering, Line, Mark, Picture, Recorder, Round, Words, covers, cut,
-        cut_area, inner,
+        Anchor, Area, FINE, Lettering, Line, Mark, Picture, Recorder, Round, Words, covers,
+        crosses, cut, cut_area, inner,
     },
 };
 use plotters::{
@@ -202,18 +202,24 @@ impl Canvas {
     }
 
     /// Places a text at the first of `places` where it stays on the sheet,
-    /// touches no other text and hides no mark drawn so far; says whether there
-    /// was one.
+    /// touches no other text and hides no mark drawn so far, rather where no
+    /// line passes behind it; says whether there was one.
     pub(crate) fn try_text(&self, places: &[(f64, f64)], text: &Text) -> bool {
+        let mut free = Vec::new();
         for &at in places {
             self.text(at, text.clone());
             let Some(Mark::Text(placed)) = self.sheet.borrow_mut().pop() else { return false };
             if self.is_free(&placed) {
-                self.sheet.borrow_mut().push(Mark::Text(placed));
-                return true;
+                free.push(placed);
             }
         }
-        false
+        let clear = |placed: &&Lettering| {
+            let inner = inner(placed);
+            !self.sheet.borrow().iter().any(|mark| crosses(mark, &inner))
+        };
+        let best = free.iter().find(clear).or(free.first());
+        self.sheet.borrow_mut().extend(best.cloned().map(Mark::Text));
+        best.is_some()
     }
 
     fn is_free(&self, lettering: &Lettering) -> bool {

@@ -4,19 +4,49 @@
 //! (`LOOK.md`, last paragraph), then accept the new ones with
 //! `INSTA_UPDATE=always cargo test -p longodds-reports --lib snapshots`.
 
-use crate::{look, pictures, sample, sheet};
+use crate::{
+    Frame,
+    camera::{self, Format, Ground},
+    look,
+    picture::Picture,
+    pictures, sample, sheet,
+};
+
+/// Holds a picture to the kept one of this name.
+fn held(name: &str, picture: &Picture) {
+    insta::with_settings!({
+        snapshot_path => "../snapshots",
+        prepend_module_to_snapshot => false,
+        omit_expression => true,
+        description => "accept with INSTA_UPDATE=always cargo test -p longodds-reports --lib snapshots",
+    }, {
+        insta::assert_snapshot!(name, picture.inline());
+    });
+}
 
 #[test]
 fn ordinary_pictures_look_as_they_were_last_accepted() {
     for picture in pictures(&sample::ordinary()) {
-        insta::with_settings!({
-            snapshot_path => "../snapshots",
-            prepend_module_to_snapshot => false,
-            omit_expression => true,
-            description => "accept with INSTA_UPDATE=always cargo test -p longodds-reports --lib snapshots",
-        }, {
-            insta::assert_snapshot!(picture.name.clone(), picture.inline());
-        });
+        held(&picture.name, &picture);
+    }
+}
+
+#[test]
+fn what_other_commands_draw_looks_as_it_was_last_accepted() {
+    let shown = ["ordinary", "sequential"];
+    let all = sample::evidence::all();
+    for (name, one) in all.iter().filter(|(name, _)| shown.contains(name)) {
+        let picture = one.picture(Frame::page());
+        held(&format!("{name}-{}", picture.name), &picture);
+    }
+}
+
+#[test]
+fn camera_frames_look_as_they_were_last_accepted() {
+    for (name, format) in [("wide", Format::Wide), ("tall", Format::Tall)] {
+        for picture in camera::frames(&sample::bouncing(), format, Ground::Dark) {
+            held(&format!("camera-{name}-{}", picture.name), &picture);
+        }
     }
 }
 

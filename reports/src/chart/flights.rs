@@ -228,7 +228,10 @@ fn name(canvas: &Canvas, panel: &Panel, findings: &Findings, face: &FaceFinding,
     let text = Text::new(words, look::LABEL, ink).bold().halo(canvas.palette.halo);
     let width = text.width();
     let middle = (left + right - width) / 2.0;
-    let beside = [(right, y), (middle, top - 8.0), (left - width, y), (middle, low + 18.0)];
+    let mut beside = vec![(right, y), (middle, top - 8.0), (left - width, y), (middle, low + 18.0)];
+    // Where flights crowd round the target: farther off.
+    let steps = (1..6).map(|k| 18.0 * f64::from(k));
+    beside.extend(steps.flat_map(|s| [(middle, top - 8.0 - s), (middle, low + 18.0 + s)]));
     // Past the right edge there is room only if no other view stands there.
     let alone = panel.rect.right > 0.55 * canvas.width() || panel.rect.left > LEFT;
     let limit = if alone { canvas.width() } else { panel.rect.right + 12.0 };

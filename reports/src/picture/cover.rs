@@ -16,6 +16,8 @@ const VEIL: f64 = 0.25;
 const STRIPE: f64 = 2.4;
 /// A line fainter than this is none.
 const FAINT: f64 = 0.2;
+/// Lines thinner than this are grid, which may pass behind a text, px.
+const GRID: f64 = 0.9;
 
 /// The room of a text without its edge.
 pub(crate) fn inner(lettering: &Lettering) -> TextBox {
@@ -50,6 +52,16 @@ pub(crate) fn covers(room: &TextBox, mark: &Mark) -> bool {
         }
         Mark::Path { .. } => false,
     }
+}
+
+/// Does a drawn line pass through the room?
+pub(crate) fn crosses(mark: &Mark, room: &TextBox) -> bool {
+    let Mark::Path { points, closed, pen: Some(pen), .. } = mark else { return false };
+    if f64::from(pen.width) < GRID * FINE || pen.ink.3 < FAINT {
+        return false;
+    }
+    let back = [points.last(), points.first()].map(|p| p.copied().unwrap_or_default());
+    meets_line(points, room) || *closed && meets_line(&back, room)
 }
 
 /// Does this fill stand for something? The ground of the scene has the colour of
@@ -93,7 +105,7 @@ fn apart(points: &[Point], room: &TextBox) -> bool {
 }
 
 /// Does a line from point to point meet the room?
-pub(crate) fn meets_line(points: &[Point], room: &TextBox) -> bool {
+fn meets_line(points: &[Point], room: &TextBox) -> bool {
     !apart(points, room) && points.windows(2).any(|pair| meets(pair[0], pair[1], room))
 }
 

@@ -2,13 +2,10 @@
 //! other, not struck out by lines, and not over marks.
 
 use super::{
-    FINE, Picture,
-    cover::{covers, inner, meets_line},
-    mark::{Mark, Point, TextBox},
+    Picture,
+    cover::{covers, crosses, inner},
+    mark::{Mark, TextBox},
 };
-
-/// Lines thinner than this are grid, which may pass behind a text, px.
-const GRID: f64 = 0.9;
 
 impl Picture {
     /// Texts that leave the frame.
@@ -62,17 +59,6 @@ impl Picture {
         }
         out
     }
-}
-
-/// Does a drawn line pass through the room?
-fn crosses(mark: &Mark, room: &TextBox) -> bool {
-    let Mark::Path { points, closed, pen: Some(pen), .. } = mark else { return false };
-    if f64::from(pen.width) < GRID * FINE || pen.ink.3 < 0.2 {
-        return false;
-    }
-    let first = points.first().copied().filter(|_| *closed);
-    let corners: Vec<Point> = points.iter().copied().chain(first).collect();
-    meets_line(&corners, room)
 }
 
 #[cfg(test)]

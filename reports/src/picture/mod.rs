@@ -18,7 +18,7 @@ mod svg;
 pub use self::mark::{Anchor, Lettering, Mark, Pen, Point, TextBox};
 pub(crate) use self::{
     clip::{cut, cut_area},
-    cover::{covers, inner},
+    cover::{covers, crosses, inner},
     elements::{Area, Line, Round, Words},
     recorder::Recorder,
     svg::font_faces,
