@@ -73,10 +73,11 @@ fn a_block_told_as_a_table_strikes_as_the_block() {
         }),
     );
     let (block, custom) = (found(&dir, BLOCK), found(&dir, CUSTOM));
-    assert_eq!(block.gates[1].passed, custom.gates[1].passed);
     let middle = |found: &Findings| found.impact_speed.as_ref().unwrap().mean;
-    // Besides the table's 0.2 %, the block floats on its 24 L of air: 0.9 % of
-    // its weight.
+    // Besides the table's 0.2 %, the block floats on its 24 L of air: 1 % of its
+    // weight, a few centimetres where it comes down.
+    let strikes = |found: &Findings| found.gates[1].passed;
+    assert!(strikes(&block).abs_diff(strikes(&custom)) <= 12, "of 600");
     let off = middle(&custom) / middle(&block) - 1.0;
     assert!(off.abs() < 0.01, "{off}");
     assert!(custom.models.iter().any(|model| model.source.contains("a.csv")));
@@ -130,6 +131,6 @@ fn a_bad_table_is_one_clear_error() {
     insta::assert_snapshot!(error(&good.replacen("-1.0", "much", 1)), @"line 8, CY: `much000000` is not a number");
     insta::assert_snapshot!(error(&format!("{good}0,0,1,1,1,1,1,1\n")), @"line 93 has the angle of attack and sideslip of line 47 again");
     insta::assert_snapshot!(error(&format!("{HEADING}0,0,1,1,1,1,1,1\n")), @"it needs at least two angles of attack");
-    insta::assert_snapshot!(error(&without("180,0,").trim_end().replace("\n180,30", "\n180,0,9,0,0,0,0,0\n180,30")), @"");
+    insta::assert_snapshot!(error(&without("180,0,").trim_end().replace("\n180,30", "\n180,0,9,0,0,0,0,0\n180,30")), @"lines 5 and 89 are one and the same direction of the flow, but differ");
     std::fs::remove_file(dir.path("a.csv")).unwrap();
 }
