@@ -245,8 +245,11 @@ fn gusts(scenario: &Scenario, wind: &Wind, turbulence: &Turbulence) -> ModelNote
         Release::Shed(shed) => shed.secured.as_ref().is_some_and(|secured| secured.lift.is_some()),
         Release::Launched(_) | Release::Dropped(_) => false,
     };
-    let held =
-        if lifted { "; what holds the object feels the gust of that moment alone" } else { "" };
+    let held = if lifted {
+        "; what holds the object feels the gust of one moment, so that the chance of coming loose is that of a moment and not of a whole storm"
+    } else {
+        ""
+    };
     note(
         "gusts",
         &format!(
