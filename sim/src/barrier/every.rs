@@ -62,7 +62,7 @@ proptest! {
             let (body, touch) = blow_of(Shape::Sphere { diameter }, mass, 1.0, DVec3::X);
             let mut last: Option<f64> = None;
             for step in 0..400 {
-                let speed = 0.5 * crate::math::pow(1.02, f64::from(step));
+                let speed = 0.5 * crate::math::pow(1.03, f64::from(step));
                 let touch = at(&touch, mass, speed);
                 let verdict = Verdict::of(barrier, &row, &body, &touch);
                 let left = verdict.residual_speed;

@@ -105,14 +105,22 @@ fn as_ball(hull: &Hull, figure: &Figure, away: DVec3) -> Gap {
     Gap { distance: length - radius, axis, point: hull.centre - axis * radius }
 }
 
-/// Touching or overlapping already: out is where the body's centre is, and the
+/// Touching or overlapping already: out is where the body is seen from a
+/// slightly smaller obstacle, and deeper inside where the body's centre is; the
 /// point is the one of the obstacle nearest to that centre.
 fn overlap(hull: &Hull, figure: &Figure, away: DVec3) -> Gap {
     let axis = match *figure {
         // A thin face has two sides only.
         Figure::Disc { normal, .. } => side(normal, hull.centre),
         Figure::Prism { axes, half } if half[2] <= 0.0 => side(axes[2], hull.centre),
-        _ => away.try_normalize().unwrap_or_else(|| figure.outward(hull.centre)),
+        _ => {
+            let near = figure.smaller().and_then(|core| gjk::nearest(hull, &core, gjk::SHARP));
+            if let Some(near) = near {
+                let point = near.on_hull - near.axis * hull.radius;
+                return Gap { distance: 0.0, axis: near.axis, point };
+            }
+            away.try_normalize().unwrap_or_else(|| figure.outward(hull.centre))
+        }
     };
     Gap { distance: 0.0, axis, point: hull.centre - away }
 }

@@ -28,6 +28,13 @@ impl Round {
         }
     }
 
+    /// The same, so many times as large.
+    pub(super) fn scaled(&self, by: f64) -> Self {
+        let rings =
+            self.rings.map(|ring| Ring { offset: by * ring.offset, radius: by * ring.radius });
+        Self { rings, ..*self }
+    }
+
     /// How far it reaches from the origin along a direction, times the
     /// direction's length.
     pub(super) fn extent(&self, direction: DVec3) -> f64 {

@@ -76,7 +76,8 @@ fn only_what_comes_loose_counts() {
     );
     let asked = Ask { search: false, ..ask(&[10.0]) };
     let found = exclusion(&claim, &asked, &Unwatched).unwrap();
-    let lift = (2.0 * GRAVITY / (1.225 * 10.0 * 4e-4)).sqrt();
+    let area = std::f64::consts::FRAC_PI_4 * 4e-4;
+    let lift = (2.0 * GRAVITY / (1.225 * 10.0 * area)).sqrt();
     let share = (100.0 - lift) / 60.0;
     assert!((found.loose.estimate - share).abs() < 0.02, "{} is not {share}", found.loose.estimate);
     assert_eq!(found.density.flights, found.loose.k);

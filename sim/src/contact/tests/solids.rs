@@ -135,6 +135,29 @@ fn a_sheet_that_lies_down_on_a_ramp_touches_in_the_middle_of_what_they_share() {
     near_all(touch.point, DVec3::new(6.0, 0.6, 1.5), 1e-5);
 }
 
+/// A block that does not turn comes to lie against the post exactly, to the last
+/// bit, with its centre past the post's: it touches all the same.
+#[test]
+fn a_corner_that_grazes_a_post_touches_it() {
+    let cases = [
+        ([-0.461_362_148, -0.002_647_976], [-0.464_539_297, 2.356_057_423, -2.776_632_356]),
+        ([-0.480_116_728, -0.195_163_717], [-1.474_379_845, 0.689_112_895, 0.067_509_311]),
+    ];
+    for ([left, up], turn) in cases {
+        for nudge in 0..200 {
+            let left = left + 1e-9 * f64::from(nudge);
+            let motion = Glide {
+                attitude: DQuat::from_scaled_axis(DVec3::from_array(turn)),
+                ..level(DVec3::new(0.0, left, 2.0 + up))
+            };
+            let touch = fly(&block(0.5, 0.3, 0.2, 5.0), &post(), &motion, 1.0);
+            let touch = touches(touch, Surface::Solid(0));
+            assert!(touch.normal.y < -0.9 && touch.normal.x < -0.1, "{}", touch.normal);
+            assert!(touch.closing_speed > 1.0);
+        }
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { failure_persistence: None, ..Default::default() })]
 
