@@ -12,7 +12,7 @@
 //! second-hand): that belongs into the lift factor, not into the mean.
 
 use super::{
-    Coefficients, Flow, Load, Model,
+    Flow, Load, Model, family,
     points::through,
     sphere::{sphere_drag, table},
 };
@@ -210,28 +210,15 @@ impl Ball {
 }
 
 impl Model for Ball {
-    type Lanes<S: Processor> = Spun<Lane<S>>;
+    family!(Ball, Spun in numbers);
+
     type Shared = &'static Curves;
     const TURNS: bool = false;
     const SPINS: bool = true;
     const STRAYS: bool = true;
 
-    fn of(coefficients: &Coefficients) -> Option<Self> {
-        if let Coefficients::Ball(ball) = coefficients { Some(*ball) } else { None }
-    }
-
     fn shared(&self) -> &'static Curves {
         Curves::of(self.surface)
-    }
-
-    #[inline(always)]
-    fn spread<S: Processor>(self, simd: S) -> Self::Lanes<S> {
-        self.numbers.spread(simd)
-    }
-
-    #[inline(always)]
-    fn put<S: Processor>(self, lanes: &mut Self::Lanes<S>, lane: usize) {
-        self.numbers.put(lanes, lane);
     }
 
     #[inline(always)]

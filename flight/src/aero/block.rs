@@ -8,7 +8,7 @@
 //! thinner block is a plate, a longer one a rod). Ignores: lift from rotation,
 //! reattached flow at small angles, memory of the wake.
 
-use super::{Coefficients, Flow, Load, Model, face::deep_face};
+use super::{Flow, Load, Model, face::deep_face, family};
 use crate::{
     lane::{Lane, Processor, Vector, per_flight},
     world::Air,
@@ -89,25 +89,12 @@ pub(super) fn damping<S: Processor>(slow: Lane<S>, fast: Lane<S>) -> Lane<S> {
 }
 
 impl Model for Block {
-    type Lanes<S: Processor> = Block<Lane<S>>;
+    family!(Block, Block);
+
     type Shared = ();
     const TURNS: bool = true;
 
-    fn of(coefficients: &Coefficients) -> Option<Self> {
-        if let Coefficients::Block(block) = coefficients { Some(*block) } else { None }
-    }
-
     fn shared(&self) {}
-
-    #[inline(always)]
-    fn spread<S: Processor>(self, simd: S) -> Self::Lanes<S> {
-        Block::spread(self, simd)
-    }
-
-    #[inline(always)]
-    fn put<S: Processor>(self, lanes: &mut Self::Lanes<S>, lane: usize) {
-        Block::put(self, lanes, lane);
-    }
 
     #[inline(always)]
     fn load<S: Processor>((): (), block: &Self::Lanes<S>, flow: &Flow<S>) -> Load<S> {

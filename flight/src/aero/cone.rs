@@ -8,11 +8,11 @@
 //! roughness; how the flow over the side changes between apex first and across.
 
 use super::{
-    Coefficients, Flow, Load, Model,
+    Flow, Load, Model, family,
     rod::{DRAG, SKIN, finite_length},
 };
 use crate::{
-    lane::{Curve, Lane, Processor, Vector, per_flight},
+    lane::{Curve, Processor, Vector, per_flight},
     math::atan2,
     world::Air,
 };
@@ -93,26 +93,13 @@ impl Cone {
 }
 
 impl Model for Cone {
-    type Lanes<S: Processor> = Cone<Lane<S>>;
+    family!(Cone, Cone);
+
     type Shared = &'static Curve;
     const TURNS: bool = true;
 
-    fn of(coefficients: &Coefficients) -> Option<Self> {
-        if let Coefficients::Cone(cone) = coefficients { Some(*cone) } else { None }
-    }
-
     fn shared(&self) -> &'static Curve {
         &DRAG
-    }
-
-    #[inline(always)]
-    fn spread<S: Processor>(self, simd: S) -> Self::Lanes<S> {
-        Cone::spread(self, simd)
-    }
-
-    #[inline(always)]
-    fn put<S: Processor>(self, lanes: &mut Self::Lanes<S>, lane: usize) {
-        Cone::put(self, lanes, lane);
     }
 
     #[inline(always)]

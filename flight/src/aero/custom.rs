@@ -9,7 +9,7 @@
 //! memory of the wake. Between the table's rows the coefficients are a cubic's:
 //! what happens inside one step of the table (a stall) is smoothed.
 
-use super::{Coefficients, Flow, Load, Model, Table, block::damping};
+use super::{Flow, Load, Model, Table, block::damping, family};
 use crate::{
     lane::{Lane, Processor, Vector, per_flight},
     world::Air,
@@ -78,27 +78,14 @@ impl Custom {
 }
 
 impl Model for Custom {
-    type Lanes<S: Processor> = Tabled<Lane<S>>;
+    family!(Custom, Tabled in numbers);
+
     type Shared = &'static Table;
     const TURNS: bool = true;
     const STRAYS: bool = true;
 
-    fn of(coefficients: &Coefficients) -> Option<Self> {
-        if let Coefficients::Custom(custom) = coefficients { Some(*custom) } else { None }
-    }
-
     fn shared(&self) -> &'static Table {
         self.table
-    }
-
-    #[inline(always)]
-    fn spread<S: Processor>(self, simd: S) -> Self::Lanes<S> {
-        self.numbers.spread(simd)
-    }
-
-    #[inline(always)]
-    fn put<S: Processor>(self, lanes: &mut Self::Lanes<S>, lane: usize) {
-        self.numbers.put(lanes, lane);
     }
 
     #[inline(always)]

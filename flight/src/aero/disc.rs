@@ -12,12 +12,12 @@
 //! The autorotation factors are remembered, not confirmed, as the sheet's.
 
 use super::{
-    Coefficients, Flow, Load, Model,
+    Flow, Load, Model, family,
     plate::{FRICTION, LEAD, LIFT, ROLL, TORQUE, normal_force, tip_ratio},
     wheel::CHORD,
 };
 use crate::{
-    lane::{Lane, Processor, Vector, per_flight},
+    lane::{Processor, Vector, per_flight},
     world::Air,
 };
 use core::f64::consts::PI;
@@ -79,25 +79,12 @@ impl Disc {
 }
 
 impl Model for Disc {
-    type Lanes<S: Processor> = Disc<Lane<S>>;
+    family!(Disc, Disc);
+
     type Shared = ();
     const TURNS: bool = true;
 
-    fn of(coefficients: &Coefficients) -> Option<Self> {
-        if let Coefficients::Disc(disc) = coefficients { Some(*disc) } else { None }
-    }
-
     fn shared(&self) {}
-
-    #[inline(always)]
-    fn spread<S: Processor>(self, simd: S) -> Self::Lanes<S> {
-        Disc::spread(self, simd)
-    }
-
-    #[inline(always)]
-    fn put<S: Processor>(self, lanes: &mut Self::Lanes<S>, lane: usize) {
-        Disc::put(self, lanes, lane);
-    }
 
     #[inline(always)]
     fn load<S: Processor>((): (), disc: &Self::Lanes<S>, flow: &Flow<S>) -> Load<S> {

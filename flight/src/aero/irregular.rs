@@ -10,9 +10,9 @@
 //! lumps rounder than sphericity 0.9 to the smooth ball's crisis from 2e5 on. Ignores: what a
 //! flat or long piece does in the air (use `plate`, `rod` or `block`).
 
-use super::{Coefficients, Flow, Load, Model, Sphere};
+use super::{Flow, Load, Model, Sphere, family};
 use crate::{
-    lane::{Curve, Lane, Processor},
+    lane::{Curve, Processor},
     math::{exp, pow},
     world::Air,
 };
@@ -94,26 +94,13 @@ impl Lump {
 }
 
 impl Model for Lump {
-    type Lanes<S: Processor> = Sphere<Lane<S>>;
+    family!(Lump, Sphere in 0);
+
     type Shared = &'static Curve;
     const TURNS: bool = false;
 
-    fn of(coefficients: &Coefficients) -> Option<Self> {
-        if let Coefficients::Lump(lump) = coefficients { Some(*lump) } else { None }
-    }
-
     fn shared(&self) -> &'static Curve {
         &DRAG
-    }
-
-    #[inline(always)]
-    fn spread<S: Processor>(self, simd: S) -> Self::Lanes<S> {
-        Model::spread(self.0, simd)
-    }
-
-    #[inline(always)]
-    fn put<S: Processor>(self, lanes: &mut Self::Lanes<S>, lane: usize) {
-        Model::put::<S>(self.0, lanes, lane);
     }
 
     #[inline(always)]

@@ -71,6 +71,36 @@ impl<S: Processor> Flow<S> {
     }
 }
 
+/// What every family says alike of its record of numbers ([`per_flight!`]):
+/// the flight's variant, and how it gets into the lanes. The record is the
+/// family itself, or stands in a field of it.
+///
+/// [`per_flight!`]: crate::lane::per_flight
+macro_rules! family {
+    ($family:ident, $record:ident $(in $field:tt)?) => {
+        type Lanes<S: $crate::lane::Processor> = $record<$crate::lane::Lane<S>>;
+
+        fn of(coefficients: &$crate::aero::Coefficients) -> Option<Self> {
+            if let $crate::aero::Coefficients::$family(model) = coefficients {
+                Some(*model)
+            } else {
+                None
+            }
+        }
+
+        #[inline(always)]
+        fn spread<S: $crate::lane::Processor>(self, simd: S) -> Self::Lanes<S> {
+            $record::spread(self$(.$field)?, simd)
+        }
+
+        #[inline(always)]
+        fn put<S: $crate::lane::Processor>(self, lanes: &mut Self::Lanes<S>, lane: usize) {
+            $record::put(self$(.$field)?, lanes, lane);
+        }
+    };
+}
+use family;
+
 /// A shape family as the step loop sees it.
 pub trait Model: Copy + Debug {
     /// The numbers of a block of flights.

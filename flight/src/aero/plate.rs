@@ -15,7 +15,7 @@
 //! The autorotation factors `LIFT` and `TORQUE` are remembered, not confirmed;
 //! published values differ by a factor of two.
 
-use super::{Coefficients, Flow, Load, Model, face::thin_face};
+use super::{Flow, Load, Model, face::thin_face, family};
 use crate::{
     lane::{Lane, Processor, Vector, per_flight},
     math::{ln, pow},
@@ -157,25 +157,12 @@ pub(super) fn normal_force<S: Processor>(
 }
 
 impl Model for Plate {
-    type Lanes<S: Processor> = Plate<Lane<S>>;
+    family!(Plate, Plate);
+
     type Shared = ();
     const TURNS: bool = true;
 
-    fn of(coefficients: &Coefficients) -> Option<Self> {
-        if let Coefficients::Plate(plate) = coefficients { Some(*plate) } else { None }
-    }
-
     fn shared(&self) {}
-
-    #[inline(always)]
-    fn spread<S: Processor>(self, simd: S) -> Self::Lanes<S> {
-        Plate::spread(self, simd)
-    }
-
-    #[inline(always)]
-    fn put<S: Processor>(self, lanes: &mut Self::Lanes<S>, lane: usize) {
-        Plate::put(self, lanes, lane);
-    }
 
     #[inline(always)]
     fn load<S: Processor>((): (), plate: &Self::Lanes<S>, flow: &Flow<S>) -> Load<S> {

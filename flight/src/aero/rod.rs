@@ -8,9 +8,9 @@
 //! 1 to 1e7, Mach below 0.6. Ignores: vortex shedding, lift from spin about
 //! the axis, roughness (which brings the drag crisis forward).
 
-use super::{Coefficients, Flow, Load, Model, points::through};
+use super::{Flow, Load, Model, family, points::through};
 use crate::{
-    lane::{Curve, Lane, Processor, Vector, per_flight},
+    lane::{Curve, Processor, Vector, per_flight},
     math::{cbrt, log10},
     world::Air,
 };
@@ -119,26 +119,13 @@ impl Rod {
 }
 
 impl Model for Rod {
-    type Lanes<S: Processor> = Rod<Lane<S>>;
+    family!(Rod, Rod);
+
     type Shared = &'static Curve;
     const TURNS: bool = true;
 
-    fn of(coefficients: &Coefficients) -> Option<Self> {
-        if let Coefficients::Rod(rod) = coefficients { Some(*rod) } else { None }
-    }
-
     fn shared(&self) -> &'static Curve {
         &DRAG
-    }
-
-    #[inline(always)]
-    fn spread<S: Processor>(self, simd: S) -> Self::Lanes<S> {
-        Rod::spread(self, simd)
-    }
-
-    #[inline(always)]
-    fn put<S: Processor>(self, lanes: &mut Self::Lanes<S>, lane: usize) {
-        Rod::put(self, lanes, lane);
     }
 
     #[inline(always)]

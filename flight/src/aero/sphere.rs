@@ -6,9 +6,9 @@
 //! Stokes' law holds; above the range the coefficient stays at its last value,
 //! and the draw is reported.
 
-use super::{Coefficients, Flow, Load, Model};
+use super::{Flow, Load, Model, family};
 use crate::{
-    lane::{Curve, Lane, Processor, Vector, per_flight},
+    lane::{Curve, Processor, Vector, per_flight},
     math::pow,
     world::Air,
 };
@@ -62,26 +62,13 @@ impl Sphere {
 }
 
 impl Model for Sphere {
-    type Lanes<S: Processor> = Sphere<Lane<S>>;
+    family!(Sphere, Sphere);
+
     type Shared = &'static Curve;
     const TURNS: bool = false;
 
-    fn of(coefficients: &Coefficients) -> Option<Self> {
-        if let Coefficients::Sphere(sphere) = coefficients { Some(*sphere) } else { None }
-    }
-
     fn shared(&self) -> &'static Curve {
         &DRAG
-    }
-
-    #[inline(always)]
-    fn spread<S: Processor>(self, simd: S) -> Self::Lanes<S> {
-        Sphere::spread(self, simd)
-    }
-
-    #[inline(always)]
-    fn put<S: Processor>(self, lanes: &mut Self::Lanes<S>, lane: usize) {
-        Sphere::put(self, lanes, lane);
     }
 
     #[inline(always)]
@@ -99,6 +86,7 @@ impl Model for Sphere {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::lane::Lane;
     use pulp::Scalar;
 
     /// Drag coefficient as the step loop computes it.
