@@ -59,6 +59,14 @@ pub struct Flight {
     pub watch: Watch,
 }
 
+impl Flight {
+    /// Kinetic energy of what flies, turning included, in J.
+    #[must_use]
+    pub fn kinetic_energy(&self, state: &State) -> f64 {
+        self.body.kinetic_energy(state.velocity, state.rates)
+    }
+}
+
 /// Where flights come from.
 pub trait Source {
     /// The next flight, or `None` when there are no more.

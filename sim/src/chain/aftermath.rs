@@ -111,7 +111,7 @@ impl Course {
 
     fn note(&mut self, flight: &Flight, touch: &Touch, kind: Kind, after: &State, work: f64) {
         self.encounters.push(Encounter {
-            change: kinetic(flight, after) - kinetic(flight, &touch.state),
+            change: flight.kinetic_energy(after) - flight.kinetic_energy(&touch.state),
             time: touch.time,
             surface: touch.surface,
             kind,
@@ -204,9 +204,9 @@ impl Course {
         rest: &State,
         until: f64,
     ) {
-        let shed = kinetic(flight, state) - kinetic(flight, &slide.state(time));
+        let shed = flight.kinetic_energy(state) - flight.kinetic_energy(&slide.state(time));
         self.encounters.push(Encounter {
-            change: kinetic(flight, rest) - kinetic(flight, state),
+            change: flight.kinetic_energy(rest) - flight.kinetic_energy(state),
             time,
             surface: Surface::Ground,
             kind: Kind::Slid { until, way: (rest.position - state.position).length() },
@@ -217,10 +217,6 @@ impl Course {
         });
         self.slides.push((*slide, until));
     }
-}
-
-fn kinetic(flight: &Flight, state: &State) -> f64 {
-    flight.body.kinetic_energy(state.velocity, state.rates)
 }
 
 /// The ground, if the body only slides or rolls on it from here on.

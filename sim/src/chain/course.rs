@@ -382,7 +382,7 @@ impl Outcome {
     pub(super) fn arrive(&mut self, flight: &Flight, time: f64, state: &State) {
         self.end = state.position;
         self.end_speed = state.velocity.length();
-        self.end_energy = flight.body.kinetic_energy(state.velocity, state.rates);
+        self.end_energy = flight.kinetic_energy(state);
         self.time = time;
     }
 }

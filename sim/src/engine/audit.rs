@@ -111,7 +111,7 @@ impl Scene for Auditor<'_> {
         let change: f64 = new.iter().map(|encounter| encounter.change).sum();
         let work: f64 = new.iter().map(|encounter| self.books.booked(encounter)).sum();
         self.gap += change - work;
-        self.left = Some(kinetic(flight, &step.state(end)) + change);
+        self.left = Some(flight.kinetic_energy(&step.state(end)) + change);
         verdict
     }
 
@@ -138,18 +138,14 @@ impl Auditor<'_> {
         let work = half * RULE.into_iter().map(power).sum::<f64>();
         let (before, after) = (step.state(step.from()), step.state(end));
         if let Some(left) = self.left {
-            self.gap += kinetic(flight, &before) - left;
+            self.gap += flight.kinetic_energy(&before) - left;
         }
         let change = energy(flight, &after) - energy(flight, &before);
         self.gap += change - self.books.air * work;
         for state in [before, after] {
-            self.largest = self.largest.max(kinetic(flight, &state));
+            self.largest = self.largest.max(flight.kinetic_energy(&state));
         }
     }
-}
-
-fn kinetic(flight: &Flight, state: &State) -> f64 {
-    flight.body.kinetic_energy(state.velocity, state.rates)
 }
 
 /// Power of the air on the body at a time, in W.
