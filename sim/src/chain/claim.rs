@@ -121,20 +121,26 @@ impl Claim {
     /// The air of one draw, wind and gusts included.
     #[must_use]
     pub fn air(&self, row: &[f64]) -> AirNow {
-        let [temperature, pressure, humidity] = self.given(row).air;
+        let [temperature, pressure, humidity] = self.weather(row);
         self.blown(row, Air::moist(temperature, pressure, humidity))
     }
 
     /// What body, air and coefficients of one draw depend on.
     fn given(&self, row: &[f64]) -> Given {
-        let Scenario { object, air, .. } = &self.scenario;
+        let object = &self.scenario.object;
         Given {
             body: self.body(row),
-            air: [air.temperature, air.pressure, air.humidity].map(|id| row[id.0]),
+            air: self.weather(row),
             drag_factor: row[object.drag_factor.0],
             spin_lift_factor: object.spin_lift_factor.map(|id| row[id.0]),
             table: object.table.as_ref().map(|told| Told(told.table)),
         }
+    }
+
+    /// Temperature, pressure and humidity of one draw, in SI.
+    fn weather(&self, row: &[f64]) -> [f64; 3] {
+        let air = &self.scenario.air;
+        [air.temperature, air.pressure, air.humidity].map(|id| row[id.0])
     }
 
     /// This air in the wind of one draw.
