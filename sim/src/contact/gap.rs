@@ -114,10 +114,13 @@ fn overlap(hull: &Hull, figure: &Figure, away: DVec3) -> Gap {
         Figure::Disc { normal, .. } => side(normal, hull.centre),
         Figure::Prism { axes, half } if half[2] <= 0.0 => side(axes[2], hull.centre),
         _ => {
-            let near = figure.smaller().and_then(|core| gjk::nearest(hull, &core, gjk::SHARP));
-            if let Some(near) = near {
-                let point = near.on_hull - near.axis * hull.radius;
-                return Gap { distance: 0.0, axis: near.axis, point };
+            let near = figure.smaller().and_then(|(core, moved)| {
+                let seen = Hull { centre: hull.centre - moved, ..*hull };
+                let near = gjk::nearest(&seen, &core, gjk::SHARP)?;
+                Some((near.axis, near.on_hull + moved - near.axis * hull.radius))
+            });
+            if let Some((axis, point)) = near {
+                return Gap { distance: 0.0, axis, point };
             }
             away.try_normalize().unwrap_or_else(|| figure.outward(hull.centre))
         }

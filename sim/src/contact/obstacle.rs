@@ -30,13 +30,21 @@ pub(super) enum Figure {
 }
 
 impl Figure {
-    /// It a thousandth smaller about its middle, where that brings every side in.
-    pub(super) fn smaller(&self) -> Option<Self> {
+    /// It a thousandth smaller about its centroid, and how far that moves its
+    /// middle; `None` where that does not bring every side in.
+    pub(super) fn smaller(&self) -> Option<(Self, DVec3)> {
         const SHARE: f64 = 0.999;
+        let less = |half: [f64; 3]| half.map(|h| SHARE * h);
         match *self {
-            Self::Prism { axes, half } => Some(Self::Prism { axes, half: half.map(|h| SHARE * h) }),
-            Self::Cylinder(round) => Some(Self::Cylinder(round.scaled(SHARE))),
-            Self::Ground | Self::Disc { .. } | Self::Wedge(_) => None,
+            Self::Prism { axes, half } => {
+                Some((Self::Prism { axes, half: less(half) }, DVec3::ZERO))
+            }
+            Self::Cylinder(round) => Some((Self::Cylinder(round.scaled(SHARE)), DVec3::ZERO)),
+            Self::Wedge(wedge) => {
+                let core = Wedge { axes: wedge.axes, half: less(wedge.half) };
+                Some((Self::Wedge(core), wedge.centroid() * (1.0 - SHARE)))
+            }
+            Self::Ground | Self::Disc { .. } => None,
         }
     }
 

@@ -22,6 +22,12 @@ impl Wedge {
         [front - y, front + y, back - y, back + y, top - y, top + y]
     }
 
+    /// The centroid of its volume, from the middle of the box.
+    pub(super) fn centroid(&self) -> DVec3 {
+        let [x, _, z] = [0, 1, 2].map(|i| self.axes[i] * self.half[i]);
+        (x - z) / 3.0
+    }
+
     /// Its sides: unit normals outwards, and how far each is from the middle.
     pub(super) fn sides(&self) -> [(DVec3, f64); 5] {
         let ([x, y, z], [along, across, up]) = (self.axes, self.half);

@@ -193,4 +193,34 @@ proptest! {
             _ => {}
         }
     }
+
+    /// Source: behind its slope a wedge is the box it is half of: what comes from
+    /// there touches both alike, in contact to the last bit or not.
+    #[test]
+    fn a_ramp_is_touched_from_behind_like_its_box(
+        up in proptest::option::of(2.0..3.5),
+        depth in 0.0..1e-8,
+        turn in [-3.0..3.0, -3.0..3.0, -3.0..3.0],
+    ) {
+        let body = block(0.5, 0.3, 0.2, 5.0);
+        let attitude = DQuat::from_scaled_axis(DVec3::from_array(turn));
+        // If not told, its lowest corner passes just below the ridge.
+        let half = [DVec3::X * 0.25, DVec3::Y * 0.15, DVec3::Z * 0.1];
+        let low: f64 = half.iter().map(|edge| (attitude * *edge).z.abs()).sum();
+        let height = up.unwrap_or(3.0 + low - depth);
+        let motion = Glide {
+            position: DVec3::new(12.0, 0.1, height),
+            velocity: DVec3::X * -10.0,
+            attitude,
+            ..Glide::default()
+        };
+        let boxed = solid(DVec3::new(6.0, 0.0, 1.5), DVec3::new(4.0, 2.0, 3.0));
+        let [wedge, boxed] = [ramp(), boxed].map(|scenery| fly(&body, &scenery, &motion, 1.0));
+        prop_assert_eq!(wedge.is_some(), boxed.is_some());
+        if let (Some(wedge), Some(boxed)) = (wedge, boxed) {
+            prop_assert!((wedge.time - boxed.time).abs() < 1e-6, "{} {}", wedge.time, boxed.time);
+            prop_assert!(wedge.normal.dot(boxed.normal) > 0.9, "{} {}", wedge.normal, boxed.normal);
+            prop_assert!(wedge.closing_speed > 0.0);
+        }
+    }
 }
