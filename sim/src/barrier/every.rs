@@ -10,10 +10,11 @@ use glam::DVec3;
 use proptest::prelude::*;
 use std::path::Path;
 
-const FORMULAS: [&str; 3] = [
+const FORMULAS: [&str; 4] = [
     "{steel: {thickness: 3 mm, span: 30 cm}}",
     "{concrete: {thickness: 15 cm, strength: 30 MPa}}",
     "{board: {thickness: 12 mm}, spread: 0.5}",
+    "{polycarbonate: {thickness: 4 mm}}",
 ];
 
 fn behind(barrier: &str) -> Scenario {

@@ -9,6 +9,7 @@
 use super::{
     Footprint, GIVE, Missile,
     concrete::{self, ConcreteWall, Nose, Perforation},
+    polycarbonate::polycarbonate,
     scaling::{self, Shot},
     steel::{self, SteelPlate},
 };
@@ -63,6 +64,9 @@ pub fn energy(formula: &Formula, row: &[f64], body: &Body, touch: &Touch) -> Sai
             wall_energy(&wall, value(which), body, touch)
         }
         Formula::Board { thickness } => board(value(thickness), body, touch),
+        Formula::Polycarbonate { thickness } => {
+            polycarbonate(value(thickness), &Missile::of(body, touch, GIVE))
+        }
     }
 }
 

@@ -17,6 +17,7 @@ mod footprint;
 pub mod formula;
 pub mod fragility;
 mod missile;
+mod polycarbonate;
 mod range;
 pub mod residual;
 pub mod scaling;

@@ -413,6 +413,10 @@ fn the_barrier() -> Value {
             ),
             ("shots", text("A log of your own shots: a CSV file in the scenario's folder.")),
             ("board", by_formula("Plywood or OSB on studs.", "board", &["thickness"])),
+            (
+                "polycarbonate",
+                by_formula("A sheet of polycarbonate.", "polycarbonate", &["thickness"]),
+            ),
         ],
         &[],
     );

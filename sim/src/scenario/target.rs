@@ -199,6 +199,11 @@ pub enum Formula {
         /// Thickness, in m.
         thickness: InputId,
     },
+    /// A sheet of polycarbonate.
+    Polycarbonate {
+        /// Thickness, in m.
+        thickness: InputId,
+    },
 }
 
 /// The resistance of a face: a lognormal fragility curve.

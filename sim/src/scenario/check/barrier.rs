@@ -20,7 +20,7 @@ use crate::{
     uncertain::Distribution,
 };
 
-pub(in crate::scenario) const KEYS: [&str; 10] = [
+pub(in crate::scenario) const KEYS: [&str; 11] = [
     "energy",
     "speed",
     "spread",
@@ -30,13 +30,15 @@ pub(in crate::scenario) const KEYS: [&str; 10] = [
     "steel",
     "concrete",
     "board",
+    "polycarbonate",
     "shots",
 ];
 /// Barriers by formula, each with its own keys.
-pub(in crate::scenario) const FORMULAS: [(&str, &[&str]); 3] = [
+pub(in crate::scenario) const FORMULAS: [(&str, &[&str]); 4] = [
     ("steel", &["thickness", "span", "strength"]),
     ("concrete", &["thickness", "strength", "density", "reinforcement"]),
     ("board", &["thickness"]),
+    ("polycarbonate", &["thickness"]),
 ];
 pub(in crate::scenario) const MEASURES: [(&str, Demand); 3] = [
     ("normal_energy", Demand::NormalEnergy),
@@ -77,7 +79,7 @@ fn no_such(name: &str, span: &Span) -> Diagnostic {
         .help(format!(
             "{near}the library has {} and {} classes of standards such as `en356_p4a`; or write \
              `{{energy: 90 J, spread: 0.3}}`, or `{{steel: {{thickness: 3 mm, span: 30 cm}}}}`, \
-             `concrete` or `board`",
+             `concrete`, `board` or `polycarbonate`",
             priors.join(", "),
             classes.len()
         ))

@@ -307,6 +307,11 @@ fn a_barrier_by_formula_has_its_own_doubt() {
     let barrier = board.target.faces[0].barrier.as_ref().unwrap();
     assert!(board.inputs.get(barrier.median).unknown, "a prior is not known");
     assert!(barrier.valid.contains("66 mm") && barrier.source.contains("planning prior"));
+    let sheet = read(&told("barrier: {polycarbonate: {thickness: 4 mm}}"));
+    let sheet = sheet.unwrap_or_else(|problems| panic!("{problems:#?}"));
+    let barrier = sheet.target.faces[0].barrier.as_ref().unwrap();
+    let factor = sheet.inputs.get(barrier.median);
+    assert!(factor.unknown && factor.written.contains("factor of 1.5"), "{factor:?}");
     let wall = "barrier: {concrete: {thickness: 15 cm, strength: 30 MPa}, factor: 1.2}";
     assert!(read(&told(wall)).is_ok());
     for (bad, code) in [
