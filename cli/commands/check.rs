@@ -34,10 +34,13 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
     writeln!(out, "Claim: {}\n", scenario.claim)?;
     let (written, assumed): (Vec<&Input>, Vec<&Input>) =
         scenario.inputs.list().iter().partition(|input| !input.assumed);
+    let of_itself = |input: &Input| {
+        scenario.inputs.find(&input.name).is_some_and(|id| scenario.is_of_itself(id))
+    };
     writeln!(out, "{}\n", inputs_table(&written, scenario.show))?;
     let assumed: Vec<String> = assumed
         .iter()
-        .filter(|input| matters(input))
+        .filter(|input| matters(input) && scenario.asks(input) && !of_itself(input))
         .map(|input| format!("{} {}", input.name, middle(input, scenario.show)))
         .collect();
     if !assumed.is_empty() {
@@ -241,6 +244,7 @@ fn as_json(scenario: &Scenario) -> Value {
         .inputs
         .list()
         .iter()
+        .filter(|input| scenario.asks(input))
         .map(|input| {
             let at = |u| input.distribution.quantile(u);
             json!({

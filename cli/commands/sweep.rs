@@ -15,7 +15,7 @@ use longodds_sim::{
     estimate::{Answer, Crossing, Proportion, RootSearch, Roots, Verdict},
     findings::{MapFindings, SweepFindings, Swept, share_in_words, thousands},
     quantity::{Show, format},
-    sweep::{Line, Map, backwards, line, map, steps},
+    sweep::{Line, LinePoint, Map, backwards, line, map, steps},
 };
 use serde_json::json;
 use std::{io::Write, path::PathBuf};
@@ -161,21 +161,21 @@ fn told(claim: &Claim, range: &Range, found: &Line, out: &mut dyn Write) -> Resu
     let show = claim.scenario().show;
     let say = |value: f64| format(value, range.dimension(), show);
     let chance = |p: &Proportion| in_words(p);
+    let held = |point: &LinePoint| point.chances.claim().k;
+    let always = found.points.iter().all(|point| held(point) == found.flights);
     let (first, last) = (&found.points[0], &found.points[found.points.len() - 1]);
-    writeln!(
-        out,
-        "With `{}` at {} the claim holds {}; at {}, {}.",
-        range.name(),
-        say(first.value),
-        chance(&first.chances.claim()),
-        say(last.value),
-        chance(&last.chances.claim()),
-    )?;
-    let best = found.points.iter().max_by_key(|point| point.chances.claim().k);
-    if let Some(best) = best.filter(|best| best.chances.claim().k > 0) {
+    let (name, from, to) = (range.name(), say(first.value), say(last.value));
+    if always {
+        writeln!(out, "Whatever `{name}` is from {from} to {to}, the claim holds every time.")?;
+    } else {
+        let [low, high] = [first, last].map(|point| chance(&point.chances.claim()));
+        writeln!(out, "With `{name}` at {from} the claim holds {low}; at {to}, {high}.")?;
+    }
+    let best = found.points.iter().max_by_key(|point| held(point));
+    if let Some(best) = best.filter(|best| !always && held(best) > 0) {
         let (at, most) = (say(best.value), chance(&best.chances.claim()));
         writeln!(out, "The most is {most}, at {at}.")?;
-    } else {
+    } else if !always {
         writeln!(
             out,
             "Nothing in this range made it hold in {} flights.",
@@ -203,6 +203,8 @@ fn in_words(p: &Proportion) -> String {
 fn interval(p: &Proportion) -> String {
     if p.k == 0 {
         format!("at most {}", share_in_words(p.high))
+    } else if p.k == p.n {
+        format!("at least {}", share_in_words(p.low))
     } else {
         format!("{} to {}", share_in_words(p.low), share_in_words(p.high))
     }

@@ -131,6 +131,7 @@ fn input(i: u64, name: &str, dimension: &str, written: &str, q: [f64; 3]) -> Inp
         fixed: (q[0] - q[2]).abs() < 1e-12,
         unknown: i.is_multiple_of(3),
         assumed: i.is_multiple_of(4),
+        of_itself: false,
     }
 }
 

@@ -43,11 +43,11 @@ fn method(rare: &RareEvent, counted: &Chance) -> String {
         _ => "subset simulation",
     };
     format!(
-        "{name}, {} flights of its own, because plain sampling met it {} in {}, too few to \
-         lean on (by itself it says {}); {}",
+        "{name}, {} flights of its own, because of {} plain flights {}, too few to lean on (by \
+         themselves they say {}); {}",
         thousands(rare.calls),
-        times(counted.held),
         thousands(counted.flights),
+        times(counted.held),
         plain(counted),
         rare.why,
     )
@@ -55,19 +55,14 @@ fn method(rare: &RareEvent, counted: &Chance) -> String {
 
 fn times(count: u64) -> String {
     match count {
-        0 => "never".to_owned(),
-        1 => "only once".to_owned(),
-        n => format!("only {n} times"),
+        0 => "none held".to_owned(),
+        1 => "only one held".to_owned(),
+        n => format!("only {n} held"),
     }
 }
 
 fn plain(counted: &Chance) -> String {
-    let high = share_in_words(counted.high);
-    if counted.held == 0 {
-        format!("at most {high}")
-    } else {
-        format!("between {} and {high}", share_in_words(counted.low))
-    }
+    between(if counted.held == 0 { 0.0 } else { counted.low }, counted.high)
 }
 
 /// Why no more flights were flown, in words.
@@ -168,10 +163,9 @@ fn band_words(band: &Band, unknown: &[String]) -> String {
     if band.shape == BandShape::NoDifference || low == high {
         return format!(
             "About {} such events, whatever the truth about what we do not know: {unknown} \
-             (between {} and {}).",
+             ({}).",
             share_in_words(0.5 * (band.low + band.high)),
-            share_in_words(band.low_interval[0]),
-            share_in_words(band.high_interval[1]),
+            between(band.low_interval[0], band.high_interval[1]),
         );
     }
     if band.low_interval[0] <= 0.0 {
@@ -180,6 +174,15 @@ fn band_words(band: &Band, unknown: &[String]) -> String {
         );
     }
     format!("Between {low} and {high} such events, depending on what we do not know: {unknown}.")
+}
+
+fn between(low: f64, high: f64) -> String {
+    let high = share_in_words(high);
+    if low <= 0.0 {
+        format!("at most {high}")
+    } else {
+        format!("between {} and {high}", share_in_words(low))
+    }
 }
 
 /// The assumptions whose change within reason changes the word for the answer.

@@ -14,7 +14,7 @@ use crate::{
     engine::{Draws, Measure, Rows, Stop, Tally, audit, check_steps},
     estimate::{LEVEL, Proportion},
     flight,
-    scenario::{Gate, Input, Scenario, Show},
+    scenario::{Gate, Input, InputId, Scenario, Show},
     study::Study,
 };
 
@@ -50,7 +50,7 @@ pub fn findings(claim: &Claim, study: &Study, origin: &Origin) -> Findings {
     draws.fill(first..first + flown.min(FLOWN_TWICE), &mut again);
     Findings {
         version: VERSION,
-        program: env!("CARGO_PKG_VERSION").to_owned(),
+        program: concat!("longodds ", env!("CARGO_PKG_VERSION")).to_owned(),
         claim_text: scenario.claim.clone(),
         show: match scenario.show {
             Show::Si => Units::Si,
@@ -156,7 +156,13 @@ pub(super) fn spread(measure: &Measure) -> Option<Spread> {
 }
 
 fn inputs(scenario: &Scenario) -> Vec<InputFinding> {
-    let mut inputs: Vec<_> = scenario.inputs.list().iter().map(input).collect();
+    let asked = scenario.inputs.list().iter().enumerate().filter(|(_, input)| scenario.asks(input));
+    let mut inputs: Vec<_> = asked
+        .map(|(place, one)| InputFinding {
+            of_itself: scenario.is_of_itself(InputId(place)),
+            ..input(one)
+        })
+        .collect();
     inputs.sort_by_key(|input| (input.fixed, input.assumed));
     inputs
 }
@@ -170,6 +176,7 @@ fn input(input: &Input) -> InputFinding {
         fixed: input.distribution.is_fixed(),
         unknown: input.unknown,
         assumed: input.assumed,
+        of_itself: false,
     }
 }
 

@@ -64,7 +64,7 @@ fn motion() -> ModelNote {
         "motion",
         "rigid body with six degrees of freedom, quaternion attitude; Tsitouras 5(4) pairs with an adaptive step for each flight",
         "Tsitouras, Computers & Mathematics with Applications 62 (2011) 770; Euler's equations of rigid-body motion",
-        "the object keeps its shape and its mass; the step error of this run is measured below",
+        "the object keeps its shape and its mass; the step error of this run is measured (see the doubts)",
     )
 }
 

@@ -275,6 +275,10 @@ pub struct InputFinding {
     pub unknown: bool,
     /// Not written by the user: the model's default.
     pub assumed: bool,
+    /// Differs of itself (the gust that a flight starts in, one pane from the
+    /// next): no number that anybody could tell.
+    #[serde(default)]
+    pub of_itself: bool,
 }
 
 /// A face where it stands at time 0.

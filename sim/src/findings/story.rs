@@ -94,19 +94,29 @@ fn unusual(input: &LikelyInput, show: Show) -> String {
 
 fn strike(claim: &Claim, touch: &Touch, show: Show) -> String {
     let say = |value: f64, dimension| format(value, dimension, show);
-    let [right, up] = touch.on_face;
-    let side = if right < 0.0 { "left" } else { "right" };
-    let height = if up < 0.0 { "below" } else { "above" };
     format!(
-        "After {} it strikes the {} at {}, {} from square on, {} to the {side} of its centre and \
-         {} {height} it.",
+        "After {} it strikes the {} at {}, {} from square on, {}.",
         say(touch.time, Dimension::Time),
         words::aimed_name(claim.scenario()),
         say(touch.relative_velocity.length(), Dimension::Speed),
         say(touch.obliquity, Dimension::Angle),
-        say(to_mm(right), Dimension::Length),
-        say(to_mm(up), Dimension::Length),
+        on_the_face(touch.on_face, show),
     )
+}
+
+/// Where on a face, from its centre: m to the right and up.
+fn on_the_face([right, up]: [f64; 2], show: Show) -> String {
+    let say = |value: f64, what: &str| {
+        let distance = to_mm(value);
+        (distance > 0.0).then(|| format!("{} {what}", format(distance, Dimension::Length, show)))
+    };
+    let aside = say(right, if right < 0.0 { "to the left of" } else { "to the right of" });
+    let height = say(up, if up < 0.0 { "below" } else { "above" });
+    match (aside, height) {
+        (Some(aside), Some(height)) => format!("{aside} its centre and {height} it"),
+        (Some(one), None) | (None, Some(one)) => format!("{one} its centre"),
+        (None, None) => "at its centre".to_owned(),
+    }
 }
 
 /// A distance to the millimetre: finer is the model's, not the world's.
@@ -122,4 +132,18 @@ fn blow(claim: &Claim, demand: f64, resistance: f64, show: Show) -> String {
     };
     let say = |value: f64| format(value, dimension, show);
     format!("The blow is {} where it takes {}.", say(demand), say(resistance))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_place_on_a_face_has_no_side_where_it_is_on_its_middle() {
+        let said = |at| on_the_face(at, Show::Si);
+        assert_eq!(said([-0.2, 0.3]), "0.2 m to the left of its centre and 0.3 m above it");
+        assert_eq!(said([2e-4, -0.3]), "0.3 m below its centre");
+        assert_eq!(said([0.2, -1e-5]), "0.2 m to the right of its centre");
+        assert_eq!(said([0.0, -0.0]), "at its centre");
+    }
 }

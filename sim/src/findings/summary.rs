@@ -63,8 +63,11 @@ fn answer(claim: &Chance) -> String {
 #[must_use]
 pub fn in_words(chance: &Chance) -> String {
     let words = bare(chance);
-    let bounded = chance.at_most && chance.probability > 0.0 && chance.probability < 1.0;
-    if bounded { format!("at most {words}") } else { words }
+    match chance.probability {
+        p if !chance.at_most || p <= 0.0 => words,
+        p if p >= 1.0 => format!("anything up to {words}"),
+        _ => format!("at most {words}"),
+    }
 }
 
 fn bare(chance: &Chance) -> String {

@@ -99,6 +99,24 @@ impl Scenario {
         turbulence.is_some_and(|turbulence| turbulence.later == id)
     }
 
+    /// Whether an input differs from flight to flight of itself, with no number
+    /// told for it: the gusts, and how one barrier differs from its like.
+    #[must_use]
+    pub fn is_of_itself(&self, id: InputId) -> bool {
+        let turbulence = self.air.wind.as_ref().and_then(|wind| wind.turbulence);
+        let gust = turbulence.is_some_and(|gusts| [gusts.at_release, gusts.later].contains(&id));
+        let mut barriers = self.target.faces.iter().filter_map(|face| face.barrier.as_ref());
+        gust || barriers.any(|barrier| barrier.scatter == id)
+    }
+
+    /// Whether the claim asks for an input: a harm criterion that nobody told
+    /// matters only where the chain has its step.
+    #[must_use]
+    pub fn asks(&self, input: &Input) -> bool {
+        let harms = self.chain.contains(&Gate::Harms);
+        harms || !input.assumed || !input.name.starts_with("harm.")
+    }
+
     /// Whether flights go on after a touch, save going through a barrier that
     /// somebody sits behind.
     #[must_use]

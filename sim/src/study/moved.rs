@@ -7,7 +7,7 @@ use crate::{
     engine::{Change, Order, Progress, run},
     estimate::{LEVEL, Proportion},
     quantity::Dimension,
-    scenario::{Gate, Input, InputId},
+    scenario::{Input, InputId},
 };
 
 /// Flights for each move.
@@ -54,9 +54,9 @@ pub(super) fn moved(
 }
 
 fn moves(claim: &Claim) -> impl Iterator<Item = (InputId, f64)> {
-    let inputs = claim.scenario().inputs.list().iter().enumerate();
-    let harms = claim.gates().contains(&Gate::Harms);
-    let asked = inputs.filter(move |(_, input)| harms || !input.name.starts_with("harm."));
+    let scenario = claim.scenario();
+    let inputs = scenario.inputs.list().iter().enumerate();
+    let asked = inputs.filter(|(_, input)| scenario.asks(input));
     asked.flat_map(|(place, input)| ends(input).into_iter().map(move |to| (InputId(place), to)))
 }
 

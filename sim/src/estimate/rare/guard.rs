@@ -29,7 +29,7 @@ pub(super) fn importance(found: &Importance, search: &Subset, plain: &Proportion
         Check {
             passed: found.effective >= LEAST_EFFECTIVE,
             words: format!(
-                "the weighted successes are worth {:.0} equal ones (at least {LEAST_EFFECTIVE:.0})",
+                "the weighted successes are worth {:.0} equal ones of {LEAST_EFFECTIVE:.0} needed",
                 found.effective
             ),
         },
@@ -57,8 +57,8 @@ pub(super) fn too_little(effective: f64) -> Check {
     Check {
         passed: false,
         words: format!(
-            "the weighted successes of the first sample are worth {effective:.0} equal ones (at \
-             least {LEAST_TO_FIT:.0})"
+            "the weighted successes of the first sample are worth {effective:.0} equal ones of \
+             {LEAST_TO_FIT:.0} needed"
         ),
     }
 }

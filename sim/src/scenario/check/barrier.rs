@@ -207,5 +207,6 @@ fn dimension_of(demand: Demand) -> Dimension {
 pub(super) fn scatter(reader: &mut Reader<'_>, span: &Span, path: &str) -> InputId {
     debug_assert!(!FORMS.contains(&"scatter"));
     let normal = Distribution::normal(0.0, 1.0).unwrap_or(Distribution::fixed(0.0));
-    reader.assume(format!("{path}.scatter"), Dimension::Number, normal, span.clone())
+    let written = "this one against others of its kind, in standard deviations";
+    reader.assume_as(format!("{path}.scatter"), Dimension::Number, normal, written, span.clone())
 }

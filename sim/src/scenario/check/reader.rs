@@ -333,7 +333,19 @@ impl<'a> Reader<'a> {
         place: Span,
     ) -> InputId {
         let written = format(distribution.quantile(0.5), dimension, Show::Si);
-        let slot = slot_of(&name);
+        self.assume_as(name, dimension, distribution, &written, place)
+    }
+
+    /// The same in words of its own.
+    pub(crate) fn assume_as(
+        &mut self,
+        name: String,
+        dimension: Dimension,
+        distribution: Distribution,
+        written: &str,
+        place: Span,
+    ) -> InputId {
+        let (slot, written) = (slot_of(&name), written.to_owned());
         let input =
             Input { name, dimension, distribution, slot, unknown: false, assumed: true, written };
         self.add(input, place)

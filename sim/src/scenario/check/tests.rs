@@ -420,6 +420,8 @@ fn gusts_by_terrain_or_as_told_have_inputs_of_their_own() {
     assert!(told.inputs.get(find(&told, "intensity")).unknown);
     assert!(told.is_lot(find(&told, "later")) && !told.is_lot(find(&told, "at_release")));
     assert!(!good().is_lot(crate::scenario::InputId(0)));
+    let itself = |name| told.is_of_itself(find(&told, name));
+    assert!(itself("at_release") && itself("later") && !itself("intensity"));
 }
 
 #[test]
