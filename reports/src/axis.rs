@@ -27,6 +27,12 @@ impl Scale {
     /// Round SI values between `low` and `high`, about `count` of them, with
     /// their labels.
     pub(crate) fn ticks(&self, low: f64, high: f64, count: f64) -> Vec<(f64, String)> {
+        let ticks = self.about(low, high, count);
+        // One number alone is no scale.
+        if ticks.len() < 2 { self.about(low, high, 2.0 * count) } else { ticks }
+    }
+
+    fn about(&self, low: f64, high: f64, count: f64) -> Vec<(f64, String)> {
         let (a, b) = (self.unit.value(low), self.unit.value(high));
         let step = step(b - a, count, self.dimension);
         if !(step > 0.0 && step.is_finite()) {
@@ -97,7 +103,9 @@ impl Panel {
             Stroke::solid(palette.ink, look::THIN),
         );
         let mut free = f64::NEG_INFINITY;
-        for (value, label) in scale.ticks(self.x.start, self.x.end, self.rect.width() / 90.0) {
+        for (value, label) in
+            scale.ticks(self.x.start, self.x.end, (self.rect.width() / 90.0).max(2.0))
+        {
             let x = self.place((value, self.y.start)).0;
             canvas.line(&[(x, y), (x, y + 5.0)], Stroke::solid(palette.ink, look::THIN));
             let text = Text::new(label, look::TICK, palette.ink).middle();
@@ -109,7 +117,7 @@ impl Panel {
         }
         let title = titled(what, &scale.sign());
         let text = Text::new(
-            crate::font::fit(&title, Weight::Regular, look::TICK, self.rect.width()),
+            crate::font::fit(&title, Weight::Regular, look::TICK, self.rect.width() + 40.0),
             look::TICK,
             palette.quiet,
         );
@@ -157,6 +165,14 @@ mod tests {
         let small = Scale::new(Dimension::Length, Show::Si, 3.0);
         let labels: Vec<_> = small.ticks(-0.5, 0.5, 4.0).into_iter().map(|t| t.1).collect();
         assert_eq!(labels, ["−0.5", "0.0", "0.5"].map(|s| if s == "0.0" { "0" } else { s }));
+    }
+
+    #[test]
+    fn a_scale_has_more_than_one_number() {
+        let metres = Scale::new(Dimension::Length, Show::Si, 5.0);
+        for half in [1.9, 2.0, 4.9, 9.9] {
+            assert!(metres.ticks(-half, half, 3.2).len() > 1, "{half}");
+        }
     }
 
     #[test]

@@ -5,7 +5,7 @@ use crate::{
     font::{self, Weight},
     look::{self, Palette, Stroke, opaque},
     picture::{
-        Anchor, Area, FINE, Lettering, Line, Mark, Picture, Recorder, Round, Words, covers,
+        Anchor, Area, FINE, Head, Lettering, Line, Mark, Picture, Recorder, Round, Words, covers,
         crosses, cut, cut_area, inner,
     },
 };
@@ -121,6 +121,7 @@ pub(crate) struct Canvas {
     root: DrawingArea<Recorder, Shift>,
     pub frame: Frame,
     pub palette: Palette,
+    head: RefCell<Head>,
 }
 
 impl Canvas {
@@ -131,7 +132,7 @@ impl Canvas {
         let fine = |px: u32| px.saturating_mul(10);
         let size = (fine(frame.width), fine(frame.height));
         let root = Recorder::new(Rc::clone(&sheet), size).into_drawing_area();
-        Self { sheet, root, frame, palette: frame.palette }
+        Self { sheet, root, frame, palette: frame.palette, head: RefCell::default() }
     }
 
     /// Width, px.
@@ -153,6 +154,7 @@ impl Canvas {
             width: self.frame.width,
             height: self.frame.height,
             paper: self.palette.paper,
+            head: self.head.take(),
             marks: self.sheet.take(),
         }
     }
@@ -255,7 +257,9 @@ impl Canvas {
         let head = Text::new(title, look::TITLE, palette.ink).bold();
         let below = self.paragraph((14.0, 4.0 + 0.86 * look::TITLE), self.width() - 20.0, &head);
         let sub = Text::new(subtitle, look::SUBTITLE, palette.quiet);
-        self.paragraph((14.0, below), self.width() - 20.0, &sub) + 4.0
+        let height = self.paragraph((14.0, below), self.width() - 20.0, &sub) + 4.0;
+        self.head.replace(Head { subtitle: subtitle.to_owned(), height });
+        height
     }
 
     /// A panel with its own coordinates over part of the sheet.
@@ -330,6 +334,18 @@ impl Panel {
         }
     }
 
+    /// A broad line, cut so that its round ends stay inside the panel.
+    pub(crate) fn broad_line(&self, points: &[(f64, f64)], stroke: Stroke) {
+        let inset = |range: &Range<f64>, pixels: f64| {
+            let half = (stroke.width / 2.0 / pixels).min(0.5) * (range.end - range.start);
+            (range.start + half, range.end - half)
+        };
+        let (x, y) = (inset(&self.x, self.rect.width()), inset(&self.y, self.rect.height()));
+        for points in cut(points, x, y) {
+            self.put(&Line { points, stroke });
+        }
+    }
+
     /// A convex area, cut at the panel's edges.
     pub(crate) fn shape(
         &self,
@@ -353,5 +369,30 @@ impl Panel {
         stroke: Stroke,
     ) {
         self.put(&Area { points, fill, hatch, stroke: Some(stroke) });
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_broad_line_and_its_round_ends_stay_inside_the_panel() {
+        let canvas = Canvas::new(Frame::page(), 200.0);
+        let rect = Rect { left: 50.0, top: 40.0, right: 250.0, bottom: 140.0 };
+        let panel = canvas.panel(rect, 0.0..4.0, 0.0..2.0);
+        let pen = Stroke::solid(canvas.palette.ink, 6.0);
+        panel.broad_line(&[(2.0, -9.0), (2.0, 9.0)], pen);
+        panel.broad_line(&[(-9.0, 1.0), (9.0, 1.0)], pen);
+        let marks = canvas.finish("made up", "", "").marks;
+        let ends: Vec<_> = marks
+            .iter()
+            .flat_map(|mark| match mark {
+                Mark::Path { points, .. } => points.clone(),
+                Mark::Circle { .. } | Mark::Text(_) => Vec::new(),
+            })
+            .collect();
+        // Half the width short of every edge, on the grid of tenths.
+        assert_eq!(ends, [(1500, 1370), (1500, 430), (530, 900), (2470, 900)]);
     }
 }

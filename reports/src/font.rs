@@ -104,8 +104,8 @@ impl<P: OutlinePen> OutlinePen for Shifted<'_, P> {
 pub fn wrap(text: &str, weight: Weight, size: f64, width: f64) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     let mut line = String::new();
-    for word in text.split_whitespace() {
-        for piece in pieces(word, weight, size, width) {
+    for word in words(text) {
+        for piece in pieces(&word, weight, size, width) {
             let joined = if line.is_empty() { piece.clone() } else { format!("{line} {piece}") };
             if weight.width(&joined, size) <= width {
                 line = joined;
@@ -121,6 +121,26 @@ pub fn wrap(text: &str, weight: Weight, size: f64, width: f64) -> Vec<String> {
         lines.push(line);
     }
     lines
+}
+
+/// Longest sign of a unit, in letters.
+const UNIT: usize = 6;
+
+/// The words of a text, a number and its unit being one.
+fn words(text: &str) -> Vec<String> {
+    let mut words: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        match words.last_mut().filter(|last| is_number(last) && word.chars().count() <= UNIT) {
+            Some(number) => *number = format!("{number} {word}"),
+            None => words.push(word.to_owned()),
+        }
+    }
+    words
+}
+
+fn is_number(word: &str) -> bool {
+    let figures = word.trim_start_matches(['(', '−', '-']);
+    !figures.is_empty() && figures.chars().all(|c| c.is_ascii_digit() || c == '.' || c == ',')
 }
 
 /// A word, cut where it would be wider than the line.
@@ -176,6 +196,17 @@ mod tests {
         assert!(lines.iter().all(|l| Weight::Regular.width(l, 14.0) <= 90.0));
         let joined: String = lines.concat().split_whitespace().collect();
         assert_eq!(joined, text.split_whitespace().collect::<String>());
+    }
+
+    #[test]
+    fn a_number_and_its_unit_stay_on_one_line() {
+        let text = "a blow of 95.6 ft·lbf on 20,000 flights";
+        for width in 60..400 {
+            let lines = wrap(text, Weight::Regular, 14.0, f64::from(width));
+            let cut = |line: &String| line.ends_with("95.6");
+            let room = Weight::Regular.width("95.6 ft·lbf", 14.0) <= f64::from(width);
+            assert!(!room || !lines.iter().any(cut), "{width} px: {lines:?}");
+        }
     }
 
     #[test]

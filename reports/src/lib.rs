@@ -24,6 +24,8 @@ mod looking;
 mod sample;
 #[cfg(test)]
 mod snapshots;
+#[cfg(test)]
+mod titles;
 
 pub use self::{
     canvas::Frame,

@@ -79,14 +79,20 @@ fn rounded(n: f64) -> u64 {
 /// The interval in words: "between 0.21 % and 0.44 %", "at most 0.037 %".
 #[must_use]
 pub fn interval(chance: &Chance) -> String {
-    if chance.low <= 0.0 && chance.high >= 1.0 {
+    if (chance.low <= 0.0 || chance.at_most) && chance.high >= 1.0 {
         "anything from 0 % to 100 %".to_owned()
     } else if chance.low <= 0.0 || chance.at_most {
         format!("at most {}", share(chance.high))
     } else if chance.high >= 1.0 {
         format!("at least {}", share(chance.low))
     } else {
-        format!("between {} and {}", share(chance.low), share(chance.high))
+        let ends = [chance.low, chance.high];
+        let [low, high] = match ends.map(share) {
+            // Too narrow for two digits.
+            [low, high] if low == high => ends.map(|p| format!("{} %", significant(100.0 * p, 3))),
+            both => both,
+        };
+        if low == high { format!("about {low}") } else { format!("between {low} and {high}") }
     }
 }
 
@@ -94,8 +100,11 @@ pub fn interval(chance: &Chance) -> String {
 #[must_use]
 pub fn estimate(chance: &Chance) -> String {
     let share = share(chance.probability);
-    let bounded = chance.at_most && chance.probability > 0.0 && chance.probability < 1.0;
-    if bounded { format!("at most {share}") } else { share }
+    match chance.probability {
+        p if !chance.at_most || p <= 0.0 => share,
+        p if p >= 1.0 => format!("anything up to {share}"),
+        _ => format!("at most {share}"),
+    }
 }
 
 /// How many flights held, and of how many, where that is the chance itself:
@@ -136,7 +145,7 @@ pub fn quantity(si: f64, dimension: Dimension, show: Show) -> String {
         // Zero needs no unit, and the one picked for it would be the smallest.
         return "0".to_owned();
     }
-    let text = quantity::format(si, dimension, show);
+    let text = quantity::format(si, dimension, show).replace('-', "−");
     match text.rsplit_once(' ') {
         // "ft lbf" is two words.
         Some((number, "lbf")) if number.ends_with(" ft") => {
@@ -178,6 +187,17 @@ pub fn demand(demand: Demand) -> (Dimension, &'static str) {
         Demand::NormalSpeed => {
             (Dimension::Speed, "closing speed along the normal at the point of contact")
         }
+    }
+}
+
+/// "39 % of all flights do", "1 in 2.2 million flights does".
+#[must_use]
+pub fn flights_do(p: f64) -> String {
+    let share = share(p);
+    if share.starts_with("1 in") {
+        format!("{share} flights does")
+    } else {
+        format!("{share} of all flights do")
     }
 }
 
@@ -235,6 +255,22 @@ mod tests {
         assert_eq!(counted(&chance), Some((31, 10_000)));
         chance.probability = 2.3e-7;
         assert_eq!(counted(&chance), None);
+    }
+
+    #[test]
+    fn an_interval_has_two_ends() {
+        let mut chance = crate::sample::ordinary().claim;
+        let mut said = |low, high| {
+            (chance.low, chance.high) = (low, high);
+            interval(&chance)
+        };
+        assert_eq!(said(0.21, 0.44), "between 21 % and 44 %");
+        assert_eq!(said(0.948, 0.954), "between 94.8 % and 95.4 %");
+        assert_eq!(said(0.50001, 0.50002), "about 50 %");
+        assert_eq!(
+            (said(0.0, 0.04), said(0.3, 1.0)),
+            ("at most 4 %".into(), "at least 30 %".into())
+        );
     }
 
     #[test]

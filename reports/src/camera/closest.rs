@@ -9,10 +9,7 @@ use crate::{
     picture::Picture,
     words,
 };
-use longodds_sim::{
-    findings::{Findings, FlightFinding, PathPoint},
-    quantity::Dimension,
-};
+use longodds_sim::findings::{Findings, FlightFinding, PathPoint};
 
 const HEAD: f64 = 72.0;
 const GAP: f64 = 10.0;
@@ -103,15 +100,7 @@ fn moment(
         fate_of(flight).mark(canvas, panel.place((x, y)), MARK);
     }
     canvas.shape(&rect.corners(), None, None, Some(Stroke::solid(palette.rule, look::LINE)));
-    let time = if point.time > 0.0 {
-        words::quantity(
-            (point.time * 100.0).round() / 100.0,
-            Dimension::Time,
-            words::show(findings),
-        )
-    } else {
-        "0 s".to_owned()
-    };
+    let time = if point.time > 0.0 { format!("{:.2} s", point.time) } else { "0 s".to_owned() };
     let said = if one.what.is_empty() { time } else { format!("{time} {}", one.what) };
     let text = fitted(&said, 20.0, rect.width() - 12.0, palette.ink);
     canvas.text((rect.left + 7.0, rect.top + 22.0), text);

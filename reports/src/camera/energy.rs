@@ -28,10 +28,14 @@ pub(super) fn energy(findings: &Findings, frame: Frame) -> Option<Picture> {
         true,
         &format!("{} arrives", half(&barrier.demanded)),
     );
-    let breaks = format!("{} breaks it", half(&barrier.resisted));
-    bar(&canvas, &barrier.resisted, (full, first + gap), false, &breaks);
+    let breaks = if barrier.lower_bound {
+        format!("it takes {} or more", half(&barrier.resisted))
+    } else {
+        format!("{} breaks it", half(&barrier.resisted))
+    };
+    bar(&canvas, &barrier.resisted, (full, first + gap), false, &words::capital(&breaks));
     let title = format!("{} arrives; {breaks}", half(&barrier.demanded));
-    let description = format!("Two bars, typical values with nine in ten: {title} half the time.");
+    let description = format!("Two bars, middle values with nine in ten: {title}.");
     debug_assert!(palette.paper.is_none(), "camera frames are clear");
     Some(canvas.finish("energy", &title, &description))
 }

@@ -2,8 +2,8 @@
 
 use super::{MARGIN, fitted, sheet};
 use crate::{
-    canvas::Frame,
-    chart::{Fate, View, flight_window, lines, marks, scene},
+    canvas::{Canvas, Frame, Panel},
+    chart::{Fate, View, body, closest_flight, deciding, flat, flight_window, lines, marks, scene},
     picture::Picture,
     words,
 };
@@ -27,15 +27,35 @@ pub(super) fn fan(findings: &Findings, frame: Frame) -> Option<Picture> {
     lines(&canvas, &panel, findings, View::Side);
     let shown = |fate| fate != Fate::Missed;
     marks(&canvas, &panel, findings, (View::Side, 3.4), shown);
+    one_striking(&canvas, &panel, findings);
     let claim = &findings.claim;
     let words = match words::counted(claim) {
         Some((0, all)) => format!("none of {} does it", words::count(all)),
+        _ if claim.at_most => format!("at most {}", doing_it(claim.probability)),
+        Some((1, 1)) => "the one flight does it".to_owned(),
         Some((held, all)) => format!("{} of {} do it", words::count(held), words::count(all)),
-        None => format!("{} do it", words::share(claim.probability)),
+        None => doing_it(claim.probability),
     };
     let text =
         fitted(&words::capital(&words), 52.0, canvas.width() - 2.0 * MARGIN, canvas.palette.ink);
     canvas.text((MARGIN, MARGIN + 38.0), text.halo(canvas.palette.halo));
     let title = format!("{words}: a sample of flights from the side");
     Some(canvas.finish("fan", &title, &title))
+}
+
+/// "39 % do it", "1 in 19,000 does it".
+fn doing_it(p: f64) -> String {
+    let share = words::share(p);
+    let verb = if share.starts_with("1 in") { "does" } else { "do" };
+    format!("{share} {verb} it")
+}
+
+/// The object as it strikes, once: the paths are of its centre, and would seem
+/// to end in the air.
+fn one_striking(canvas: &Canvas, panel: &Panel, findings: &Findings) {
+    let flight = closest_flight(findings).filter(|flight| flight.struck);
+    let strike = flight.and_then(|flight| deciding(findings, flight));
+    if let Some(strike) = strike.filter(|one| panel.holds(flat(&one.point))) {
+        body(canvas, panel, findings, &strike.point);
+    }
 }

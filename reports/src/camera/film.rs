@@ -157,4 +157,65 @@ mod tests {
         assert!(Film::new(&findings, Format::Wide, Ground::Light, f64::NAN).is_none());
         assert!(Film::new(&findings, Format::Wide, Ground::Light, 0.0).is_none());
     }
+
+    /// What a clock and a moving object can come to: a strike that throws it
+    /// straight up, a thing larger than its way, minutes in the air.
+    fn extremes() -> Vec<(&'static str, Findings)> {
+        let mut thrown_up = sample::bouncing();
+        for flight in thrown_up.flights.iter_mut().filter(|flight| flight.struck) {
+            let Some(strike) = flight.strike else { continue };
+            for point in flight.path.iter_mut().filter(|point| point.time > strike) {
+                point.position[2] += 18.0 * (point.time - strike);
+            }
+        }
+        let mut giant = sample::bouncing();
+        giant.object.extents = [9.0, 6.0, 4.0];
+        giant.object.shape = "block".to_owned();
+        let mut minutes = sample::bouncing();
+        for flight in &mut minutes.flights {
+            flight.strike = flight.strike.map(|time| 300.0 * time);
+            for point in &mut flight.path {
+                point.time *= 300.0;
+                point.velocity = point.velocity.map(|v| v / 300.0);
+            }
+        }
+        let more = [("thrown up", thrown_up), ("giant", giant), ("minutes", minutes)];
+        sample::in_both_units().into_iter().chain(more).collect()
+    }
+
+    /// Frames all over a film: its ends, the strike, and even steps between.
+    fn shown(film: &Film<'_>) -> Vec<usize> {
+        let (moving, last) = (film.moving(), film.len() - 1);
+        let mut frames: Vec<usize> = (0..=12).map(|k| moving * k / 12).chain([last]).collect();
+        if let Some(strike) = &film.strike {
+            let per_frame = 1.0 / (f64::from(PER_SECOND) * film.slowed);
+            let before = |i: &usize| (*i as f64) * per_frame < strike.point.time;
+            let at = (0..=moving).find(|i| !before(i)).unwrap_or(moving);
+            frames.extend([at.saturating_sub(1), at, at + 1]);
+        }
+        frames
+    }
+
+    #[test]
+    fn every_text_of_every_frame_can_be_read() {
+        let mut seen = 0;
+        for (record, findings) in extremes() {
+            for (format, slowed) in
+                [Format::Wide, Format::Tall].into_iter().flat_map(|f| [1.0, 1000.0].map(|s| (f, s)))
+            {
+                let Some(film) = Film::new(&findings, format, Ground::Dark, slowed) else {
+                    assert!(findings.flights.is_empty(), "{record}");
+                    continue;
+                };
+                for i in shown(&film) {
+                    let one = film.picture(i);
+                    let wrong = [one.strays(), one.collisions(), one.struck_out(), one.hiding()];
+                    let where_ = format!("{record}, {format:?}, frame {i}");
+                    assert_eq!(wrong.concat(), Vec::<String>::new(), "{where_}");
+                    seen += one.texts().len();
+                }
+            }
+        }
+        assert!(seen > 1000, "{seen} texts");
+    }
 }

@@ -81,8 +81,11 @@ pub(super) fn odds(findings: &Findings, frame: Frame) -> Option<Picture> {
     let tall = upright(&canvas);
     let room = if tall { w - 2.0 * MARGIN } else { 0.42 * w };
     let number = fitted(&odds.words, 86.0, room, palette.ink);
-    let say =
-        if findings.claim.flights == 1 { "flight bears it out" } else { "flights bear it out" };
+    let say = match (bounded(&findings.claim), findings.claim.flights) {
+        (true, _) => "flights bear it out, at most",
+        (false, 1) => "flight bears it out",
+        (false, _) => "flights bear it out",
+    };
     let below = fitted(say, 30.0, room, palette.ink);
     let y = if tall { MARGIN + 62.0 } else { 0.5 * h };
     canvas.text((MARGIN, y), number);
@@ -99,6 +102,11 @@ pub(super) fn odds(findings: &Findings, frame: Frame) -> Option<Picture> {
     icons(&canvas, &field, &odds);
     let title = format!("{} {say}", odds.words);
     Some(canvas.finish("odds", &title, &format!("{title}, as a field of icons.")))
+}
+
+/// Is it only known to be no more?
+fn bounded(chance: &Chance) -> bool {
+    chance.at_most && chance.probability > 0.0
 }
 
 fn icons(canvas: &Canvas, field: &Rect, odds: &Odds) {

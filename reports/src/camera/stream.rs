@@ -15,21 +15,47 @@ pub(super) fn stream(findings: &Findings, frame: Frame) -> Option<Picture> {
     }
     let canvas = sheet(frame);
     let stage = Stage::new(&canvas, findings.gates.len());
+    let left = left(findings);
     let mut before = 1.0;
-    for (i, gate) in findings.gates.iter().enumerate() {
-        stage.gate(&canvas, i, before, gate);
-        before = gate.so_far.probability;
+    for (i, (gate, after)) in findings.gates.iter().zip(&left).enumerate() {
+        stage.gate(&canvas, i, before, (gate, after));
+        before = after.share;
     }
-    let left = findings.gates.last().map_or(0.0, |g| g.so_far.probability);
-    let title = format!("{} of the flights are left after every gate", words::share(left));
+    let last = left.last().map_or("", |left| &left.words);
+    let title = format!("{last} of the flights are left after every gate");
     let gates: Vec<String> = findings
         .gates
         .iter()
-        .map(|g| {
-            format!("{} left after “{}”", words::share(g.so_far.probability), words::gate(g.gate))
-        })
+        .zip(&left)
+        .map(|(gate, left)| format!("{} left after “{}”", left.words, words::gate(gate.gate)))
         .collect();
     Some(canvas.finish("stream", &title, &gates.join(", ")))
+}
+
+/// How much is left after a gate.
+struct Left {
+    share: f64,
+    words: String,
+}
+
+/// What is left after each gate: of plain flights, and after the last what the
+/// claim has, which a search may have found.
+fn left(findings: &Findings) -> Vec<Left> {
+    let claim = &findings.claim;
+    let last = findings.gates.len() - 1;
+    let one = |(i, gate): (usize, &GateFinding)| {
+        let chance = if i == last { claim } else { &gate.so_far };
+        let share = chance.probability.max(claim.probability);
+        let words = if chance.probability > 0.0 {
+            words::estimate(chance)
+        } else if share > 0.0 {
+            format!("under {}", words::share(chance.high))
+        } else {
+            "none".to_owned()
+        };
+        Left { share, words }
+    };
+    findings.gates.iter().enumerate().map(one).collect()
 }
 
 /// The stream runs to the right, or down on an upright frame.
@@ -71,10 +97,10 @@ impl Stage {
         if self.tall { (self.middle + across, along) } else { (along, self.middle + across) }
     }
 
-    fn gate(&self, canvas: &Canvas, i: usize, before: f64, gate: &GateFinding) {
+    fn gate(&self, canvas: &Canvas, i: usize, before: f64, (gate, left): (&GateFinding, &Left)) {
         let palette = canvas.palette;
         let from = self.start + self.each * f64::from(u32::try_from(i).unwrap_or(0));
-        let after = gate.so_far.probability;
+        let after = left.share;
         // A thread stays visible: its width is no longer to scale then.
         let wide = |p: f64| if p > 0.0 { (self.half * p).max(1.2) } else { 0.0 };
         let (a, b) = (wide(before), wide(after));
@@ -97,7 +123,7 @@ impl Stage {
             let outline = self.narrowing(from, stop, from + self.each, a, b);
             canvas.shape(&outline, Some(opaque(palette.ember)), None, rim);
         }
-        self.words(canvas, from, gate, before > 0.0);
+        self.words(canvas, from, (gate, left), before > 0.0);
     }
 
     fn narrowing(&self, from: f64, stop: f64, to: f64, a: f64, b: f64) -> Vec<(f64, f64)> {
@@ -114,12 +140,18 @@ impl Stage {
         outline
     }
 
-    fn words(&self, canvas: &Canvas, from: f64, gate: &GateFinding, reached: bool) {
+    fn words(
+        &self,
+        canvas: &Canvas,
+        from: f64,
+        (gate, left): (&GateFinding, &Left),
+        reached: bool,
+    ) {
         let palette = canvas.palette;
         let ink = if reached { palette.ink } else { palette.ash };
         let name = fitted(words::gate(gate.gate), 24.0, self.room, ink);
-        let left = words::share(gate.so_far.probability);
-        let number = fitted(&left, 40.0, self.room, if reached { palette.ember } else { ink });
+        let number =
+            fitted(&left.words, 40.0, self.room, if reached { palette.ember } else { ink });
         if self.tall {
             let x = self.middle + self.half + MARGIN;
             let y = from + self.each / 2.0;

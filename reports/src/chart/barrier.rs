@@ -26,14 +26,14 @@ const HEAD: f64 = 52.0;
 #[must_use]
 pub fn barrier(findings: &Findings, frame: Frame) -> Picture {
     let Some(barrier) = &findings.barrier else {
-        let why = if findings.impact_speed.is_none() {
-            "No flight struck, so nothing arrived at a barrier."
+        let (title, why) = if through(findings).is_some() {
+            ("Nothing arrived at the barrier", "No flight struck, so there is no blow to compare.")
         } else {
-            "The aimed face has no barrier in this scenario: nothing has to be broken."
+            ("No barrier stands in the way", "The claim asks for nothing to be broken.")
         };
-        return nothing("barrier", "There is no barrier to compare with", why, frame);
+        return nothing("barrier", title, why, frame);
     };
-    let (title, subtitle) = (title(barrier, findings), subtitle(barrier));
+    let (title, subtitle) = (title(barrier, findings), subtitle(barrier, findings));
     let width = f64::from(frame.width);
     let top = heading_height(width, &title, &subtitle);
     let canvas = Canvas::new(frame, top + HEAD + HIGH + 44.0);
@@ -127,28 +127,35 @@ fn names(canvas: &Canvas, panel: &Panel, barrier: &BarrierFinding, warp: Warp, s
     let peak = |spread: &Spread| panel.place((warp.at(spread.quantiles[3]), 0.0)).0;
     let demanded = format!("what arrives: half below {}", half(&barrier.demanded));
     let how = if barrier.lower_bound { "at least" } else { "half below" };
-    let resisted = format!("what {} resists: {how} {}", barrier.name, half(&barrier.resisted));
+    let resisted = format!("what {} resists: {how} {}", holder(barrier), half(&barrier.resisted));
     let first = peak(&barrier.demanded) <= peak(&barrier.resisted);
     let middle = canvas.width() / 2.0;
-    for (words, spread, ink, left) in [
-        (demanded, &barrier.demanded, palette.ember, first),
-        (resisted, &barrier.resisted, palette.harbour, !first),
-    ] {
+    let mut both = [
+        (demanded, &barrier.demanded, palette.ember),
+        (resisted, &barrier.resisted, palette.harbour),
+    ];
+    if !first {
+        both.reverse();
+    }
+    // The left one in its half; the other as near to its curve as that leaves.
+    let (mut low, mut most) = (SIDE, middle - 8.0);
+    for (words, spread, ink) in both {
         let words = font::fit(&words, Weight::Bold, look::LABEL, middle - SIDE - 8.0);
         let text = Text::new(words, look::LABEL, ink).bold();
         let (width, x) = (text.width(), peak(spread));
-        let (low, high) = if left {
-            (SIDE, middle - 8.0 - width)
-        } else {
-            (middle + 8.0, canvas.width() - SIDE - width)
-        };
-        let at = (x - width / 2.0).clamp(low, high.max(low));
+        let at = (x - width / 2.0).clamp(low, (most - width).max(low));
+        (low, most) = (at + width + 22.0, canvas.width() - SIDE);
         let y = panel.rect.top - 18.0;
         canvas.text((at, y), text);
         let foot =
             [(x.clamp(at, at + width), y + 6.0), (x, panel.rect.top), (x, panel.rect.bottom)];
         canvas.line(&foot, Stroke::solid(ink, look::THIN).dashed(look::MISSED));
     }
+}
+
+/// What resists: the barrier by its name, or the face where it has none.
+fn holder(barrier: &BarrierFinding) -> &str {
+    if barrier.name == "as told" { &barrier.face } else { &barrier.name }
 }
 
 /// The chance that it goes through, large, over the lowest stretch of the
@@ -243,10 +250,13 @@ fn title(barrier: &BarrierFinding, findings: &Findings) -> String {
     }
 }
 
-fn subtitle(barrier: &BarrierFinding) -> String {
+fn subtitle(barrier: &BarrierFinding, findings: &Findings) -> String {
     let (_, measured) = words::demand(barrier.demand);
+    let known = through(findings).map_or_else(String::new, |chance| {
+        format!(" Of what comes to it, {} goes through.", words::interval(chance))
+    });
     format!(
-        "Both as {measured}, over {} that struck {}. Each curve to its own height; where they overlap, some go through.",
+        "Both as {measured}, over {} that struck {}. Each curve to its own height; where they overlap, some go through.{known}",
         words::flights(barrier.demanded.count),
         barrier.face
     )
@@ -258,7 +268,7 @@ fn description(barrier: &BarrierFinding, findings: &Findings) -> String {
     format!(
         "Two curves over one axis: what arrives (filled) and what {} resists (hatched). {}{chance}. \
          The strength is from: {}.",
-        barrier.name,
+        holder(barrier),
         title(barrier, findings),
         barrier.source
     )

@@ -79,7 +79,18 @@ fn title(chart: &CalibrationChart) -> String {
             speed(next.speed[0]),
             speed(next.speed[2])
         ),
-        None => format!("{}: speed by its {}", chart.rig, &chart.setting_name),
+        None => match (chart.curve.first(), chart.curve.last()) {
+            (Some(first), Some(last)) => format!(
+                "{}: from {} to {} of {} it should give {} to {}",
+                chart.rig,
+                setting(first.setting),
+                setting(last.setting),
+                chart.setting_name,
+                speed(first.speed[1]),
+                speed(last.speed[1])
+            ),
+            _ => format!("{}: there is no curve to draw", chart.rig),
+        },
     }
 }
 

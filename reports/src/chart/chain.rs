@@ -106,7 +106,10 @@ fn lines(n: usize) -> f64 {
 /// What stopped here and by how much.
 fn lost(gate: &GateFinding, show: Show) -> String {
     let counts = match words::counted(&gate.given_before) {
-        Some((passed, came)) => format!("{} of {}. ", words::count(passed), words::flights(came)),
+        Some((passed, came)) => {
+            let (passed, came) = (words::count(passed), words::flights(came));
+            format!("{passed} of {came}: {}. ", words::interval(&gate.given_before))
+        }
         None => format!("Counted over {}. ", words::flights(gate.given_before.flights)),
     };
     if gate.given_before.probability >= 1.0 {
@@ -258,13 +261,17 @@ fn title(findings: &Findings) -> String {
             words::count(gate.came)
         )
     } else if gate.passed == 0 {
-        format!("The claim breaks at “{name}”: none of {came} passes it")
+        if findings.claim.probability > 0.0 {
+            // A search found it where plain flights did not.
+            format!("The chain is weakest at “{name}”: none of {came} flown at random passes it")
+        } else {
+            format!("The claim breaks at “{name}”: none of {came} passes it")
+        }
     } else {
-        let share = words::share(gate.given_before.probability);
-        format!(
-            "The chain is weakest at “{name}”: {share} of the flights that come so far {}",
-            words::passes(gate.gate)
-        )
+        let share = words::estimate(&gate.given_before);
+        let all = findings.gates.first().is_some_and(|first| first.came == gate.came);
+        let of = if all { "all flights" } else { "the flights that come so far" };
+        format!("The chain is weakest at “{name}”: {share} of {of} {}", words::passes(gate.gate))
     }
 }
 

@@ -162,11 +162,12 @@ fn one(canvas: &Canvas, panel: &crate::canvas::Panel, cover: &CoverSpeed, show: 
 }
 
 fn title(record: &CompareFindings) -> String {
-    let hard = &record.as_hard;
-    format!(
-        "A shot of the rig strikes at least as hard as the claimed thing {} of the time",
-        words::share(hard.estimate)
-    )
+    let share = words::share(record.as_hard.estimate);
+    let hard = "at least as hard as the claimed thing";
+    if share.starts_with("1 in") {
+        return format!("{share} shots of the rig strikes {hard}");
+    }
+    format!("A shot of the rig strikes {hard} {share} of the time")
 }
 
 fn subtitle(record: &CompareFindings) -> String {

@@ -66,6 +66,7 @@ fn draw(canvas: &Canvas, block: &GateDrivers, top: f64) -> f64 {
     let rest = block.ranking.get(MOST..).unwrap_or_default();
     if !rest.is_empty() {
         let above = rest.iter().filter(|d| clear(d)).count();
+        let above = if above == 0 { "none".to_owned() } else { above.to_string() };
         let words = format!("and {} more, {above} of them above the noise", rest.len());
         canvas.text((START, y + 16.0), Text::new(words, look::TICK, palette.quiet));
         y += BAR;
@@ -113,10 +114,14 @@ fn direction(canvas: &Canvas, driver: &Driver, y: f64) {
 
 fn title(block: &GateDrivers) -> String {
     let standing: Vec<&Driver> = block.ranking.iter().filter(|d| clear(d)).collect();
+    let at = block.gate.map_or_else(String::new, |gate| format!("At “{}” ", words::gate(gate)));
     match standing[..] {
-        [] => "No input stands out: none decides more than chance would show".to_owned(),
-        [one] => format!("{} decides; nothing else stands out", one.input),
-        [first, second, ..] => format!("{} decides most, then {}", first.input, second.input),
+        [] if at.is_empty() => {
+            "No input stands out: none decides more than chance would show".to_owned()
+        }
+        [] => format!("{at}no input stands out: none decides more than chance would show"),
+        [one] => format!("{at}{} decides; nothing else stands out", one.input),
+        [first, second, ..] => format!("{at}{} decides most, then {}", first.input, second.input),
     }
 }
 

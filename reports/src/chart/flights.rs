@@ -12,7 +12,7 @@ use crate::{
     canvas::{Canvas, Frame, Panel, Text, heading_height},
     font::{self, Weight},
     look::{self, Stroke, opaque},
-    picture::Picture,
+    picture::{Picture, cut},
     words,
 };
 use longodds_sim::{
@@ -35,15 +35,23 @@ pub fn flights(findings: &Findings, frame: Frame) -> Picture {
         let why = "The record holds no paths.";
         return nothing("flights", "No flight was kept for drawing", why, frame);
     }
-    let (title, subtitle) = (title(findings), subtitle(findings));
     let windows = [View::Side, View::Plan].map(|v| (v, window(findings, v)));
+    let title = title(findings);
     let plan = Plan::new(f64::from(frame.width), &windows);
+    let times = plan.larger();
+    let larger = if times > 1.5 {
+        format!(" The view from above is drawn {times:.0} times larger.")
+    } else {
+        String::new()
+    };
+    let subtitle = subtitle(findings) + &larger + &not_shown(findings, &windows);
     let top = heading_height(f64::from(frame.width), &title, &subtitle);
     let canvas = Canvas::new(frame, top + 26.0 + plan.height);
     let y = canvas.heading(&title, &subtitle);
     fate::key(&canvas, (2.0, y + 16.0), counts(&findings.flights), true);
-    for ((which, window), (left, top)) in windows.iter().zip(plan.corners) {
-        let panel = window.panel(&canvas, left, y + 26.0 + top, plan.scale);
+    for (((which, window), (left, top)), scale) in windows.iter().zip(plan.corners).zip(plan.scales)
+    {
+        let panel = window.panel(&canvas, left, y + 26.0 + top, scale);
         one(&canvas, &panel, findings, *which);
     }
     canvas.finish("flights", &title, &description(findings))
@@ -52,11 +60,20 @@ pub fn flights(findings: &Findings, frame: Frame) -> Picture {
 /// Where the two views go: one above the other, or side by side where that
 /// lets them be drawn larger.
 struct Plan {
-    scale: f64,
+    /// Px per m of each.
+    scales: [f64; 2],
     /// Top left corners of the panels.
     corners: [(f64, f64); 2],
     height: f64,
 }
+
+/// A view from above that could be drawn so many times larger than the one from
+/// the side, is.
+const LARGER: f64 = 2.0;
+/// Largest side of a view from above that has a scale of its own, px.
+const OWN: f64 = 330.0;
+/// Least room for a view's name, px.
+const NAMED: f64 = 190.0;
 
 impl Plan {
     fn new(width: f64, windows: &[(View, Window); 2]) -> Self {
@@ -67,13 +84,23 @@ impl Plan {
         let half = width - 2.0 * LEFT - 28.0;
         let beside = (half / (side.wide() + plan.wide())).min(420.0 / side.high().max(plan.high()));
         if beside > 0.75 * stacked {
-            let second = LEFT + side.wide() * beside + LEFT + 14.0;
-            let height = side.high().max(plan.high()) * beside + HEAD + FOOT;
-            return Self { scale: beside, corners: [(LEFT, HEAD), (second, HEAD)], height };
+            let first = (side.wide() * beside).max(NAMED - LEFT);
+            let left = width - first - 2.0 * LEFT - 28.0;
+            let own = fits(left.min(OWN), OWN, plan);
+            let own = if own > LARGER * beside { (own / beside).floor() * beside } else { beside };
+            let height = (side.high() * beside).max(plan.high() * own) + HEAD + FOOT;
+            let second = LEFT + first + LEFT + 14.0;
+            return Self { scales: [beside, own], corners: [(LEFT, HEAD), (second, HEAD)], height };
         }
         let first = side.high() * stacked + HEAD + FOOT;
         let height = first + plan.high() * stacked + HEAD + FOOT;
-        Self { scale: stacked, corners: [(LEFT, HEAD), (LEFT, first + HEAD)], height }
+        let corners = [(LEFT, HEAD), (LEFT, first + HEAD)];
+        Self { scales: [stacked; 2], corners, height }
+    }
+
+    /// How many times larger the view from above is.
+    fn larger(&self) -> f64 {
+        self.scales[1] / self.scales[0]
     }
 }
 
@@ -92,7 +119,7 @@ fn path(flight: &FlightFinding, which: View) -> Vec<(f64, f64)> {
 }
 
 /// What the view has to hold: the release, the target, and the flights a
-/// little beyond them.
+/// little beyond them, save the few that would make all else small.
 pub(crate) fn window(findings: &Findings, which: View) -> Window {
     let mut window = Window::new();
     let paths: Vec<_> = findings.flights.iter().map(|f| path(f, which)).collect();
@@ -108,14 +135,77 @@ pub(crate) fn window(findings: &Findings, which: View) -> Window {
     }
     let reach = window.wide().max(window.high()).max(1.0);
     let (x, y) = (window.x, window.y);
-    for point in paths.iter().flatten() {
-        let held = (
-            point.0.clamp(x.0 - 0.25 * reach, x.1 + 0.25 * reach),
-            point.1.clamp(y.0 - 0.6 * reach, y.1 + 0.6 * reach),
-        );
-        window.include(held);
+    let scene = window.clone();
+    let (near_x, near_y) =
+        ((x.0 - 0.25 * reach, x.1 + 0.25 * reach), (y.0 - 0.6 * reach, y.1 + 0.6 * reach));
+    let boxes: Vec<Window> =
+        paths.iter().map(|path| boxed(cut(path, near_x, near_y).into_iter().flatten())).collect();
+    for corner in boxes.iter().flat_map(Window::corners) {
+        window.include(corner);
     }
-    window.padded(0.04, 0.5)
+    without_the_far(&scene, &window, &boxes).padded(0.04, 0.5)
+}
+
+fn boxed(points: impl Iterator<Item = (f64, f64)>) -> Window {
+    let mut window = Window::new();
+    points.for_each(|point| window.include(point));
+    window
+}
+
+/// Of the paths, one in so many may leave the frame on either side ...
+const FAR: usize = 20;
+/// ... where that makes this share, or less, of the side.
+const WORTH: f64 = 0.75;
+
+/// The window of all, drawn in on each side to where only few paths leave it.
+fn without_the_far(scene: &Window, all: &Window, boxes: &[Window]) -> Window {
+    let end = |side: fn(&Window) -> f64, sign: f64| {
+        let mut ends: Vec<f64> = boxes.iter().map(|one| sign * side(one)).collect();
+        ends.sort_by(f64::total_cmp);
+        let most = ends.len().saturating_sub(1 + ends.len() / FAR);
+        let few = ends.get(most).copied().unwrap_or(f64::NEG_INFINITY);
+        sign * few.max(sign * side(scene))
+    };
+    let drawn_in = |all: (f64, f64), to: (f64, f64)| {
+        if to.1 - to.0 < WORTH * (all.1 - all.0) { to } else { all }
+    };
+    Window {
+        x: drawn_in(all.x, (end(|w| w.x.0, -1.0), end(|w| w.x.1, 1.0))),
+        y: drawn_in(all.y, (end(|w| w.y.0, -1.0), end(|w| w.y.1, 1.0))),
+    }
+}
+
+/// How many paths leave a window, and how far beyond it the farthest goes, m.
+fn beyond(findings: &Findings, which: View, window: &Window) -> (u64, f64) {
+    let out = |f: &FlightFinding| path(f, which).iter().map(|p| window.gap(*p)).fold(0.0, f64::max);
+    let far: Vec<f64> = findings.flights.iter().map(out).filter(|gap| *gap > 0.0).collect();
+    (far.len() as u64, far.iter().copied().fold(0.0, f64::max))
+}
+
+/// What is not in the picture, in words.
+fn not_shown(findings: &Findings, windows: &[(View, Window); 2]) -> String {
+    let [side, plan] = [0, 1].map(|i| {
+        let (n, farthest) = beyond(findings, windows[i].0, &windows[i].1);
+        let farthest = words::quantity(farthest, Dimension::Length, words::show(findings));
+        let paths = if n == 1 { "path" } else { "paths" };
+        (n > 0).then(|| (format!("{n} {paths}"), format!("the farthest by {farthest}")))
+    });
+    match (side, plan) {
+        (None, None) => String::new(),
+        (Some(side), Some(plan)) if side == plan => {
+            format!(" Beyond the frame: {} ({}).", side.0, side.1)
+        }
+        (side, plan) => {
+            let said = |(paths, farthest): (String, String), from: &str| {
+                format!("{paths} from {from} ({farthest})")
+            };
+            let parts = [side.map(|one| said(one, "the side")), plan.map(|one| said(one, "above"))];
+            format!(
+                " Beyond the frame: {}.",
+                parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
+            )
+        }
+    }
 }
 
 fn one(canvas: &Canvas, panel: &Panel, findings: &Findings, which: View) {
@@ -229,6 +319,10 @@ fn name(canvas: &Canvas, panel: &Panel, findings: &Findings, face: &FaceFinding,
     let width = text.width();
     let middle = (left + right - width) / 2.0;
     let mut beside = vec![(right, y), (middle, top - 8.0), (left - width, y), (middle, low + 18.0)];
+    // Behind what stands behind it, the name would be of that.
+    if right > 20.0 + corners.iter().map(|c| c.0).fold(f64::NEG_INFINITY, f64::max) {
+        beside.rotate_left(1);
+    }
     // Where flights crowd round the target: farther off.
     let steps = (1..6).map(|k| 18.0 * f64::from(k));
     beside.extend(steps.flat_map(|s| [(middle, top - 8.0 - s), (middle, low + 18.0 + s)]));
@@ -242,9 +336,10 @@ fn name(canvas: &Canvas, panel: &Panel, findings: &Findings, face: &FaceFinding,
 fn title(findings: &Findings) -> String {
     let claim = &findings.claim;
     let struck = findings.flights.iter().any(|f| f.struck) || findings.impact_speed.is_some();
-    let Some((held, all)) = words::counted(claim) else {
-        let share = words::share(claim.probability);
-        return format!("{} of all flights do what the claim says", words::capital(&share));
+    let bound = claim.at_most && claim.probability > 0.0;
+    let Some((held, all)) = words::counted(claim).filter(|_| !bound) else {
+        let most = if bound { "At most " } else { "" };
+        return format!("{most}{} what the claim says", words::flights_do(claim.probability));
     };
     let n = words::flights(all);
     match (held, struck) {
@@ -259,7 +354,7 @@ fn title(findings: &Findings) -> String {
 fn subtitle(findings: &Findings) -> String {
     let shown = findings.flights.len() as u64;
     let drawn = format!(
-        "A few of every fate, {} in all, to true scale, with the target as it stands.",
+        "A few of every fate, {} in all: the ways of their centres, to true scale, with the target as it stands.",
         words::flights(shown)
     );
     if !view::moves(findings) {

@@ -81,7 +81,14 @@ fn brackets(canvas: &Canvas, panel: &Panel, what: &Histogram<'_>) {
     let line = Stroke::solid(palette.ink, look::LINE);
     let x = at(q[3]);
     canvas.line(&[(x, panel.rect.top - 14.0), (x, panel.rect.bottom)], line);
-    let text = Text::new(format!("half below {}", say(q[3])), look::LABEL, palette.ink).bold();
+    // Where many values are the same there is none below.
+    let lowest = q[3] <= what.spread.min;
+    let half = match (what.spread.count, lowest) {
+        (1, _) => "only one, at",
+        (_, true) => "half or more at",
+        (_, false) => "half below",
+    };
+    let text = Text::new(format!("{half} {}", say(q[3])), look::LABEL, palette.ink).bold();
     let width = text.width();
     let y = panel.rect.top - 9.0;
     let left = if x + 8.0 + width < canvas.width() { x + 8.0 } else { x - 8.0 - width };
@@ -89,7 +96,11 @@ fn brackets(canvas: &Canvas, panel: &Panel, what: &Histogram<'_>) {
     let y = panel.rect.bottom + 38.0;
     let (a, b) = (at(q[1]), at(q[5]).max(at(q[1]) + 1.0));
     canvas.line(&[(a, y - 5.0), (a, y), (b, y), (b, y - 5.0)], line);
-    let words = format!("nine in ten from {} to {}", say(q[1]), say(q[5]));
+    let words = if q[1] < q[5] {
+        format!("nine in ten from {} to {}", say(q[1]), say(q[5]))
+    } else {
+        format!("nine in ten or more at {}", say(q[1]))
+    };
     let text = Text::new(words, look::LABEL, palette.ink);
     let width = text.width();
     let x = (f64::midpoint(a, b) - width / 2.0).clamp(0.0, (canvas.width() - width).max(0.0));

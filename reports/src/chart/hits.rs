@@ -14,9 +14,10 @@ use crate::{
     words,
 };
 use longodds_sim::{
-    findings::{CrossingFinding, FaceFinding, Findings},
+    findings::{Chance, CrossingFinding, FaceFinding, Findings},
+    math,
     quantity::{Dimension, Show},
-    scenario::Outline,
+    scenario::{Gate, Outline},
 };
 use std::ops::Range;
 
@@ -44,7 +45,8 @@ pub fn hits(findings: &Findings, frame: Frame) -> Picture {
         (window.x.0..window.x.1).contains(&c.right) && (window.y.0..window.y.1).contains(&c.up)
     };
     let outside = crossings.len() - crossings.iter().filter(inside).count();
-    let (title, subtitle) = (title(findings, face, &crossings), subtitle(crossings.len(), outside));
+    let (title, subtitle) =
+        (title(findings, face, &crossings), subtitle(findings, face, &crossings, outside));
     let width = f64::from(frame.width);
     let room = (width - LEFT - 14.0, f64::from(frame.height) - 172.0);
     let scale = (room.0 / window.wide()).min(room.1 / window.high());
@@ -170,26 +172,75 @@ fn title(findings: &Findings, face: &FaceFinding, crossings: &[&CrossingFinding]
     let struck = crossings.iter().filter(|c| c.struck).count() as u64;
     let (n, name) = (crossings.len() as u64, &face.name);
     let half = findings.miss_distance.as_ref().map_or(0.0, |m| m.quantiles[3]);
-    if struck == n {
-        return format!("Every flight drawn that comes so far strikes {name}");
-    }
-    if half > 0.0 {
+    if half > 0.0 && struck < n {
         let half = words::quantity(half, Dimension::Length, words::show(findings));
         return format!("Half of the flights that come so far miss {name} by {half} or more");
     }
-    format!("{} of {} that come so far strike {name}", words::count(struck), words::flights(n))
+    match only_face(findings) {
+        Some(chance) if chance.held == chance.flights => {
+            format!("All that comes so far strikes {name}")
+        }
+        Some(chance) => {
+            let share = words::capital(&words::estimate(chance));
+            format!("{share} of what comes so far strikes {name}")
+        }
+        None if struck == n => format!("Every flight drawn that comes so far strikes {name}"),
+        None => {
+            format!("Of {} drawn here, {} strike {name}", words::flights(n), words::count(struck))
+        }
+    }
 }
 
-fn subtitle(n: usize, outside: usize) -> String {
-    let all = words::flights(n as u64);
+/// The chance of striking, where only one face is aimed at.
+fn only_face(findings: &Findings) -> Option<&Chance> {
+    let strikes = findings.gates.iter().find(|gate| gate.gate == Gate::Strikes)?;
+    let one = findings.faces.iter().filter(|face| face.aim).count() == 1;
+    (one && strikes.came > 0).then_some(&strikes.given_before)
+}
+
+/// What is drawn: which crossings, and how to read them.
+fn subtitle(
+    findings: &Findings,
+    face: &FaceFinding,
+    crossings: &[&CrossingFinding],
+    outside: usize,
+) -> String {
+    let n = crossings.len() as u64;
+    let came = findings.miss_distance.as_ref().map_or(n, |miss| miss.count);
+    let all = if n < came {
+        format!("{} of {}", words::count(n), words::flights(came))
+    } else {
+        words::flights(n)
+    };
+    let held = crossings.iter().filter(|c| c.held).count() as f64 / n as f64;
+    let share = findings.claim.held as f64 / came.max(n) as f64;
+    let favoured = if n < came && held > 1.2 * share {
+        " Of those that hold more are drawn than their share."
+    } else {
+        ""
+    };
+    let edge = if crossings.iter().any(|c| c.struck && !is_within(face, c)) {
+        " What strikes from outside the outline does so with its edge."
+    } else {
+        ""
+    };
     let beyond = match outside {
         0 => String::new(),
         1 => " One lies beyond the frame (tick on its edge).".to_owned(),
         m => format!(" {} lie beyond the frame (ticks on its edge).", words::count(m as u64)),
     };
     format!(
-        "Where the centres of {all} crossed the plane of the face, seen from outside, to true scale.{beyond}"
+        "Where the centres of {all} crossed the plane of the face, seen from outside, to true scale.{favoured}{edge}{beyond}"
     )
+}
+
+/// Is it inside the outline?
+fn is_within(face: &FaceFinding, at: &CrossingFinding) -> bool {
+    let (right, up) = (at.right.abs(), at.up.abs());
+    match face.outline {
+        Outline::Rectangle { width, height } => 2.0 * right <= width && 2.0 * up <= height,
+        Outline::Disc { diameter } => 2.0 * math::hypot(right, up) <= diameter,
+    }
 }
 
 fn description(face: &FaceFinding, [held, struck, missed]: [usize; 3]) -> String {

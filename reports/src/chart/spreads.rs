@@ -23,14 +23,15 @@ pub fn impact_speed(findings: &Findings, frame: Frame) -> Picture {
     };
     let show = words::show(findings);
     let say = |q: usize| words::quantity(spread.quantiles[q], Dimension::Speed, show);
-    let title = if spread.count == 1 {
-        format!("The one strike arrives at {}", say(3))
-    } else {
-        format!(
+    let title = match spread.count {
+        1 => format!("The one strike arrives at {}", say(3)),
+        // Too few to tell of one in twenty.
+        few if few < 20 => format!("Half of the {few} strikes arrive faster than {}", say(3)),
+        _ => format!(
             "Half of the strikes arrive faster than {}, one in twenty faster than {}",
             say(3),
             say(5)
-        )
+        ),
     };
     let what = "Speed of the centre of mass relative to the face, at the strikes";
     let histogram = Histogram {
@@ -86,10 +87,15 @@ pub fn obliquity(findings: &Findings, frame: Frame) -> Picture {
     };
     let show = words::show(findings);
     let half = words::quantity(spread.quantiles[3], Dimension::Angle, show);
+    let title = if spread.count == 1 {
+        format!("The one strike comes in {half} from square on")
+    } else {
+        format!("Half of the strikes come in within {half} of square on")
+    };
     let what = "Obliquity, the angle between the path and the normal of the face (0° is square on), at the strikes";
     let histogram = Histogram {
         name: "obliquity",
-        title: format!("Half of the strikes come in within {half} of square on"),
+        title,
         subtitle: over(spread, what),
         spread,
         dimension: Dimension::Angle,

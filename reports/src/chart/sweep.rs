@@ -91,6 +91,13 @@ impl<'a> Chart<'a> {
         &self.record.points[self.record.points.len() - 1]
     }
 
+    /// Where the chance is this, in words.
+    fn settings(&self, target: f64) -> Option<String> {
+        let marks = self.marks.iter().filter(|mark| (mark.target - target).abs() < 1e-9);
+        let list: Vec<String> = marks.map(|mark| self.say(mark.value)).collect();
+        (!list.is_empty()).then(|| list.join(" or "))
+    }
+
     fn extreme(&self, sign: f64) -> &SweepPoint {
         let rank = |p: &SweepPoint| sign * p.chance.probability;
         let points = self.record.points.iter();
@@ -245,30 +252,42 @@ fn marks(canvas: &Canvas, panel: &Panel, chart: &Chart<'_>) {
 
 fn title(chart: &Chart<'_>) -> String {
     let input = &chart.record.input;
-    let at = |target: f64| chart.marks.iter().find(|m| (m.target - target).abs() < 1e-9);
-    let most = chart.extreme(1.0);
-    let (first, last) = (chart.first(), chart.last());
-    let (from, to) = (chart.say(first.value), chart.say(last.value));
+    let (least, most) = (chart.extreme(-1.0), chart.extreme(1.0));
+    let range =
+        format!("from {} to {}", chart.say(chart.first().value), chart.say(chart.last().value));
     if most.chance.held == 0 {
-        return format!("Nothing from {from} to {to} of {input} makes the claim hold");
+        return format!("Nothing {range} of {input} makes the claim hold");
     }
-    if let Some(mark) = at(0.5) {
-        return format!("For an even chance, {input} would have to be {}", chart.say(mark.value));
+    if least.chance.held == least.chance.flights {
+        return format!("Whatever {input} is {range}, the claim holds every time");
     }
-    if let Some(mark) = at(0.01) {
+    let asked = chart.record.answers.iter().map(|answer| answer.target);
+    let told = |target: f64| Some((target, chart.settings(target)?));
+    if let Some((target, settings)) = [0.5, 0.01].into_iter().chain(asked).find_map(told) {
+        let title = format!("For {}, {input} would have to be {settings}", aimed(target));
+        if target >= 0.5 {
+            return title;
+        }
+        let likeliest = words::share(most.chance.probability);
         return format!(
-            "For 1 in 100, {input} would have to be {}; it gets no likelier than {}, at {}",
-            chart.say(mark.value),
-            words::share(most.chance.probability),
+            "{title}; it gets no likelier than {likeliest}, at {}",
             chart.say(most.value)
         );
     }
-    let least = chart.extreme(-1.0);
-    format!(
-        "From {from} to {to} of {input} the chance stays between {} and {}",
-        words::share(least.chance.probability),
-        words::share(most.chance.probability)
-    )
+    let [least, most] = [least, most].map(|point| words::share(point.chance.probability));
+    if least == most {
+        return format!("Whatever {input} is {range}, the chance stays about {most}");
+    }
+    format!("Whatever {input} is {range}, the chance stays between {least} and {most}")
+}
+
+/// A chance as the title names it.
+fn aimed(target: f64) -> String {
+    match target {
+        t if (t - 0.5).abs() < 1e-9 => "an even chance".to_owned(),
+        t if (t - 0.01).abs() < 1e-9 => "1 in 100".to_owned(),
+        t => format!("a chance of {}", words::share(t)),
+    }
 }
 
 fn subtitle(chart: &Chart<'_>) -> String {
@@ -320,6 +339,15 @@ mod tests {
             (point.chance.held, point.chance.probability) = (0, 0.0);
         }
         assert!(title(&record).starts_with("Nothing from"), "{}", title(&record));
+        for point in &mut record.points {
+            (point.chance.held, point.chance.probability) = (point.chance.flights, 1.0);
+        }
+        let always = "Whatever air.wind.speed is from 6 m/s to 16 m/s, the claim holds every time";
+        assert_eq!(title(&record), always);
+        for point in &mut record.points {
+            (point.chance.held, point.chance.probability) = (8_000, 0.8);
+        }
+        assert!(title(&record).ends_with("the chance stays about 80 %"), "{}", title(&record));
         record.points.truncate(1);
         assert_eq!(title(&record), "There is no line to draw");
     }

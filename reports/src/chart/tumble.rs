@@ -247,7 +247,11 @@ fn subtitle(findings: &Findings, flight: &FlightFinding, window: &Window) -> Str
     let drawn = format!(
         "Flight {} of the run from the side, to true scale: the {} where it was at each moment drawn.",
         words::count(flight.draw),
-        if findings.object.shape == "irregular" { "lump" } else { &findings.object.shape }
+        match findings.object.shape.as_str() {
+            "irregular" => "lump",
+            "custom" => "object",
+            shape => shape,
+        }
     );
     match flight.path.last().filter(|last| !window.holds(flat(last))) {
         Some(last) => {

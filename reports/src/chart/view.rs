@@ -205,6 +205,16 @@ impl Window {
         self
     }
 
+    pub(crate) fn corners(&self) -> [(f64, f64); 2] {
+        [(self.x.0, self.y.0), (self.x.1, self.y.1)]
+    }
+
+    /// How far outside a place is, m.
+    pub(crate) fn gap(&self, (x, y): (f64, f64)) -> f64 {
+        let out = |v: f64, side: (f64, f64)| (side.0 - v).max(v - side.1).max(0.0);
+        math::hypot(out(x, self.x), out(y, self.y))
+    }
+
     pub(crate) fn holds(&self, (x, y): (f64, f64)) -> bool {
         (self.x.0..self.x.1).contains(&x) && (self.y.0..self.y.1).contains(&y)
     }
@@ -255,7 +265,7 @@ fn face_seen(panel: &Panel, one: &FaceFinding, view: View, ink: plotters::style:
         panel.shape(&outline, Some(veil(ink, alpha)), None, None);
     }
     let width = if one.aim { 5.0 } else { look::LINE };
-    panel.line(&closed, Stroke { ink: opaque(ink), width, dash: None });
+    panel.broad_line(&closed, Stroke { ink: opaque(ink), width, dash: None });
 }
 
 #[cfg(test)]

@@ -44,8 +44,19 @@ pub struct Picture {
     pub height: u32,
     /// Colour of the ground; `None`: transparent.
     pub paper: Option<RGBColor>,
+    /// What stands over the chart; empty where nothing does.
+    pub head: Head,
     /// What is on it, in painting order.
     pub marks: Vec<Mark>,
+}
+
+/// The title's room on a picture: a page may set the words itself.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Head {
+    /// The line under the title.
+    pub subtitle: String,
+    /// Height of both, px.
+    pub height: f64,
 }
 
 impl Picture {
