@@ -15,6 +15,7 @@ export async function onScreen(tab, axe) {
     await sized(tab, width);
     const wide = await evaluated(tab, "document.documentElement.scrollWidth");
     if (wide > width) found.push(`${wide} px wide in a window of ${width} px`);
+    found.push(...(await evaluated(tab, `(${unreadable})()`)).map((what) => `${what} in a window of ${width} px`));
   }
   await tab.send("Emulation.clearDeviceMetricsOverride");
   return found;
@@ -23,6 +24,31 @@ export async function onScreen(tab, axe) {
 function sized(tab, width) {
   const metrics = { width, height: 1000, deviceScaleFactor: 1, mobile: false };
   return tab.send("Emulation.setDeviceMetricsOverride", metrics);
+}
+
+// Runs inside the browser: charts with type too small, tables with columns too
+// narrow, titles cut off.
+function unreadable() {
+  const SMALLEST = 9; // px: common practice, no source
+  const NARROWEST = 50;
+  const found = [];
+  for (const chart of document.querySelectorAll("svg.chart")) {
+    const scale = chart.getBoundingClientRect().width / chart.viewBox.baseVal.width;
+    const sizes = [...chart.querySelectorAll("text")].map((text) => parseFloat(text.getAttribute("font-size")));
+    const least = scale * Math.min(...sizes);
+    if (least < SMALLEST) found.push(`letters of ${least.toFixed(1)} px in ${chart.id || chart.querySelector("title")?.textContent}`);
+  }
+  for (const cell of document.querySelectorAll("td")) {
+    const { width } = cell.getBoundingClientRect();
+    if (width < NARROWEST && cell.textContent.length > 4) found.push(`a column of ${width.toFixed(0)} px: ${cell.textContent}`);
+  }
+  const shown = (element) => element.getClientRects().length > 0;
+  for (const figure of document.querySelectorAll("figure")) {
+    const [frame, chart] = [figure.querySelector(".wide"), figure.querySelector("svg.chart")];
+    const scrolls = chart.getBoundingClientRect().width > frame.getBoundingClientRect().width + 1;
+    if (scrolls !== shown(figure.querySelector(".over"))) found.push(`a title lost or told twice: ${frame.ariaLabel}`);
+  }
+  return found;
 }
 
 // Runs inside the browser: the accessibility rules that are broken.

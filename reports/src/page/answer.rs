@@ -79,18 +79,22 @@ fn breaks(findings: &Findings) -> String {
         return "Nowhere: every flight passes every gate.".to_owned();
     }
     let share = words::share(gate.given_before.probability).replace(' ', "\u{a0}");
+    let interval = words::interval(&gate.given_before);
     let came = words::flights(gate.came);
     if gate.passed == 0 {
         return format!(
-            "At “{name}” ({}): none of the {came} that come to it passes.",
+            "At “{name}” ({}): none of the {came} that come to it passes ({interval}).",
             gate.meaning
         );
     }
     if gate.given_before.probability > 0.9 {
         return format!(
-            "Hardly anywhere: even at “{name}” ({}), {share} of the {came} that come to it pass.",
+            "Hardly anywhere: even at “{name}” ({}), {share} of the {came} that come to it pass ({interval}).",
             gate.meaning
         );
     }
-    format!("At “{name}” ({}): of the {came} that come to it, {share} pass.", gate.meaning)
+    format!(
+        "At “{name}” ({}): of the {came} that come to it, {share} pass ({interval}).",
+        gate.meaning
+    )
 }

@@ -36,7 +36,7 @@ pub(super) fn list(findings: &Findings) -> Markup {
             }
         }
         h3 { "Step error" }
-        p { (step(&findings.step_error, words::show(findings))) }
+        p { (step(&findings.step_error)) }
         @if let Some(audit) = &findings.energy_audit {
             h3 { "Energy" }
             p { (words::capital(&audit.words)) "." }
@@ -58,12 +58,20 @@ pub(super) fn list(findings: &Findings) -> Markup {
     }
 }
 
-fn step(error: &StepError, show: Show) -> String {
+fn step(error: &StepError) -> String {
     if error.flights == 0 {
         return "Not measured in this run.".to_owned();
     }
-    let length = |m: f64| words::quantity(m, Dimension::Length, show);
-    let part = |x: f64| format!("{} %", significant(x * 100.0, 2));
+    // The budget is told in mm, and so is what it is held against.
+    let length = |m: f64| match m {
+        tiny if tiny > 0.0 && tiny < 1e-6 => "less than 0.001 mm".to_owned(),
+        m => words::quantity(m, Dimension::Length, Show::Si),
+    };
+    let part = |x: f64| match 100.0 * x {
+        none if none <= 0.0 => "0 %".to_owned(),
+        tiny if tiny < 1e-3 => "less than 0.001 %".to_owned(),
+        percent => format!("{} %", significant(percent, 2)),
+    };
     let verdict = match (error.outside, error.changed) {
         (0, 0) => "All are within the budget (1 mm in 50 m, 0.1 % of the energy), and none changed its outcome.".to_owned(),
         (outside, changed) => format!(
@@ -73,7 +81,7 @@ fn step(error: &StepError, show: Show) -> String {
         ),
     };
     format!(
-        "{} were flown again at half the step. The end point moved by {} in 50 m at most ({} typically), the energy by {} at most ({} typically). {verdict}",
+        "{} were flown again at half the step. For each 50 m flown the end point moved by {} at most ({} typically), the energy by {} at most ({} typically). {verdict}",
         words::flights(error.flights),
         length(error.point_max),
         length(error.point_median),

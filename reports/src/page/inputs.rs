@@ -32,7 +32,7 @@ pub(super) fn table(findings: &Findings) -> Markup {
                     th scope="col" { "Kind" }
                 } }
                 tbody { @for input in &told { tr {
-                    th scope="row" { (input.name) }
+                    th scope="row" { (super::name(&input.name)) }
                     td { (input.written) }
                     td { (range(input, show)) }
                     @if both { td { (range(input, Show::Si)) } }
@@ -45,7 +45,7 @@ pub(super) fn table(findings: &Findings) -> Markup {
                 "Fixed and " span.tag.assumed { "assumed" } ": "
                 @for (k, input) in given.iter().enumerate() {
                     @if k > 0 { "; " }
-                    (input.name) " " (range(input, show))
+                    (super::name(&input.name)) " " (range(input, show))
                 }
                 "."
             }

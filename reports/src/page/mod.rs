@@ -97,8 +97,16 @@ fn parts(findings: &Findings, evidence: &[Evidence]) -> Vec<Part> {
 
 fn figure(picture: &Picture, caption: Option<&Markup>) -> Markup {
     html! {
-        figure {
-            (PreEscaped(picture.inline()))
+        figure style={ "--width:" (picture.width) ";--head:" (picture.head.height) } {
+            // On a phone the chart is wider than the window and scrolls, under its
+            // words, which do not.
+            div.over aria-hidden="true" {
+                p.title { (picture.title) }
+                p { (picture.head.subtitle) }
+            }
+            div.wide tabindex="0" role="region" aria-label={ "Chart " (picture.name) ": " (picture.title) } {
+                (PreEscaped(picture.inline()))
+            }
             @if let Some(words) = caption { figcaption { (words) } }
         }
     }
@@ -108,7 +116,17 @@ fn figure(picture: &Picture, caption: Option<&Markup>) -> Markup {
 fn prose(text: &str) -> Markup {
     html! {
         @for (i, part) in text.split('`').enumerate() {
-            @if i % 2 == 1 { code { (part) } } @else { (part) }
+            @if i % 2 == 1 { code { (name(part)) } } @else { (part) }
+        }
+    }
+}
+
+/// An input's name, to be broken after its dots.
+fn name(text: &str) -> Markup {
+    html! {
+        @for (i, part) in text.split('.').enumerate() {
+            @if i > 0 { "." wbr; }
+            (part)
         }
     }
 }
