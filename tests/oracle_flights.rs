@@ -89,7 +89,7 @@ impl Row<'_> {
             start: self.state('s'),
             body,
             coefficients: Coefficients::new(&body, &air, 1.0),
-            air: AirNow { air, wind, gusts: None },
+            air: AirNow { air, wind, gusts: None, wake: None },
             deadline: self.number("time"),
             watch: Watch { zone: None, plane: Some(plane), every_step: false },
         }

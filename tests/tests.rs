@@ -26,3 +26,4 @@ mod shapes;
 mod spin;
 mod traffic;
 mod util;
+mod wake;

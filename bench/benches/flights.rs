@@ -20,7 +20,7 @@ use longodds_sim::{
         Work, fly,
     },
     math::{cos, ln, sin},
-    world::{Air, AirNow, Gusts, MeanWind, NUMBERS, Terrain, Turbulence},
+    world::{Air, AirNow, Carrier, Gusts, MeanWind, NUMBERS, Terrain, Turbulence, Wake},
 };
 use std::time::Instant;
 
@@ -45,13 +45,21 @@ impl Dice {
     }
 }
 
+/// What disturbs the wind.
+#[derive(Clone, Copy, PartialEq)]
+enum Disturbed {
+    Not,
+    Gusts,
+    Wake,
+}
+
 /// The draws of one chunk.
 struct Draws {
     dice: Dice,
     left: u64,
     body: Body,
     terrain: Terrain,
-    gusty: bool,
+    disturbed: Disturbed,
 }
 
 impl Source for Draws {
@@ -76,7 +84,12 @@ impl Source for Draws {
             start,
             body: self.body,
             coefficients: Coefficients::new(&self.body, &air, 1.0),
-            air: AirNow { air, wind, gusts: self.gusty.then(|| gusts(&wind, &mut self.dice)) },
+            air: AirNow {
+                air,
+                wind,
+                gusts: (self.disturbed == Disturbed::Gusts).then(|| gusts(&wind, &mut self.dice)),
+                wake: (self.disturbed == Disturbed::Wake).then(|| wake(&wind)),
+            },
             deadline: 30.0,
             watch: Watch {
                 zone: None,
@@ -93,6 +106,19 @@ fn gusts(wind: &MeanWind, dice: &mut Dice) -> Gusts {
     let turbulence = Turbulence { intensity: 0.2, scale: 60.0 };
     let start = DVec3::new(0.0, 0.0, 2.5);
     Gusts::new(turbulence, wind.at(2.5), start, dice.normal(), |number| numbers[number as usize])
+}
+
+/// The wake of a lorry.
+fn wake(wind: &MeanWind) -> Wake {
+    let carrier = Carrier {
+        velocity: [25.0, 0.0],
+        tail: [0.0; 2],
+        height: 4.0,
+        drag_area: 6.4,
+        dead_air: 4.4,
+        strength: 1.0,
+    };
+    Wake::behind(&carrier, wind.at(2.0))
 }
 
 /// Counts hits on a rectangle in the plane.
@@ -181,8 +207,8 @@ fn measure(name: &str, draws: impl Fn(u64) -> Draws, settings: &Settings, second
 }
 
 /// Chunks of draws, by the number of flights flown before them.
-fn draws(body: Body, terrain: Terrain, gusty: bool) -> impl Fn(u64) -> Draws {
-    move |flown| Draws { dice: Dice(flown), left: CHUNK, body, terrain, gusty }
+fn draws(body: Body, terrain: Terrain, disturbed: Disturbed) -> impl Fn(u64) -> Draws {
+    move |flown| Draws { dice: Dice(flown), left: CHUNK, body, terrain, disturbed }
 }
 
 fn main() {
@@ -208,10 +234,26 @@ fn main() {
         }
         let settings = Settings { family, ..Settings::default() };
         for (name, body) in bodies {
-            measure(name, draws(body, Terrain::Uniform, false), &settings, seconds);
+            measure(name, draws(body, Terrain::Uniform, Disturbed::Not), &settings, seconds);
         }
         let (_, body) = bodies[0];
-        measure("plate6dof, suburb", draws(body, Terrain::Suburb, false), &settings, seconds);
-        measure("plate6dof, gusts", draws(body, Terrain::Uniform, true), &settings, seconds);
+        measure(
+            "plate6dof, suburb",
+            draws(body, Terrain::Suburb, Disturbed::Not),
+            &settings,
+            seconds,
+        );
+        measure(
+            "plate6dof, gusts",
+            draws(body, Terrain::Uniform, Disturbed::Gusts),
+            &settings,
+            seconds,
+        );
+        measure(
+            "plate6dof, wake",
+            draws(body, Terrain::Uniform, Disturbed::Wake),
+            &settings,
+            seconds,
+        );
     }
 }

@@ -4,7 +4,7 @@ use crate::{failure::Failure, input, plain::table};
 use longodds_sim::{
     harm::Quantity,
     quantity::{Dimension, Show, format},
-    scenario::{Bounce, Gate, Input, Outline, Release, Scenario, Shed},
+    scenario::{Bounce, CarrierWake, Gate, Input, Outline, Release, Scenario, Shed},
 };
 use serde_json::{Value, json};
 use std::{io::Write, path::PathBuf};
@@ -195,9 +195,32 @@ fn sources(scenario: &Scenario, out: &mut dyn Write) -> Result<(), Failure> {
         }
     }
     surfaces(scenario, out)?;
+    if let Release::Shed(Shed { wake: Some(told), .. }) = &scenario.release {
+        wake(scenario, told, out)?;
+    }
     if scenario.chain.contains(&Gate::Harms) {
         writeln!(out, "\nHarm: {}.", scenario.harm.source)?;
     }
+    Ok(())
+}
+
+/// The air that the carrier drags along.
+fn wake(scenario: &Scenario, told: &CarrierWake, out: &mut dyn Write) -> Result<(), Failure> {
+    let input = |id| scenario.inputs.get(id);
+    let doubt = |id| {
+        let it = input(id);
+        let kind = if it.assumed { " (assumed)" } else { "" };
+        format!("{}{kind}", it.written)
+    };
+    writeln!(
+        out,
+        "\nWake of the carrier: it trails from a tail {} behind the release, and the carrier goes \
+         on as fast as it was. Dead air, in heights of the carrier: {}. Strength of the whole, \
+         times the published wake: {}.",
+        middle(input(told.tail), scenario.show),
+        doubt(told.dead_air),
+        doubt(told.strength),
+    )?;
     Ok(())
 }
 

@@ -14,8 +14,7 @@ use crate::{
         Rod, Sphere,
     },
     lane::{Lane, Processor, Task},
-    world::Terrain,
-    world::{Gusty, Profiled, WindModel},
+    world::{AirNow, Disturbed, Profiled, Terrain, WindModel},
 };
 use core::marker::PhantomData;
 
@@ -25,7 +24,7 @@ use core::marker::PhantomData;
 /// # Panics
 ///
 /// If the flights of one source differ in shape family, in terrain, or in
-/// whether the wind is gusty: that is settled once for a loop.
+/// whether the air has gusts or a wake: that is settled once for a loop.
 pub fn fly<Src: Source, Sc: Scene>(settings: &Settings, source: &mut Src, scene: &mut Sc) -> Work {
     // The step loop knows neither source nor scene. They are called a few times
     // a flight, so they share one compiled loop per family.
@@ -59,8 +58,8 @@ impl Call<'_> {
     }
 
     fn of<M: Model>(self) -> Work {
-        if self.first.air.gusts.is_some() {
-            self.in_wind::<M, Gusty>()
+        if self.first.air.is_disturbed() {
+            self.in_wind::<M, Disturbed>()
         } else {
             self.in_wind::<M, Profiled>()
         }
@@ -100,11 +99,17 @@ struct Cabin<S: Processor, M: Model, W: WindModel> {
     seats: Vec<Option<Seat>>,
     flying: usize,
     shared: Shared<M, W>,
-    terrain: Terrain,
-    gusty: bool,
+    kind: Kind,
     tolerance: f64,
     step_scale: f64,
     work: Work,
+}
+
+/// What the airs of all flights have in common: terrain, gusts, a wake.
+type Kind = (Terrain, bool, bool);
+
+fn kind(air: &AirNow) -> Kind {
+    (air.wind.terrain, air.gusts.is_some(), air.wake.is_some())
 }
 
 /// One flight in its lane.
@@ -162,16 +167,14 @@ impl<S: Processor, M: Model, W: WindModel> Cabin<S, M, W> {
             wanted: zero,
             over: zero,
         };
-        let (terrain, gusty) = (first.air.wind.terrain, first.air.gusts.is_some());
         let scale = settings.step_scale;
         Self {
             block,
             trace,
             seats: (0..Lane::<S>::COUNT).map(|_| None).collect(),
             flying: 0,
-            shared: Shared { model: model.shared(), wind: W::shared(terrain) },
-            terrain,
-            gusty,
+            shared: Shared { model: model.shared(), wind: W::shared(&first.air) },
+            kind: kind(&first.air),
             // The error of a step goes with its fifth power.
             tolerance: settings.tolerance * scale * scale * scale * scale * scale,
             step_scale: scale,
@@ -299,8 +302,7 @@ impl<S: Processor, M: Model, W: WindModel> Cabin<S, M, W> {
 
     /// Seats a flight.
     fn sit(&mut self, lane: usize, flight: Flight) {
-        assert!(flight.air.wind.terrain == self.terrain, "one terrain per call of `fly`");
-        assert!(flight.air.gusts.is_some() == self.gusty, "gusts for all of a call or for none");
+        assert!(kind(&flight.air) == self.kind, "one terrain, gusts and wakes for all or for none");
         let block = &mut self.block;
         Inertia::new(&flight.body, &flight.air.air).put(&mut block.given.inertia, lane);
         model_of::<M>(&flight).put::<S>(&mut block.given.model, lane);

@@ -7,6 +7,7 @@ mod air;
 mod gusts;
 mod standard;
 mod terrain;
+mod wake;
 mod wind;
 
 pub use self::{
@@ -14,7 +15,8 @@ pub use self::{
     gusts::{FASTEST, GustLanes, Gusts, HIGHEST, NUMBERS, Turbulence},
     standard::{Height, standard_atmosphere},
     terrain::Terrain,
-    wind::{Gusty, GustyLanes, MeanWind, Profiled, Wind, WindModel},
+    wake::{Carrier, Wake, WakeCurves},
+    wind::{Disturbed, DisturbedLanes, DisturbedShared, MeanWind, Profiled, Wind, WindModel},
 };
 
 use glam::DVec3;
@@ -29,21 +31,31 @@ pub struct AirNow {
     /// What gusts add to it, if there are any. All flights of a run have some,
     /// or none has.
     pub gusts: Option<Gusts>,
+    /// The wake of what the object came off, if it counts. All flights of a run
+    /// have one, or none has.
+    pub wake: Option<Wake>,
 }
 
 impl AirNow {
     /// Air that stands still.
     #[must_use]
     pub fn still(air: Air) -> Self {
-        Self { air, wind: MeanWind::none(), gusts: None }
+        Self { air, wind: MeanWind::none(), gusts: None, wake: None }
     }
 
-    /// The wind at a `place` (m) and a `time` (s after release), gusts included:
-    /// along x and y, in m/s.
+    /// Whether something disturbs the mean wind.
+    #[must_use]
+    pub fn is_disturbed(&self) -> bool {
+        self.gusts.is_some() || self.wake.is_some()
+    }
+
+    /// The wind at a `place` (m) and a `time` (s after release), gusts and wake
+    /// included: along x and y, in m/s.
     #[must_use]
     pub fn wind_at(&self, place: DVec3, time: f64) -> [f64; 2] {
         let [x, y] = self.wind.at(place.z);
-        let [more_x, more_y] = self.gusts.map_or([0.0; 2], |gusts| gusts.at(place, time));
-        [x + more_x, y + more_y]
+        let [gust_x, gust_y] = self.gusts.map_or([0.0; 2], |gusts| gusts.at(place, time));
+        let [drawn_x, drawn_y] = self.wake.map_or([0.0; 2], |wake| wake.at(place, time));
+        [x + gust_x + drawn_x, y + gust_y + drawn_y]
     }
 }

@@ -1,15 +1,14 @@
 //! The mean wind and its profile with height.
 //!
 //! Assumes: a steady horizontal wind whose speed depends on height alone; what
-//! gusts add to it is [`Gusts`]'.
+//! gusts add to it is [`Gusts`]', and what a carrier drags along is [`Wake`]'s.
 //! Profile: EN 1991-1-4, logarithmic above `z_min`, constant below it.
-//! Valid: up to 200 m (the range of the standard). Ignores: buildings, hills,
-//! and the wake of whatever the object came off.
+//! Valid: up to 200 m (the range of the standard). Ignores: buildings and hills.
 
 use crate::{
     lane::{Curve, Lane, Processor, per_flight},
     math::{cos, ln, sin},
-    world::{AirNow, Gusts, Terrain, gusts::GustLanes},
+    world::{AirNow, Gusts, Terrain, Wake, WakeCurves, gusts::GustLanes},
 };
 use core::fmt::Debug;
 use std::sync::LazyLock;
@@ -82,8 +81,8 @@ pub trait WindModel: Copy + Debug {
 
     /// This model's numbers for an air.
     fn of(air: &AirNow) -> Self;
-    /// What the flights over this ground share.
-    fn shared(terrain: Terrain) -> Self::Shared;
+    /// What all flights share that fly in such an air, over the same ground.
+    fn shared(air: &AirNow) -> Self::Shared;
     /// The same numbers for every flight of a block.
     fn spread<S: Processor>(self, simd: S) -> Self::Lanes<S>;
     /// Puts one flight's numbers in its place.
@@ -135,8 +134,8 @@ impl WindModel for Profiled {
         Self(Wind { x: wind.x * scale, y: wind.y * scale })
     }
 
-    fn shared(terrain: Terrain) -> Self::Shared {
-        let place = match terrain {
+    fn shared(air: &AirNow) -> Self::Shared {
+        let place = match air.wind.terrain {
             Terrain::Uniform => return None,
             Terrain::Sea => 0,
             Terrain::Flat => 1,
@@ -170,37 +169,57 @@ impl WindModel for Profiled {
     }
 }
 
-/// The mean wind, its profile, and gusts. A loop of its own: their code slows
-/// down even a loop in which a branch leaves them out (measured: 2 to 5 %).
+/// The mean wind, its profile, and what disturbs it: gusts, a wake, or both. A
+/// loop of its own: their code slows down even a loop in which a branch leaves
+/// them out (measured with gusts: 2 to 5 %).
 #[derive(Clone, Copy, Debug)]
-pub struct Gusty {
+pub struct Disturbed {
     mean: Profiled,
     gusts: Option<Gusts>,
+    wake: Option<Wake>,
 }
 
-/// The gusty winds of a block of flights.
+/// What flights in disturbed air share. The branches on it always go the same
+/// way in one run.
 #[derive(Clone, Copy, Debug)]
-pub struct GustyLanes<S: Processor> {
+pub struct DisturbedShared {
+    profile: Option<&'static Curve>,
+    gusts: bool,
+    wake: Option<&'static WakeCurves>,
+}
+
+/// The disturbed air of a block of flights.
+#[derive(Clone, Copy, Debug)]
+pub struct DisturbedLanes<S: Processor> {
     mean: Wind<Lane<S>>,
     gusts: GustLanes<S>,
+    wake: Wake<Lane<S>>,
 }
 
-impl WindModel for Gusty {
-    type Lanes<S: Processor> = GustyLanes<S>;
-    type Shared = Option<&'static Curve>;
+impl WindModel for Disturbed {
+    type Lanes<S: Processor> = DisturbedLanes<S>;
+    type Shared = DisturbedShared;
 
     fn of(air: &AirNow) -> Self {
-        Self { mean: Profiled::of(air), gusts: air.gusts }
+        Self { mean: Profiled::of(air), gusts: air.gusts, wake: air.wake }
     }
 
-    fn shared(terrain: Terrain) -> Self::Shared {
-        Profiled::shared(terrain)
+    fn shared(air: &AirNow) -> Self::Shared {
+        DisturbedShared {
+            profile: Profiled::shared(air),
+            gusts: air.gusts.is_some(),
+            wake: air.wake.map(|_| WakeCurves::get()),
+        }
     }
 
-    /// Without gusts: they are put in flight by flight.
+    /// Undisturbed: gusts and wakes are put in flight by flight.
     #[inline(always)]
     fn spread<S: Processor>(self, simd: S) -> Self::Lanes<S> {
-        GustyLanes { mean: self.mean.spread(simd), gusts: GustLanes::none(simd) }
+        DisturbedLanes {
+            mean: self.mean.spread(simd),
+            gusts: GustLanes::none(simd),
+            wake: Wake::none(simd),
+        }
     }
 
     #[inline(always)]
@@ -209,19 +228,29 @@ impl WindModel for Gusty {
         if let Some(gusts) = &self.gusts {
             lanes.gusts.put(lane, gusts);
         }
+        if let Some(wake) = self.wake {
+            wake.put(&mut lanes.wake, lane);
+        }
     }
 
     #[inline(always)]
     fn velocity<S: Processor>(
-        curve: Self::Shared,
+        shared: Self::Shared,
         lanes: &Self::Lanes<S>,
         place: [Lane<S>; 3],
         time: Lane<S>,
     ) -> [Lane<S>; 2] {
-        let mean = Profiled::velocity(curve, &lanes.mean, place, time);
+        let mut wind = Profiled::velocity(shared.profile, &lanes.mean, place, time);
         let [x, y, _] = place;
-        let gust = lanes.gusts.at([x, y], time);
-        [mean[0] + gust[0], mean[1] + gust[1]]
+        if shared.gusts {
+            let gust = lanes.gusts.at([x, y], time);
+            wind = [wind[0] + gust[0], wind[1] + gust[1]];
+        }
+        if let Some(curves) = shared.wake {
+            let drawn = lanes.wake.at(curves, place, time);
+            wind = [wind[0] + drawn[0], wind[1] + drawn[1]];
+        }
+        wind
     }
 }
 
@@ -256,7 +285,7 @@ mod tests {
             let wind = MeanWind::new(20.0, 0.7, 4.0, terrain);
             let air = AirNow { wind, ..AirNow::still(Air::vacuum()) };
             let lanes = Profiled::of(&air).spread(Scalar);
-            let (shared, zero) = (Profiled::shared(terrain), Lane::splat(Scalar, 0.0));
+            let (shared, zero) = (Profiled::shared(&air), Lane::splat(Scalar, 0.0));
             let mut z = 0.01;
             while z < 900.0 {
                 let [x, y] = Profiled::velocity(shared, &lanes, [zero, zero, zero.of(z)], zero);

@@ -41,11 +41,13 @@ pub enum Breach {
     Tips,
     /// A flow from a direction that the table of coefficients has not.
     Direction,
+    /// Started nearer to its carrier than any law of wakes holds.
+    Wake,
 }
 
 impl Breach {
     /// Every breach, in the order of the bits.
-    pub const ALL: [Self; 17] = [
+    pub const ALL: [Self; 18] = [
         Self::Mach,
         Self::Reynolds,
         Self::Proportions,
@@ -63,6 +65,7 @@ impl Breach {
         Self::Shots,
         Self::Tips,
         Self::Direction,
+        Self::Wake,
     ];
 
     /// What it means for the answer, as the end of "3 % of flights ...".
@@ -110,6 +113,10 @@ impl Breach {
             Self::High => "started above 200 m, higher than the standard's gusts are meant for",
             Self::Tips => {
                 "had a load so tall for its base that it would tip over before it slides: only sliding is followed"
+            }
+            Self::Wake => {
+                "started nearer to their carrier than any law of wakes holds (ten of its heights): \
+                 the air there is an interpolation, whose doubt `strength` and `dead_air` carry"
             }
             Self::Shots => {
                 "struck harder than any of the shots that the barrier was fitted to: an extrapolation"

@@ -118,7 +118,7 @@ impl Claim {
         Body { surface: object.surface, ..solid }
     }
 
-    /// The air of one draw, wind and gusts included.
+    /// The air of one draw, wind and gusts included, but for the wake of a carrier.
     #[must_use]
     pub fn air(&self, row: &[f64]) -> AirNow {
         let [temperature, pressure, humidity] = self.weather(row);
@@ -151,7 +151,7 @@ impl Claim {
         let mean = MeanWind::new(speed, towards, value(wind.height), wind.terrain);
         let from = DVec3::from_array(release::place(&self.scenario.release).map(value));
         let gusts = wind.turbulence.and_then(|it| gusts::gusts(&it, row, &mean, from));
-        AirNow { air, wind: mean, gusts }
+        AirNow { air, wind: mean, gusts, wake: None }
     }
 
     /// Starts a draw: sets `course` up for it and returns the flight to be
@@ -163,12 +163,16 @@ impl Claim {
             *Outfit::fit(&mut course.outfit, self.given(row));
         let air = self.blown(row, air);
         let start = release::start(&self.scenario.release, row, &body, &air);
+        let air = AirNow { wake: start.wake, ..air };
         course.begin(self, draw, row, (&body, limits), &start.state);
         if body.is_light(air.air.density) {
             course.breach(Breach::Light);
         }
         if air.gusts.is_some() && start.state.position.z > HIGHEST {
             course.breach(Breach::High);
+        }
+        if air.wake.is_some_and(|wake| wake.is_untested(start.state.position)) {
+            course.breach(Breach::Wake);
         }
         if start.tips {
             course.breach(Breach::Tips);

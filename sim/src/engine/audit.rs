@@ -233,6 +233,23 @@ chain: [released, reaches, strikes]
     }
 
     #[test]
+    fn energy_adds_up_in_a_wake() {
+        let launched =
+            "launched:\n    {height: 4 m, speed: {range: [8 m/s, 14 m/s]}, elevation: 20 deg,";
+        assert!(SHEET.contains(launched));
+        let wake = "wake: {drag_area: 6.4 m2, height: 4 m, tail: 1 m}";
+        let shed =
+            format!("shed:\n    {{height: 2.5 m, speed: {{range: [20 m/s, 28 m/s]}}, {wake},");
+        for wind in ["flat", "town, turbulence: by_terrain"] {
+            let off = SHEET.replace(launched, &shed).replace("flat", wind);
+            for shape in SHAPES {
+                let found = looked_at(&off, shape, Books::default());
+                assert!(found.holds() && found.flights == 64, "{wind} {shape}: {found:?}");
+            }
+        }
+    }
+
+    #[test]
     fn a_coefficient_five_per_cent_off_is_seen() {
         let found = looked_at(SHEET, SHAPES[0], Books { air: 1.05, ..Books::default() });
         assert!(!found.holds(), "{found:?}");

@@ -7,9 +7,12 @@ use crate::{
     harm::Quantity,
     quantity::{Dimension, format, significant},
     release::lashing,
-    scenario::{Gate, GustSize, InputId, Release, Scenario, Terrain, Turbulence, Wind},
-    world::{self, HIGHEST},
+    scenario::{
+        CarrierWake, Gate, GustSize, InputId, Release, Scenario, Shed, Terrain, Turbulence, Wind,
+    },
+    world::{self, Carrier, HIGHEST, Wake},
 };
+use glam::DVec3;
 
 /// The models behind a run of this scenario.
 #[must_use]
@@ -22,6 +25,9 @@ pub(super) fn notes(scenario: &Scenario) -> Vec<ModelNote> {
     if let Some(wind) = &scenario.air.wind {
         notes.push(self::wind(wind));
         notes.extend(wind.turbulence.map(|turbulence| gusts(scenario, wind, &turbulence)));
+    }
+    if let Release::Shed(shed) = &scenario.release {
+        notes.extend(shed.wake.map(|told| wake(scenario, shed, &told)));
     }
     if let Release::Blown(blown) = &scenario.release
         && blown.held.is_some()
@@ -262,6 +268,47 @@ fn gusts(scenario: &Scenario, wind: &Wind, turbulence: &Turbulence) -> ModelNote
         &format!(
             "up to {} above the ground; gusts across the wind and upwards are left out, and so is how they differ within the object's size",
             say(HIGHEST)
+        ),
+    )
+}
+
+/// The wake in the middle of the inputs, in still air.
+fn wake(scenario: &Scenario, shed: &Shed, told: &CarrierWake) -> ModelNote {
+    let middle = |id: InputId| scenario.inputs.get(id).distribution.quantile(0.5);
+    let say = |length: f64| format(length, Dimension::Length, scenario.show);
+    let height = middle(told.height);
+    let speed = middle(shed.carrier_speed).max(1.0);
+    let carrier = Carrier {
+        velocity: [speed, 0.0],
+        tail: [0.0; 2],
+        height,
+        drag_area: middle(told.drag_area),
+        dead_air: height * middle(told.dead_air),
+        strength: middle(told.strength),
+    };
+    let air = Wake::behind(&carrier, [0.0; 2]);
+    let share = |behind: f64| {
+        let [along, _] = air.at(DVec3::new(-behind, 0.0, 0.5 * height), 0.0);
+        format!("{} % of it {} behind", significant(100.0 * along / speed, 2), say(behind))
+    };
+    let jolted = shed.secured.as_ref().is_some_and(|secured| secured.jolt.is_some());
+    let jolt = if jolted {
+        "; a carrier whose speed still changes is overtaken by its wake, or leaves it behind: not followed"
+    } else {
+        ""
+    };
+    note(
+        "wake of the carrier",
+        &format!(
+            "the carrier goes straight on at the speed it had as the load left, and the air behind it goes along: at its middle with {}, {} and {}; dead air up to {} behind the tail, then the mean wake of a bluff body, whose momentum is the drag; a crosswind turns it aside, the ground mirrors it",
+            share(carrier.dead_air),
+            share(10.0),
+            share(30.0),
+            say(carrier.dead_air),
+        ),
+        "Johansson, George & Gourlay, Phys. Fluids 15 (2003) 603 (from memory); Howell, SAE 2011-01-0178, and Eskridge & Thompson, EPA-600/3-82-007 (abstracts read); within a factor of 1.3 of the air in front of a truck that follows another (Nuszkowski et al., Proc. IMechE D 2017, abstract read)",
+        &format!(
+            "from ten heights behind the tail; nearer to it no law holds, and the air there is an interpolation: `strength` and `dead_air` stand for that doubt; the eddies of a real wake, which shake and turn what flies in it, are left out{jolt}"
         ),
     )
 }

@@ -29,7 +29,7 @@ pub(super) fn start(blown: &Blown, row: &[f64], body: &Body, air: &AirNow) -> St
         let [x, y] = air.wind_at(state.position, 0.0);
         hold_beyond_lift(held, row, body, air.air.density, math::hypot(x, y))
     });
-    Start { state, held_by, tips: false, kept: None }
+    Start { state, held_by, tips: false, kept: None, wake: None }
 }
 
 /// Hold less lift, in N.

@@ -26,7 +26,7 @@ use crate::{
     body::Body,
     flight::State,
     scenario::{InputId, Place, Release},
-    world::AirNow,
+    world::{AirNow, Wake},
 };
 use glam::DVec3;
 
@@ -43,12 +43,15 @@ pub struct Start {
     /// Share of its carrier's speed that it takes with it, if a carrier had to
     /// shake it loose.
     pub kept: Option<f64>,
+    /// The wake of its carrier, if that counts.
+    pub wake: Option<Wake>,
 }
 
 /// The start of one draw.
 ///
 /// `row`: the draw's values, one per input, SI. `body` and `air`: this draw's
-/// own, for releases that depend on weight and wind.
+/// own, for releases that depend on weight and wind; the air as it is where no
+/// carrier disturbs it.
 #[must_use]
 pub fn start(release: &Release, row: &[f64], body: &Body, air: &AirNow) -> Start {
     match release {
@@ -71,7 +74,7 @@ pub fn place(release: &Release) -> &Place {
 }
 
 fn loose(state: State) -> Start {
-    Start { state, held_by: 0.0, tips: false, kept: None }
+    Start { state, held_by: 0.0, tips: false, kept: None, wake: None }
 }
 
 fn value(row: &[f64], id: InputId) -> f64 {

@@ -48,6 +48,8 @@ pub struct Ridden {
     pub held_by: f64,
     /// Its speed over the ground as it leaves, or that of the carrier, in m/s.
     pub speed: f64,
+    /// Speed of the carrier then, in m/s.
+    pub carrier: f64,
     /// When it leaves after the jolt began, in s.
     pub time: f64,
 }
@@ -138,7 +140,12 @@ impl Ride<'_> {
         }
         let way =
             if slowing > 0.0 { now.way + 0.5 * now.slip * now.slip / slowing } else { now.way };
-        Ridden { held_by: self.missing(now, way), speed: now.carrier, time: self.lasts }
+        Ridden {
+            held_by: self.missing(now, way),
+            speed: now.carrier,
+            carrier: now.carrier,
+            time: self.lasts,
+        }
     }
 
     /// The force that was missing. Once it slides, what counts is the way that
@@ -153,7 +160,8 @@ impl Ride<'_> {
 
     fn leaves(&self, now: &Now, time: f64) -> Ridden {
         let slip = if self.against { now.slip } else { -now.slip };
-        Ridden { held_by: 0.0, speed: now.carrier.max(0.0) + slip, time }
+        let carrier = now.carrier.max(0.0);
+        Ridden { held_by: 0.0, speed: carrier + slip, carrier, time }
     }
 }
 
@@ -190,6 +198,7 @@ mod tests {
         near(out.held_by, 0.0, 0.0);
         near(out.time, 0.93910, 1e-4);
         near(out.speed, 30.0 - 0.3375 * G * 0.93910, 1e-3);
+        near(out.carrier, 30.0 - 0.8 * G * 0.93910, 1e-3);
     }
 
     #[test]

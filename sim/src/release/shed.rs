@@ -11,8 +11,8 @@ use super::{
 use crate::{
     body::{Body, Shape},
     flight::{GRAVITY, State},
-    scenario::{Jolt, JoltSize, Secured, Shed},
-    world::AirNow,
+    scenario::{CarrierWake, Jolt, JoltSize, Secured, Shed},
+    world::{AirNow, Carrier, Wake},
 };
 use glam::DVec3;
 
@@ -21,14 +21,14 @@ use glam::DVec3;
 pub(super) fn start(shed: &Shed, row: &[f64], body: &Body, air: &AirNow) -> Start {
     let carrier = value(row, shed.carrier_speed);
     let position = point(row, &shed.place);
-    let (held_by, speed, tips) = match &shed.secured {
-        None => (0.0, carrier, false),
+    let (held_by, speed, left, tips) = match &shed.secured {
+        None => (0.0, carrier, carrier, false),
         Some(secured) => {
             // Through the whole jolt, the gust is that of the moment it leaves.
             let wind = air.wind_at(position, 0.0)[0];
             let ride = ride(secured, row, body, carrier, air.air.density, wind);
             let (out, tips) = (ride.ridden(), tips_first(&ride, body));
-            (out.held_by, out.speed, tips)
+            (out.held_by, out.speed, out.carrier, tips)
         }
     };
     let state = State {
@@ -38,7 +38,23 @@ pub(super) fn start(shed: &Shed, row: &[f64], body: &Body, air: &AirNow) -> Star
         rates: pose::rates(&shed.pose, row),
     };
     let kept = (shed.secured.is_some() && carrier > 0.0).then(|| speed / carrier);
-    Start { state, held_by, tips, kept }
+    let wake = shed.wake.map(|it| wake(&it, row, position, left, air));
+    Start { state, held_by, tips, kept, wake }
+}
+
+/// The wake of a carrier that goes on at `speed` (m/s), the one it had as the
+/// load left it, with its middle line through the place of the release.
+fn wake(told: &CarrierWake, row: &[f64], from: DVec3, speed: f64, air: &AirNow) -> Wake {
+    let height = value(row, told.height);
+    let carrier = Carrier {
+        velocity: [speed, 0.0],
+        tail: [from.x - value(row, told.tail), from.y],
+        height,
+        drag_area: value(row, told.drag_area),
+        dead_air: height * value(row, told.dead_air),
+        strength: value(row, told.strength),
+    };
+    Wake::behind(&carrier, air.wind.at(0.5 * height))
 }
 
 /// Whether the jolt would tip the load over before it slides, as it lies with its

@@ -26,8 +26,8 @@ pub use self::{
     check::{parse, parse_with},
     inputs::{Input, InputId, Inputs},
     release::{
-        Blown, Dropped, Held, Jolt, JoltSize, Launched, Lift, Place, Pose, PulseShape, Release,
-        Secured, Shed,
+        Blown, CarrierWake, Dropped, Held, Jolt, JoltSize, Launched, Lift, Place, Pose, PulseShape,
+        Release, Secured, Shed,
     },
     rigs::{Fired, NoRigs, Refused, Rigs},
     schema::schema,

@@ -91,6 +91,25 @@ pub struct Shed {
     pub pose: Pose,
     /// How it was held, and what shakes it loose; `None`: it is loose already.
     pub secured: Option<Secured>,
+    /// The air that the carrier drags along, if it counts.
+    pub wake: Option<CarrierWake>,
+}
+
+/// The wake of a carrier, and where its tail is.
+#[derive(Clone, Copy, Debug)]
+pub struct CarrierWake {
+    /// Drag coefficient times frontal area, in m².
+    pub drag_area: InputId,
+    /// Height of the carrier above the ground, in m.
+    pub height: InputId,
+    /// How far the tail is behind the place of the release, in m; negative:
+    /// ahead of it.
+    pub tail: InputId,
+    /// How far the dead air reaches behind the tail, as a multiple of the
+    /// height.
+    pub dead_air: InputId,
+    /// Multiplies the speed that the wake has (1: as published).
+    pub strength: InputId,
 }
 
 /// A load on the bed of a carrier: what holds it and what pulls at it.

@@ -10,7 +10,7 @@ mod tests;
 
 use self::parts::{flag, group, list, one_key, text, words};
 use super::{
-    check::{barrier, claim, object, release, secured, target, turbulence},
+    check::{barrier, claim, object, release, secured, target, turbulence, wake},
     library,
 };
 use crate::{body::Surface, quantity::Dimension};
@@ -160,6 +160,7 @@ fn release_key(key: &str) -> Value {
         }
         "scatter" => scatter(),
         "secured" => the_secured(),
+        "wake" => the_wake(),
         "held" => group(
             "What holds it down until the wind lifts it.",
             &[
@@ -218,6 +219,18 @@ fn the_secured() -> Value {
         ],
         &["friction", "path"],
     )
+}
+
+fn the_wake() -> Value {
+    let keys = wake::KEYS.map(|key| {
+        let dimension = match key {
+            "drag_area" => Dimension::Area,
+            "height" | "tail" => Dimension::Length,
+            _ => Dimension::Number,
+        };
+        (key, parts::reference(dimension))
+    });
+    group("The air that the carrier drags along.", &keys, &["drag_area", "height"])
 }
 
 fn pulse_key(key: &str) -> Value {

@@ -14,6 +14,7 @@ mod rigid;
 mod spin;
 mod symmetry;
 mod terminal;
+mod wake;
 mod work;
 
 use super::{Ending, Flight, Last, Plane, Scene, Settings, Source, State, Step, Verdict, fly};

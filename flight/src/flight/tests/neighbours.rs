@@ -49,7 +49,7 @@ pub(super) fn variety(body: Body, count: u64, terrain: Terrain) -> Vec<Flight> {
 }
 
 /// Every number that came out, by draw.
-fn bits(log: &Logbook) -> Vec<(u64, Vec<u64>)> {
+pub(super) fn bits(log: &Logbook) -> Vec<(u64, Vec<u64>)> {
     let row = |time: f64, state: &State| {
         [time].into_iter().chain(state.to_array()).map(f64::to_bits).collect::<Vec<_>>()
     };

@@ -21,6 +21,7 @@ pub(super) mod spread;
 pub(super) mod target;
 mod together;
 pub(super) mod turbulence;
+pub(super) mod wake;
 pub(crate) mod what;
 
 use self::reader::{Reader, Table};

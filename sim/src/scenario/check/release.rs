@@ -2,10 +2,11 @@
 
 use super::{
     reader::{Reader, Table},
-    rig, scatter, secured,
+    rig, scatter, secured, wake,
     what::What,
 };
 use crate::{
+    diagnostic::Diagnostic,
     quantity::Dimension,
     scenario::{Blown, Dropped, Held, InputId, Launched, Place, Pose, Release, Shed, yaml::Value},
     uncertain::Distribution,
@@ -17,7 +18,7 @@ pub(in crate::scenario) const KINDS: [(&str, &[&str]); 6] = [
     ("thrown", &["speed", "elevation", "bearing", "scatter"]),
     ("rig", &["file", "setting", "elevation", "bearing", "scatter"]),
     ("dropped", &[]),
-    ("shed", &["speed", "secured"]),
+    ("shed", &["speed", "secured", "wake"]),
     ("blown", &["held"]),
 ];
 pub(in crate::scenario) const PLACE: [&str; 3] = ["at", "left", "height"];
@@ -39,8 +40,17 @@ pub(super) fn read(
     let table = reader.table(node, &key.span, "release", &names)?;
     let (key, node) = reader.one_of(&table, &names)?;
     let own = KINDS.iter().find(|(name, _)| *name == key.name).map_or(&[][..], |(_, own)| own);
-    let known: Vec<&str> = own.iter().chain(&PLACE).chain(&POSE).copied().collect();
+    // What belongs to another kind of release gets an answer of its own.
+    let known: Vec<&str> =
+        own.iter().chain(&PLACE).chain(&POSE).chain(&["wake"]).copied().collect();
     let table = reader.table(node, &key.span, &table.path_of(&key.name), &known)?;
+    if let (Some((wake, _)), false) = (table.get("wake"), own.contains(&"wake")) {
+        reader.report(
+            Diagnostic::error("scenario::wake", "a wake needs a carrier that drags it along")
+                .at(wake.span.clone(), format!("nothing carries what is `{}`", key.name))
+                .help("take it out, or let a moving carrier shed the object: `shed: {speed: 50 mph, ...}`"),
+        );
+    }
     let place = place(reader, &table);
     let release = match key.name.as_str() {
         "launched" | "thrown" => {
@@ -57,6 +67,7 @@ pub(super) fn read(
             carrier_speed: reader.number(&table, "speed", What::not_negative(Dimension::Speed)),
             pose: pose(reader, &table),
             secured: secured::read(reader, &table),
+            wake: wake::read(reader, &table),
         }),
         _ => {
             Release::Blown(Blown { place, pose: pose(reader, &table), held: held(reader, &table) })

@@ -6,8 +6,16 @@ use crate::{
     diagnostic::{Diagnostic, Span},
     math::{cos, sin},
     quantity::{Dimension, Show, format},
-    scenario::{Air, InputId, Object, Outline, Place, Release, SolidShape, Target},
+    scenario::{
+        Air, CarrierWake, InputId, Object, Outline, Place, Release, Shed, SolidShape, Target,
+    },
 };
+
+/// Width that vehicles may have, in m. Source: Directive 96/53/EC (from memory).
+const WIDEST: f64 = 2.6;
+/// Drag coefficient of the bluntest vehicles. Source: a flat plate face-on has
+/// 1.2 (Hoerner 1965, from memory).
+const BLUNTEST: f64 = 1.2;
 
 /// How deep something may stand in the ground by rounding, in m.
 const SLACK: f64 = 2e-3;
@@ -36,6 +44,11 @@ pub(super) fn look(
                 .help("add, for example, `wind: {speed: 20 m/s}` to `air`"),
         );
     }
+    if let (Some(Release::Shed(shed)), Some(air)) = (release, air)
+        && let Some(wake) = &shed.wake
+    {
+        dragged(reader, shed, wake, air);
+    }
     if let (Some(object), Some(release)) = (object, release) {
         start(reader, object, place_of(release));
     }
@@ -53,6 +66,25 @@ fn place_of(release: &Release) -> &Place {
         Release::Dropped(r) => &r.place,
         Release::Shed(r) => &r.place,
         Release::Blown(r) => &r.place,
+    }
+}
+
+/// The air that a carrier drags along: does it go through the air, and is its drag
+/// one that fits its size?
+fn dragged(reader: &mut Reader<'_>, shed: &Shed, wake: &CarrierWake, air: &Air) {
+    if reader.middle(shed.carrier_speed) <= 0.0 && air.wind.is_none() {
+        let message = "a carrier that stands in still air has no wake";
+        let help = "take `wake` out, or let the carrier move";
+        error(reader, shed.carrier_speed, message, "it does not move", help);
+    }
+    let (area, height) = (reader.middle(wake.drag_area), reader.middle(wake.height));
+    if area > WIDEST * BLUNTEST * height {
+        let at = reader.place(wake.drag_area);
+        reader.report(
+            Diagnostic::warning("scenario::wake", "is this drag area right for this height?")
+                .at(at, "more than the bluntest vehicle of this height and full width has")
+                .help("it is the drag coefficient times the frontal area: for cars about 0.6 to 0.8 m2, vans 1.5 to 2, lorries 5 to 7"),
+        );
     }
 }
 

@@ -176,6 +176,7 @@ fn the_schema_knows_the_same_keys_as_the_reader() {
     same(secured_path, &secured::KEYS);
     same(&format!("{secured_path}/collides/properties"), &secured::COLLISION);
     same(&format!("{secured_path}/lift/properties"), &secured::LIFT);
+    same("/properties/release/properties/shed/properties/wake/properties", &wake::KEYS);
     same("/properties/harm/anyOf/1/properties", &claim::HARM);
     same("/properties/harm/anyOf/1/properties/head_hic/properties", &claim::HEAD);
     let moves = "/properties/target/properties/moves/properties";
