@@ -19,8 +19,10 @@
 //! (x/θ)^(1/3), θ² = `C_D A` / 4π (from memory). J. Howell, SAE 2011-01-0178:
 //! behind vehicle shapes it falls about as x^(-2/3), in free stream and near the
 //! ground (abstract read). R. E. Eskridge, R. S. Thompson, EPA-600/3-82-007: the
-//! wake of a block vehicle keeps momentum (abstract read). Profile: Gauss, with
-//! its momentum flux as a whole (the square of the deficit not left out).
+//! wake of a block vehicle keeps momentum (abstract read; the exponents that it
+//! confirms are -3/4 and 1/4, from memory: it fades a little faster than here).
+//! Profile: Gauss, with its momentum flux as a whole (the square of the deficit
+//! not left out).
 
 use crate::{
     lane::{Curve, Lane, Processor, per_flight},
