@@ -10,7 +10,8 @@
 //! number above about 1e4 (sharp edges fix the separation), sheet much denser
 //! than air. Ignores: bending, memory of the wake, the ground, and added mass
 //! unless the sheet is light. The closure drives slow rotation too: a sheet
-//! never settles square to the wind.
+//! never settles square to the wind, and tumbles as it falls even where it is so
+//! light that real ones flutter ([`Doubt::Flutter`](super::Doubt::Flutter)).
 //!
 //! The autorotation factors `LIFT` and `TORQUE` are remembered, not confirmed;
 //! published values differ by a factor of two.

@@ -21,6 +21,9 @@ pub enum Doubt {
     Spin,
     /// The flow came from a direction that the table of coefficients has not.
     Direction,
+    /// A sheet so light that real ones flutter to and fro as they fall, where the
+    /// model has them tumble.
+    Flutter,
 }
 
 /// How far a flight went to the limits of its models.
@@ -49,6 +52,35 @@ pub struct Limits {
     pub stray: f64,
     /// What a larger one is.
     strayed: Doubt,
+    /// Whether it is heavy enough to tumble.
+    tumbles: bool,
+}
+
+/// Mass of a sheet over that of the air in its chord² x span, from which on it
+/// tumbles and below which it flutters: a Froude number of 0.67, squared.
+///
+/// Source: Belmonte, Eisenberg & Moses 1998, PRL 81:345, strips (read
+/// second-hand).
+const TUMBLES: f64 = 0.67 * 0.67;
+
+/// The same of a disc, over the air in diameter³: a moment of inertia of 0.04 in
+/// their measure, π ρs h / (64 ρ d).
+///
+/// Source: Field, Klaus, Moore & Nori 1997, Nature 388:252 (from memory).
+const DISC_TUMBLES: f64 = 16.0 * 0.04;
+
+/// Whether a body is no sheet, or one that is heavy enough to tumble.
+fn tumbles(body: &Body, air: &Air) -> bool {
+    match body.shape {
+        Shape::Plate { length, width, .. } => {
+            let chord = length.min(width);
+            body.mass >= TUMBLES * air.density * chord * length * width
+        }
+        Shape::Disc { diameter, .. } => {
+            body.mass >= DISC_TUMBLES * air.density * diameter * diameter * diameter
+        }
+        _ => true,
+    }
 }
 
 /// Above this sphericity a lump is more ball than stone: rounded enough for a
@@ -109,7 +141,8 @@ impl Limits {
         {
             reynolds = custom.table().reynolds.map(|number| number / per_speed(reference[1]));
         }
-        Self { mach: 0.6 * air.sound, reynolds, proportions, lift, stray, strayed }
+        let (mach, tumbles) = (0.6 * air.sound, tumbles(body, air));
+        Self { mach, reynolds, proportions, lift, stray, strayed, tumbles }
     }
 
     /// What a flight left.
@@ -122,6 +155,7 @@ impl Limits {
             (!within(self.reynolds)).then_some(Doubt::Reynolds),
             (!self.proportions).then_some(Doubt::Proportions),
             strayed.then_some(self.strayed),
+            (!self.tumbles).then_some(Doubt::Flutter),
         ]
         .into_iter()
         .flatten()

@@ -43,11 +43,13 @@ pub enum Breach {
     Direction,
     /// Started nearer to its carrier than any law of wakes holds.
     Wake,
+    /// A sheet so light that real ones flutter.
+    Flutter,
 }
 
 impl Breach {
     /// Every breach, in the order of the bits.
-    pub const ALL: [Self; 18] = [
+    pub const ALL: [Self; 19] = [
         Self::Mach,
         Self::Reynolds,
         Self::Proportions,
@@ -66,6 +68,7 @@ impl Breach {
         Self::Tips,
         Self::Direction,
         Self::Wake,
+        Self::Flutter,
     ];
 
     /// What it means for the answer, as the end of "3 % of flights ...".
@@ -106,6 +109,10 @@ impl Breach {
             Self::Direction => {
                 "met the air from a direction that the table of coefficients does not have: the \
                  values of its edge were taken"
+            }
+            Self::Flutter => {
+                "had a sheet so light that real ones flutter to and fro as they fall: this one \
+                 tumbles, and drifts as one that does"
             }
             Self::Tamed => {
                 "took a blow so rough and far off centre that its restitution or friction was lowered, so that it would not gain energy"
@@ -150,6 +157,7 @@ impl From<Doubt> for Breach {
             Doubt::Proportions => Self::Proportions,
             Doubt::Spin => Self::Spin,
             Doubt::Direction => Self::Direction,
+            Doubt::Flutter => Self::Flutter,
         }
     }
 }

@@ -10,6 +10,7 @@ mod energy;
 mod gusts;
 mod light;
 mod neighbours;
+mod regimes;
 mod rigid;
 mod spin;
 mod symmetry;
