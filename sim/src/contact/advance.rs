@@ -54,8 +54,16 @@ pub(super) fn meet<M: Motion>(
     let (mut hop, mut farthest) = (TOUCHING / fastest, FARTHEST_HOP);
     // Most looks at a side, and all at the ground, are along the same axis.
     let mut paces: Option<Closing> = None;
+    // The last look that saw the two apart.
+    let mut apart: Option<f64> = None;
     while time <= t1 {
-        let now = look(time);
+        let mut now = look(time);
+        if now.gap.distance <= 0.0
+            && let Some(since) = apart.take()
+        {
+            now = nearly(since, now, touching, look);
+            time = now.time;
+        }
         if now.gap.distance <= touching {
             if now.closes {
                 let found = leaving.map_or(now, |since| first_closing(since, now, look));
@@ -67,6 +75,7 @@ pub(super) fn meet<M: Motion>(
             hop = (2.0 * hop).min(farthest / fastest);
         } else {
             leaving = None;
+            apart = Some(time);
             let axis = now.gap.axis;
             let along = match paces {
                 Some(known) if known.axis == axis => known,
@@ -107,6 +116,26 @@ impl Look {
         let velocity = state.velocity_at(offset) - obstacle.velocity;
         Self { time, state, gap, closes: -velocity.dot(gap.axis) > STILL }
     }
+}
+
+/// A look at the two all but touching, between one that saw them apart and one
+/// that saw them overlap: a way that is known to the last bit ends in contact
+/// itself, where the direction between them is lost. What [`super::gap`] finds
+/// there, from a slightly smaller obstacle, is right for a side or a corner and
+/// wrong for two edges that cross.
+fn nearly(apart: f64, overlap: Look, touching: f64, look: impl Fn(f64) -> Look) -> Look {
+    let (mut low, mut high) = (apart, overlap.time);
+    for _ in 0..60 {
+        let now = look(f64::midpoint(low, high));
+        if now.gap.distance > touching {
+            low = now.time;
+        } else if now.gap.distance > 0.0 {
+            return now;
+        } else {
+            high = now.time;
+        }
+    }
+    overlap
 }
 
 /// The first look that closes, between one that left and one that closes: one
