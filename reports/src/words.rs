@@ -170,6 +170,12 @@ pub fn sign(symbol: &str) -> String {
     }
 }
 
+/// A face in the middle of a sentence, from its name in the scenario.
+#[must_use]
+pub fn place(face: &str) -> String {
+    format!("the {}", face.replace('_', " "))
+}
+
 /// The dimension named in a record; a pure number if it is none we know.
 #[must_use]
 pub fn dimension(name: &str) -> Dimension {

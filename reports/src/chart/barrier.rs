@@ -258,7 +258,7 @@ fn subtitle(barrier: &BarrierFinding, findings: &Findings) -> String {
     format!(
         "Both as {measured}, over {} that struck {}. Each curve to its own height; where they overlap, some go through.{known}",
         words::flights(barrier.demanded.count),
-        barrier.face
+        words::place(&barrier.face)
     )
 }
 

@@ -37,7 +37,7 @@ pub fn hits(findings: &Findings, frame: Frame) -> Picture {
     };
     let crossings: Vec<_> = findings.crossings.iter().filter(|c| c.face == index).collect();
     if crossings.is_empty() {
-        let title = format!("No flight came as far as the plane of {}", face.name);
+        let title = format!("No flight came as far as the plane of {}", words::place(&face.name));
         return nothing("hits", &title, "There is no crossing to draw.", frame);
     }
     let window = window(face, &crossings);
@@ -170,7 +170,7 @@ fn outline_key(canvas: &Canvas, (x, y): (f64, f64), face: &FaceFinding, show: Sh
 
 fn title(findings: &Findings, face: &FaceFinding, crossings: &[&CrossingFinding]) -> String {
     let struck = crossings.iter().filter(|c| c.struck).count() as u64;
-    let (n, name) = (crossings.len() as u64, &face.name);
+    let (n, name) = (crossings.len() as u64, words::place(&face.name));
     let half = findings.miss_distance.as_ref().map_or(0.0, |m| m.quantiles[3]);
     if half > 0.0 && struck < n {
         let half = words::quantity(half, Dimension::Length, words::show(findings));
@@ -247,6 +247,6 @@ fn description(face: &FaceFinding, [held, struck, missed]: [usize; 3]) -> String
     format!(
         "The outline of {} with the places where flights crossed its plane: {held} where the claim \
          holds (diamonds), {struck} that strike and fail later (rings), {missed} misses (crosses).",
-        face.name
+        words::place(&face.name)
     )
 }

@@ -207,7 +207,7 @@ const TUMBLE: Sentences = &[
 
 /// Crossings of the face of this name: how many, and how many struck.
 fn crossings(f: &Findings, face: &str) -> (u64, u64) {
-    let place = f.faces.iter().position(|one| one.name == face && one.aim);
+    let place = f.faces.iter().position(|one| words::place(&one.name) == face && one.aim);
     let mine = f.crossings.iter().filter(|c| Some(c.face) == place);
     mine.fold((0, 0), |(n, struck), c| (n + 1, struck + u64::from(c.struck)))
 }
@@ -218,7 +218,8 @@ fn half(spread: Option<&Spread>, text: &str, dimension: Dimension) -> bool {
 
 /// The gate of striking, where this is the only face aimed at.
 fn only_face<'a>(f: &'a Findings, name: &str) -> Option<&'a GateFinding> {
-    let aimed: Vec<_> = f.faces.iter().filter(|face| face.aim).map(|face| &face.name).collect();
+    let aimed: Vec<_> =
+        f.faces.iter().filter(|face| face.aim).map(|face| words::place(&face.name)).collect();
     f.gates.iter().find(|gate| gate.gate == Gate::Strikes && gate.came > 0 && aimed == [name])
 }
 

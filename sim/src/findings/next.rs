@@ -52,7 +52,7 @@ fn learn(inputs: &[InputFinding], standing: &[&Driver], whether: &str) -> String
                 format!(" Then find out `{}`, which is not known.", driver.input)
             });
             format!(
-                "Make sure how `{name}` is spread: it {decides}, and differs from one event to \
+                "Find out how widely `{name}` varies: it {decides}, and differs from one event to \
                  the next.{then}"
             )
         }
@@ -63,7 +63,7 @@ fn learn(inputs: &[InputFinding], standing: &[&Driver], whether: &str) -> String
                     format!("What can be found out is `{}`.", driver.input)
                 }
                 Some(driver) => {
-                    format!("What can be learnt is how `{}` is spread.", driver.input)
+                    format!("What can be learnt is how widely `{}` varies.", driver.input)
                 }
                 None => "No measurement beforehand can tell.".to_owned(),
             };
@@ -148,12 +148,12 @@ mod tests {
         assert_eq!(
             advice(&[wind, drag]),
             format!(
-                "Make sure how `{wind}` is spread: it {decides}, and differs from one event to \
+                "Find out how widely `{wind}` varies: it {decides}, and differs from one event to \
                  the next. Then find out `{drag}`, which is not known."
             )
         );
         let chance = format!("`{gust}` {decides}, and that is the chance of the moment.");
-        let learnt = format!("{chance} What can be learnt is how `{wind}` is spread.");
+        let learnt = format!("{chance} What can be learnt is how widely `{wind}` varies.");
         assert_eq!(advice(&[gust, wind, drag]), learnt);
         let found = format!("{chance} What can be found out is `{drag}`.");
         assert_eq!(advice(&[gust, drag]), found);
