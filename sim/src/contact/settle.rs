@@ -35,31 +35,55 @@ fn hop(body: &Body, state: &State) -> f64 {
         _ => {
             let up = state.attitude.inverse() * DVec3::Z;
             let rest = state.rates - up * state.rates.dot(up);
-            if is_bar(&body.shape) { DVec3::new(0.0, rest.y, rest.z) } else { rest }
+            let mut rocking = rest;
+            if let Some(axis) = rolls_about(&body.shape) {
+                rocking[axis] = 0.0;
+            }
+            rocking
         }
     };
     0.5 * body.mass * rise * rise + 0.5 * rocking.dot(body.inertia * rocking)
 }
 
-/// Whether it is round about its length, and rolls across it.
-pub(super) fn is_bar(shape: &Shape<f64>) -> bool {
-    matches!(shape, Shape::Rod { .. } | Shape::Cylinder { .. } | Shape::Tube { .. })
+/// The body axis that it is round about and can roll across, if it has one.
+pub(super) fn rolls_about(shape: &Shape<f64>) -> Option<usize> {
+    match shape {
+        Shape::Rod { .. } | Shape::Cylinder { .. } | Shape::Tube { .. } => Some(0),
+        Shape::Wheel { .. } | Shape::Disc { .. } => Some(2),
+        _ => None,
+    }
 }
 
-/// Whether one side is on the ground.
+/// Whether it rolls on its rim fast enough to stay up: what is broad for its
+/// height lies there anyway.
+///
+/// Source: a thin disc that rolls upright stays up above √(g r / 3) (standard
+/// derivation, Routh).
+fn stays_up(body: &Body, state: &State, axis: usize) -> bool {
+    let half = body.half_extents();
+    let radius = half[(axis + 1) % 3];
+    let level = DVec3::new(state.velocity.x, state.velocity.y, 0.0);
+    half[axis] > radius || level.length_squared() > GRAVITY * radius / 3.0
+}
+
+/// Whether one side is on the ground, or the rim of what rolls.
 fn lies(body: &Body, state: &State) -> bool {
-    let up = (state.attitude.inverse() * DVec3::Z).abs();
-    match body.shape {
-        Shape::Sphere { .. } | Shape::Irregular { .. } => true,
-        _ if is_bar(&body.shape) && up.x < sin(LEVEL) => true,
-        _ => {
-            let half = body.half_extents();
-            (0..3).any(|i| {
-                let base = half[(i + 1) % 3].min(half[(i + 2) % 3]);
-                up[i] > cos(LEVEL.min(0.5 * base / half[i]))
-            })
-        }
+    if matches!(body.shape, Shape::Sphere { .. } | Shape::Irregular { .. }) {
+        return true;
     }
+    let up = (state.attitude.inverse() * DVec3::Z).abs();
+    let axis = rolls_about(&body.shape);
+    if let Some(axis) = axis
+        && up[axis] < sin(LEVEL)
+    {
+        return stays_up(body, state, axis);
+    }
+    let half = body.half_extents();
+    let sides = (0..3).filter(|i| axis.is_none_or(|axis| axis == *i));
+    sides.into_iter().any(|i| {
+        let base = half[(i + 1) % 3].min(half[(i + 2) % 3]);
+        up[i] > cos(LEVEL.min(0.5 * base / half[i]))
+    })
 }
 
 #[cfg(test)]
@@ -96,5 +120,20 @@ mod tests {
         let rolls = State { rates: DVec3::X * 40.0, ..state(0.0) };
         assert!(settles(&bar, &rolls));
         assert!(!settles(&bar, &state(0.3)));
+    }
+
+    /// Source: a disc that rolls upright stays up above √(g r / 3), here 1.09 m/s.
+    #[test]
+    fn a_wheel_that_rolls_fast_enough_stays_up_and_a_slow_or_leaning_one_does_not() {
+        let wheel = Body::solid(Shape::Wheel { diameter: 0.728, width: 0.2, hub: 0.5 }, 18.0);
+        let rolls = |speed: f64, lean: f64| {
+            let attitude = DQuat::from_rotation_x(std::f64::consts::FRAC_PI_2 + lean);
+            let spin = DVec3::Y * (speed / 0.364);
+            let rates = attitude.inverse() * spin;
+            State { velocity: DVec3::X * speed, attitude, rates, ..state(0.0) }
+        };
+        assert!(settles(&wheel, &rolls(1.2, 0.0)) && settles(&wheel, &rolls(9.0, 0.03)));
+        assert!(!settles(&wheel, &rolls(1.0, 0.0)) && !settles(&wheel, &rolls(9.0, 0.2)));
+        assert!(settles(&wheel, &state(0.0)), "on its side it is done");
     }
 }

@@ -3,7 +3,9 @@
 //! A ball slips under Coulomb friction until it rolls, and then rolls on
 //! against its rolling resistance. A bar that lies does so across its axis and
 //! slides along it, each with the whole of the friction (where it does both at
-//! once, friction is taken up to 1.4 times too large). Everything else slides
+//! once, friction is taken up to 1.4 times too large). So do a wheel and a disc
+//! on their rim while they are fast enough to stay up; that they lean, curve and
+//! in the end fall over is left out. Everything else slides
 //! on its side until it stops; that it turns about the vertical meanwhile is
 //! left out. Still air slows what rolls or slides by its drag at the beginning of
 //! the stretch: the way is that of quadratic drag, spread evenly over it. Wind is
@@ -12,7 +14,7 @@
 //! Source: Routh's sphere on a plane, standard derivation: slipping ends after
 //! `2 u / (7 μ g)`, at 5/7 of the speed of a ball that did not spin.
 
-use super::{Motion, bounce::Contact, clear::parabola, settle::is_bar};
+use super::{Motion, bounce::Contact, clear::parabola, settle::rolls_about};
 use crate::{
     body::Shape,
     flight::{Flight, GRAVITY, Path, State},
@@ -65,19 +67,20 @@ impl Slide {
         let air = Air { flight, attitude: state.attitude };
         let velocity = DVec3::new(state.velocity.x, state.velocity.y, 0.0);
         let spin = state.attitude * state.rates;
-        let axis = state.attitude * DVec3::X;
+        let axis = rolls_about(&body.shape).map(|i| (i, state.attitude * DVec3::AXES[i]));
+        let level_axis = axis.filter(|(_, axis)| axis.z.abs() < 0.5);
         let friction = contact.friction;
-        let parts = match body.shape {
-            Shape::Sphere { diameter } | Shape::Irregular { diameter, .. } => {
+        let parts = match (body.shape, level_axis) {
+            (Shape::Sphere { diameter } | Shape::Irregular { diameter, .. }, _) => {
                 let level = DVec3::new(spin.x, spin.y, 0.0);
                 let round = Round { radius: diameter / 2.0, inertia: 0.4 };
                 [round.coast(velocity, level, [friction, rolling], &air), Coast::default()]
             }
-            _ if is_bar(&body.shape) && axis.z.abs() < 0.5 => {
+            (_, Some((i, axis))) => {
                 let axis = DVec3::new(axis.x, axis.y, 0.0).normalize();
                 let along = axis * velocity.dot(axis);
-                let radius = body.half_extents().z;
-                let inertia = body.inertia.x / (body.mass * radius * radius);
+                let radius = body.half_extents()[(i + 1) % 3];
+                let inertia = body.inertia[i] / (body.mass * radius * radius);
                 let round = Round { radius, inertia };
                 let turning = axis * spin.dot(axis);
                 [
@@ -350,6 +353,24 @@ mod tests {
         assert!((slide.state(slips).velocity.y - 2.0).abs() < 1e-12);
         let rest = slide.state(slide.end()).position;
         assert!((rest.x - 9.0 / GRAVITY).abs() < 1e-12 && rest.y > 10.0, "{rest}");
+    }
+
+    /// Source: rolling resistance slows what rolls by c g / (1 + k), k being its
+    /// moment of inertia over m r² (standard).
+    #[test]
+    fn a_wheel_rolls_on_its_rim_against_its_rolling_resistance() {
+        let wheel = Body::solid(Shape::Wheel { diameter: 0.6, width: 0.2, hub: 0.5 }, 15.0);
+        let upright = DQuat::from_rotation_x(std::f64::consts::FRAC_PI_2);
+        let start = state(DVec3::X * 6.0, DVec3::Y * 20.0, upright);
+        let slide = Slide::new(&flight(wheel, 0.0), &start, 0.0, &contact(0.6), 0.02);
+        let k = wheel.inertia.z / (15.0 * 0.09);
+        let way = slide.state(slide.end()).position.x;
+        assert!((way - 36.0 * (1.0 + k) / (2.0 * 0.02 * GRAVITY)).abs() < 1e-9, "{way}");
+        // On its side it slides.
+        let flat = state(DVec3::X * 6.0, DVec3::ZERO, DQuat::IDENTITY);
+        let slide = Slide::new(&flight(wheel, 0.0), &flat, 0.0, &contact(0.6), 0.02);
+        let way = slide.state(slide.end()).position.x;
+        assert!((way - 36.0 / (2.0 * 0.6 * GRAVITY)).abs() < 1e-9, "{way}");
     }
 
     /// Source: quadratic drag with constant friction, standard: v²(x) falls to
