@@ -99,12 +99,7 @@ pub fn interval(chance: &Chance) -> String {
 /// The best estimate; an upper bound says so.
 #[must_use]
 pub fn estimate(chance: &Chance) -> String {
-    let share = share(chance.probability);
-    match chance.probability {
-        p if !chance.at_most || p <= 0.0 => share,
-        p if p >= 1.0 => format!("anything up to {share}"),
-        _ => format!("at most {share}"),
-    }
+    chance.bounded(share(chance.probability))
 }
 
 /// How many flights held, and of how many, where that is the chance itself:

@@ -144,6 +144,16 @@ impl Chance {
     pub fn is_counted(&self) -> bool {
         self.method == super::PLAIN
     }
+
+    /// These words for its best estimate, said as the bound that it is.
+    #[must_use]
+    pub fn bounded(&self, words: String) -> String {
+        match self.probability {
+            p if !self.at_most || p <= 0.0 => words,
+            p if p >= 1.0 => format!("anything up to {words}"),
+            _ => format!("at most {words}"),
+        }
+    }
 }
 
 /// How often it happens, as far as the unknown inputs leave it open.

@@ -62,12 +62,7 @@ fn answer(claim: &Chance) -> String {
 /// A chance as people say it: "31 in 100", "1 in 1,250", "never in 3,000".
 #[must_use]
 pub fn in_words(chance: &Chance) -> String {
-    let words = bare(chance);
-    match chance.probability {
-        p if !chance.at_most || p <= 0.0 => words,
-        p if p >= 1.0 => format!("anything up to {words}"),
-        _ => format!("at most {words}"),
-    }
+    chance.bounded(bare(chance))
 }
 
 fn bare(chance: &Chance) -> String {
