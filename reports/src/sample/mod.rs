@@ -185,6 +185,7 @@ pub(crate) fn ordinary() -> Findings {
             high_interval: [0.02, 0.04],
             share: 0.9,
             unknown: vec!["target.faces.shop_window.barrier.strength".to_owned()],
+            no_difference: false,
             words: "Between 1 in 2,000 and 3.0 in 100 such events, depending on what we do not know: target.faces.shop_window.barrier.strength.".to_owned(),
         }),
         most_likely: Some(MostLikely {
@@ -192,7 +193,7 @@ pub(crate) fn ordinary() -> Findings {
             distance: 2.7,
             ways: vec![1.0],
             flight: path(3, false),
-            words: "`air.wind.speed` is 24.1 m/s (as high as 1 in 210); everything else is near its middle.".to_owned(),
+            words: "`air.wind.speed` is 24.1 m/s (only 1 in 210 is as high); everything else is near its middle.".to_owned(),
         }),
         shaky: vec![ShakyFinding {
             input: "object.drag_factor".to_owned(),

@@ -52,6 +52,27 @@ impl Proportion {
         Self::assemble(k, n, level, low, high)
     }
 
+    /// With the interval to print: [`Proportion::clopper_pearson`], and where
+    /// not one trial succeeded, or not one failed, the one-sided bound at the
+    /// whole level, about 3/n at 95 %. The estimate is one end then, and only
+    /// the other is left to be wrong about.
+    ///
+    /// ```
+    /// use longodds_sim::estimate::Proportion;
+    /// let never = Proportion::printed(0, 3000, 0.95);
+    /// assert!((never.high - 9.98e-4).abs() < 1e-6);
+    /// ```
+    #[must_use]
+    pub fn printed(k: u64, n: u64, level: f64) -> Self {
+        let both = Self::clopper_pearson(k, n, level);
+        match k {
+            _ if n == 0 => both,
+            0 => Self { high: both.at_most(), ..both },
+            k if k == n => Self { low: both.at_least(), ..both },
+            _ => both,
+        }
+    }
+
     /// With the equal-tailed Bayesian interval under Jeffreys' prior
     /// Beta(1/2, 1/2), reaching to 0 without successes and to 1 without
     /// failures: shorter than [`Proportion::clopper_pearson`], right on
@@ -251,6 +272,20 @@ mod tests {
         let p = Proportion::clopper_pearson(4, 17, 0.9);
         assert!((incomplete_beta(4.0, 14.0, p.low) - 0.05).abs() < 1e-13);
         assert!((1.0 - incomplete_beta(5.0, 13.0, p.high) - 0.05).abs() < 1e-13);
+    }
+
+    /// Source: the rule of three, 1 - 0.05^(1/n) without successes.
+    #[test]
+    fn what_never_happened_has_one_bound_however_it_is_said() {
+        let never = Proportion::printed(0, 20_000, 0.95);
+        assert_eq!((never.low, never.high), (0.0, never.at_most()));
+        assert!((never.high * 20_000.0 - 2.9955).abs() < 1e-4, "{}", never.high);
+        let always = Proportion::printed(20_000, 20_000, 0.95);
+        assert!((1.0 - always.low - never.high).abs() < 1e-12 && always.high >= 1.0);
+        let some = Proportion::printed(1, 20_000, 0.95);
+        assert_eq!(some, Proportion::clopper_pearson(1, 20_000, 0.95));
+        let nothing = Proportion::printed(0, 0, 0.95);
+        assert_eq!((nothing.low, nothing.high), (0.0, 1.0));
     }
 
     #[test]

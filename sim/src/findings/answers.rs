@@ -141,7 +141,9 @@ fn enough_counts(study: &Study) -> String {
 }
 
 /// The band of frequencies that the unknown inputs leave open.
-pub(super) fn band(scenario: &Scenario, study: &Study) -> Option<BandFinding> {
+///
+/// `bound`: the chance of the claim is known from above only.
+pub(super) fn band(scenario: &Scenario, study: &Study, bound: bool) -> Option<BandFinding> {
     let band = study.groups.as_ref()?.band(BAND, study.ask.seed)?;
     let inputs = scenario.inputs.uncertain().map(|id| scenario.inputs.get(id));
     let unknown: Vec<String> =
@@ -152,23 +154,27 @@ pub(super) fn band(scenario: &Scenario, study: &Study) -> Option<BandFinding> {
         low_interval: band.low_interval,
         high_interval: band.high_interval,
         share: band.share,
-        words: band_words(&band, &unknown),
+        no_difference: band.shape == BandShape::NoDifference,
+        words: band_words(&band, &unknown, bound),
         unknown,
     })
 }
 
-fn band_words(band: &Band, unknown: &[String]) -> String {
+/// The band as a sentence; `bound`: every frequency is known from above only.
+fn band_words(band: &Band, unknown: &[String], bound: bool) -> String {
     let unknown = unknown.join(", ");
-    let [low, high] = [band.low, band.high].map(share_in_words);
+    let [low, high] = [band.low, band.high].map(end_in_words);
+    // No number of its own: beside the chance of the claim it would be a second
+    // answer to the same question.
     if band.shape == BandShape::NoDifference || low == high {
+        let least = if bound { 0.0 } else { band.low_interval[0] };
+        let mut range = between(least, band.high_interval[1]);
+        range[..1].make_ascii_uppercase();
         return format!(
-            "About {} such events, whatever the truth about what we do not know: {unknown} \
-             ({}).",
-            share_in_words(0.5 * (band.low + band.high)),
-            between(band.low_interval[0], band.high_interval[1]),
+            "{range} such events, whatever the truth about what we do not know: {unknown}."
         );
     }
-    if band.low_interval[0] <= 0.0 {
+    if bound || band.low_interval[0] <= 0.0 {
         return format!(
             "Anything up to {high} such events, depending on what we do not know: {unknown}."
         );
@@ -177,11 +183,21 @@ fn band_words(band: &Band, unknown: &[String]) -> String {
 }
 
 fn between(low: f64, high: f64) -> String {
-    let high = share_in_words(high);
+    let high = end_in_words(high);
     if low <= 0.0 {
         format!("at most {high}")
     } else {
-        format!("between {} and {high}", share_in_words(low))
+        format!("between {} and {high}", end_in_words(low))
+    }
+}
+
+/// An end of a range as people say it: near certainty "99.7 in 100", since "all
+/// but 1 in 330" beside "29 in 100" would have to be worked out.
+fn end_in_words(p: f64) -> String {
+    match p {
+        p if p > 0.999 && p < 1.0 => "over 99.9 in 100".to_owned(),
+        p if p > 0.99 && p <= 0.999 => format!("{:.1} in 100", 100.0 * p),
+        p => share_in_words(p),
     }
 }
 
@@ -254,5 +270,51 @@ fn one(input: &Input, moved: &Moved, base: &Proportion, show: Show) -> ShakyFind
             say(chance),
             say(base),
         ),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn said(shape: BandShape, (low, high): (f64, f64), ends: [f64; 2], bound: bool) -> String {
+        let band = Band {
+            low,
+            high,
+            low_interval: [ends[0], low],
+            high_interval: [high, ends[1]],
+            share: BAND,
+            sd: 0.0,
+            shape,
+        };
+        band_words(&band, &["object.drag_factor".to_owned()], bound)
+    }
+
+    #[test]
+    fn a_band_that_shows_no_difference_has_no_middle_to_contradict_the_answer() {
+        let open = said(BandShape::NoDifference, (0.004, 0.008), [0.0, 0.014], false);
+        assert_eq!(
+            open,
+            "At most 1.4 in 100 such events, whatever the truth about what we do not know: \
+             object.drag_factor."
+        );
+        let closed = said(BandShape::NoDifference, (0.31, 0.35), [0.29, 0.37], false);
+        assert!(closed.starts_with("Between 29 in 100 and 37 in 100 such events"), "{closed}");
+    }
+
+    #[test]
+    fn of_a_chance_known_from_above_so_is_the_band() {
+        let none = said(BandShape::NoDifference, (0.0006, 0.0009), [2e-4, 0.0032], true);
+        assert!(none.starts_with("At most 1 in 313 such events"), "{none}");
+        let some = said(BandShape::Groups, (0.1, 0.3), [0.05, 0.35], true);
+        assert!(some.starts_with("Anything up to 30 in 100 such events"), "{some}");
+    }
+
+    #[test]
+    fn a_band_next_to_certainty_is_read_without_working_it_out() {
+        let high = said(BandShape::Groups, (0.87, 0.9995), [0.8, 0.9999], false);
+        assert!(high.starts_with("Between 87 in 100 and over 99.9 in 100 such"), "{high}");
+        assert_eq!(end_in_words(0.9968), "99.7 in 100");
+        assert_eq!(end_in_words(1.0), share_in_words(1.0));
     }
 }

@@ -67,7 +67,7 @@ pub fn findings(claim: &Claim, study: &Study, origin: &Origin) -> Findings {
             at_most: at_most(claim, last),
             ..answers::claim(study, chance(tally.passed(last), flown))
         },
-        band: answers::band(scenario, study),
+        band: answers::band(scenario, study, at_most(claim, last)),
         most_likely: study.likeliest.as_ref().map(|way| story::most_likely(claim, way)),
         shaky: answers::shaky(scenario, study),
         gates: (0..=last).map(|place| gate(claim, tally, place)).collect(),
@@ -100,7 +100,7 @@ pub fn findings(claim: &Claim, study: &Study, origin: &Origin) -> Findings {
 }
 
 pub(super) fn chance(held: u64, flights: u64) -> Chance {
-    let p = Proportion::clopper_pearson(held, flights, LEVEL);
+    let p = Proportion::printed(held, flights, LEVEL);
     Chance {
         probability: p.estimate,
         low: p.low,

@@ -23,7 +23,7 @@ pub(super) fn notes(scenario: &Scenario) -> Vec<ModelNote> {
     }
     notes.extend(added_mass(scenario));
     if let Some(wind) = &scenario.air.wind {
-        notes.push(self::wind(wind));
+        notes.push(self::wind(wind, wakes(scenario)));
         notes.extend(wind.turbulence.map(|turbulence| gusts(scenario, wind, &turbulence)));
     }
     if let Release::Shed(shed) = &scenario.release {
@@ -218,7 +218,12 @@ fn air() -> ModelNote {
     )
 }
 
-fn wind(wind: &Wind) -> ModelNote {
+/// Whether what flies does so in the wake of what carried it.
+fn wakes(scenario: &Scenario) -> bool {
+    matches!(&scenario.release, Release::Shed(shed) if shed.wake.is_some())
+}
+
+fn wind(wind: &Wind, wake: bool) -> ModelNote {
     let profile = match wind.terrain {
         Terrain::Uniform => "the same mean wind at every height",
         _ => "mean wind with a logarithmic profile for the terrain",
@@ -228,7 +233,11 @@ fn wind(wind: &Wind) -> ModelNote {
         "wind",
         &format!("{profile}{gusts}"),
         "EN 1991-1-4, section 4 (terrain categories, second-hand)",
-        "open ground of that kind upwind; eddies behind buildings and vehicles are left out",
+        if wake {
+            "open ground of that kind upwind; eddies behind buildings and other vehicles are left out"
+        } else {
+            "open ground of that kind upwind; eddies behind buildings and vehicles are left out"
+        },
     )
 }
 

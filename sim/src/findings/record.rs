@@ -171,6 +171,10 @@ pub struct BandFinding {
     pub share: f64,
     /// Names of the unknown inputs.
     pub unknown: Vec<String>,
+    /// Whether the flights show no difference that the unknowns make: the two
+    /// ends are then not apart from each other.
+    #[serde(default)]
+    pub no_difference: bool,
     /// All of it as a sentence.
     pub words: String,
 }

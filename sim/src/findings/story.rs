@@ -18,6 +18,10 @@ const TELLING: f64 = 0.8;
 /// Most inputs told.
 const TOLD: usize = 5;
 
+/// A face whose normal points up by more than this lies: nobody calls its far
+/// edge its top. Cosine of 30 deg.
+const LYING: f64 = 0.866;
+
 /// The draw number of a flight that is no draw of the run.
 const NO_DRAW: u64 = 0;
 
@@ -89,7 +93,9 @@ fn unusual(input: &LikelyInput, show: Show) -> String {
     let value = format(input.value, dimension, show);
     let (way, tail) =
         if input.below > 0.5 { ("high", 1.0 - input.below) } else { ("low", input.below) };
-    format!("`{}` is {value} (as {way} as {})", input.name, share_in_words(tail))
+    let share = share_in_words(tail);
+    let are = if share.starts_with("1 in") { "is" } else { "are" };
+    format!("`{}` is {value} (only {share} {are} as {way})", input.name)
 }
 
 fn strike(claim: &Claim, touch: &Touch, show: Show) -> String {
@@ -100,18 +106,27 @@ fn strike(claim: &Claim, touch: &Touch, show: Show) -> String {
         words::aimed_name(claim.scenario()),
         say(touch.relative_velocity.length(), Dimension::Speed),
         say(touch.obliquity, Dimension::Angle),
-        on_the_face(touch.on_face, show),
+        on_the_face(touch.on_face, touch.normal.z.abs() > LYING, show),
     )
 }
 
-/// Where on a face, from its centre: m to the right and up.
-fn on_the_face([right, up]: [f64; 2], show: Show) -> String {
+/// Where on a face, from its centre: m to the right and up; of one that is
+/// `lying`, up its slope is away from the side that it faces.
+fn on_the_face([right, up]: [f64; 2], lying: bool, show: Show) -> String {
     let say = |value: f64, what: &str| {
         let distance = to_mm(value);
         (distance > 0.0).then(|| format!("{} {what}", format(distance, Dimension::Length, show)))
     };
     let aside = say(right, if right < 0.0 { "to the left of" } else { "to the right of" });
-    let height = say(up, if up < 0.0 { "below" } else { "above" });
+    let height = say(
+        up,
+        match (lying, up < 0.0) {
+            (false, true) => "below",
+            (false, false) => "above",
+            (true, true) => "short of",
+            (true, false) => "beyond",
+        },
+    );
     match (aside, height) {
         (Some(aside), Some(height)) => format!("{aside} its centre and {height} it"),
         (Some(one), None) | (None, Some(one)) => format!("{one} its centre"),
@@ -131,7 +146,8 @@ fn blow(claim: &Claim, demand: f64, resistance: f64, show: Show) -> String {
         _ => Dimension::Energy,
     };
     let say = |value: f64| format(value, dimension, show);
-    format!("The blow is {} where it takes {}.", say(demand), say(resistance))
+    let least = if barrier.is_some_and(|barrier| barrier.lower_bound) { "at least " } else { "" };
+    format!("The blow is {} where it takes {least}{}.", say(demand), say(resistance))
 }
 
 #[cfg(test)]
@@ -140,10 +156,36 @@ mod tests {
 
     #[test]
     fn a_place_on_a_face_has_no_side_where_it_is_on_its_middle() {
-        let said = |at| on_the_face(at, Show::Si);
+        let said = |at| on_the_face(at, false, Show::Si);
         assert_eq!(said([-0.2, 0.3]), "0.2 m to the left of its centre and 0.3 m above it");
         assert_eq!(said([2e-4, -0.3]), "0.3 m below its centre");
         assert_eq!(said([0.2, -1e-5]), "0.2 m to the right of its centre");
         assert_eq!(said([0.0, -0.0]), "at its centre");
+    }
+
+    #[test]
+    fn what_lies_flat_has_no_top() {
+        let said = |at| on_the_face(at, true, Show::Si);
+        assert_eq!(said([-0.2, 0.3]), "0.2 m to the left of its centre and 0.3 m beyond it");
+        assert_eq!(said([0.0, -0.3]), "0.3 m short of its centre");
+    }
+
+    #[test]
+    fn how_far_out_an_input_is_reads_as_a_share_of_all() {
+        let input = |below: f64| LikelyInput {
+            name: "target.moves.at".to_owned(),
+            dimension: "length".to_owned(),
+            value: -8.89,
+            middle: -11.0,
+            below,
+        };
+        assert_eq!(
+            unusual(&input(0.8), Show::Si),
+            "`target.moves.at` is -8.89 m (only 20 in 100 are as high)"
+        );
+        assert_eq!(
+            unusual(&input(1.0 / 2050.0), Show::Si),
+            "`target.moves.at` is -8.89 m (only 1 in 2,050 is as low)"
+        );
     }
 }

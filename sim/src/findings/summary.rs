@@ -47,13 +47,15 @@ fn answer(claim: &Chance) -> String {
             claim.likelihood.split(':').next().unwrap_or_default(),
         );
     }
-    // Below one in a hundred the likelihood words bring their own number.
-    let number = if claim.likelihood.contains("1 in ") {
-        String::new()
+    // Below one in a hundred the likelihood words bring their own number. The
+    // bound of what never happened, or never failed, is said with its interval.
+    let one_sided = claim.is_counted() && (claim.held == 0 || claim.held == claim.flights);
+    let word = claim.likelihood.split(':').next().unwrap_or_default();
+    let likelihood = if claim.likelihood.contains("1 in ") && !one_sided {
+        claim.likelihood.clone()
     } else {
-        format!(": {}", in_words(claim))
+        format!("{word}: {}", in_words(claim))
     };
-    let likelihood = format!("{}{number}", claim.likelihood);
     let mut letters = likelihood.chars();
     let first = letters.next().map(|letter| letter.to_uppercase().to_string());
     format!("{}{}", first.unwrap_or_default(), letters.as_str())

@@ -68,6 +68,6 @@ pub(crate) fn chances(
     let tally = run(claim, &order, progress);
     let flown = tally.flights();
     let gates = 0..claim.gates().len();
-    let chance = |place| Proportion::clopper_pearson(tally.passed(place), flown, LEVEL);
+    let chance = |place| Proportion::printed(tally.passed(place), flown, LEVEL);
     Chances { gates: gates.map(chance).collect() }
 }
