@@ -139,3 +139,56 @@ fn every_link_leads_to_a_place_on_the_page_and_every_picture_has_words() {
     assert_eq!(html.matches("<svg").count(), html.matches("<desc").count());
     assert_eq!(html.matches("<svg").count(), 15);
 }
+
+/// Prose of a page: without its charts, styles and what is quoted as typed.
+fn prose_of(html: &str) -> String {
+    let mut left = html.to_owned();
+    for (from, to) in [("<style", "</style>"), ("<svg", "</svg>"), ("<pre", "</pre>")] {
+        while let Some(start) = left.find(from) {
+            let end = left[start..].find(to).map_or(left.len(), |at| start + at + to.len());
+            left.replace_range(start..end, "");
+        }
+    }
+    left
+}
+
+#[test]
+fn a_source_stands_once_and_no_mark_of_the_text_is_left() {
+    let mut findings = sample::ordinary();
+    let barrier = findings.barrier.as_ref().unwrap().source.clone();
+    findings.models[0].source.clone_from(&barrier);
+    findings.models[0].valid = "slower than sound; tell it by `surface`".to_owned();
+    let prose = prose_of(&page(&findings, &[]));
+    assert_eq!(prose.matches(&barrier).count(), 1);
+    assert!(!prose.contains('`') && prose.contains("<code>surface</code>"));
+}
+
+#[test]
+fn what_was_not_looked_at_is_not_called_sound() {
+    let mut findings = sample::ordinary();
+    findings.shaky.clear();
+    assert!(page(&findings, &[]).contains("None was found"));
+    findings.claim.held = 0;
+    let html = page(&findings, &[]);
+    assert!(!html.contains("None was found") && html.contains("Not known: no plain flight held"));
+}
+
+#[test]
+fn a_claim_without_a_barrier_has_no_empty_part_for_one() {
+    let mut findings = sample::ordinary();
+    assert!(page(&findings, &[]).contains("id=\"barrier\""));
+    findings.barrier = None;
+    findings.gates.retain(|gate| gate.gate != longodds_sim::scenario::Gate::Perforates);
+    assert!(!page(&findings, &[]).contains("\"#barrier\""));
+}
+
+#[test]
+fn the_bound_of_what_never_happened_is_said_once() {
+    let mut findings = sample::ordinary();
+    let claim = &mut findings.claim;
+    (claim.probability, claim.held, claim.low, claim.high) = (0.0, 0, 0.0, 3e-4);
+    claim.likelihood = "exceptionally unlikely: fewer than 1 in 3,300 (95 %)".to_owned();
+    let html = page(&findings, &[]);
+    let head = html.split("</header>").next().unwrap();
+    assert!(head.contains("At most 1 in 3,300") && !head.contains("fewer than"), "{head}");
+}

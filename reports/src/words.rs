@@ -3,6 +3,7 @@
 
 use longodds_sim::{
     findings::{Chance, Findings, Units, thousands},
+    math,
     quantity::{self, Dimension, Show, significant},
     scenario::{Demand, Gate},
 };
@@ -84,15 +85,57 @@ pub fn interval(chance: &Chance) -> String {
     } else if chance.low <= 0.0 || chance.at_most {
         format!("at most {}", share(chance.high))
     } else if chance.high >= 1.0 {
-        format!("at least {}", share(chance.low))
+        format!("at least {}", rounded_down(chance.low))
     } else {
         let ends = [chance.low, chance.high];
+        let about = share(chance.probability);
         let [low, high] = match ends.map(share) {
-            // Too narrow for two digits.
-            [low, high] if low == high => ends.map(|p| format!("{} %", significant(100.0 * p, 3))),
+            // Too narrow for two digits: an end that reads as the estimate does
+            // would seem to be no end.
+            [low, high]
+                if high.ends_with(" %") && (low == high || low == about || high == about) =>
+            {
+                ends.map(|p| format!("{} %", finer(p)))
+            }
             both => both,
         };
         if low == high { format!("about {low}") } else { format!("between {low} and {high}") }
+    }
+}
+
+/// A share near 1, of whose gap to 1 [`share`] keeps a single digit, never said
+/// larger than it is.
+fn rounded_down(p: f64) -> String {
+    if p <= 0.99 || 1.0 - p < 1e-6 {
+        return share(p);
+    }
+    let rest = significant((1.0 - p) * 100.0, 1);
+    let decimals = rest.split_once('.').map_or(0, |(_, d)| d.len()).min(9);
+    let steps = math::pow(10.0, f64::from(u8::try_from(decimals).unwrap_or(9)));
+    format!("{:.decimals$} %", (p * 100.0 * steps + 1e-9).floor() / steps)
+}
+
+/// Hundredths with one digit more than [`share`] gives.
+fn finer(p: f64) -> String {
+    let plain = significant(100.0 * p, 3);
+    if p <= 0.99 {
+        return plain;
+    }
+    let rest = significant(100.0 * (1.0 - p), 2);
+    let decimals = rest.split_once('.').map_or(0, |(_, d)| d.len()).min(9);
+    format!("{:.decimals$}", 100.0 * p)
+}
+
+/// From one probability to another, both said in the same way: "at most 1 in
+/// 1,100", "1 in 5,000 to 1 in 310", "21 % to 29 %".
+#[must_use]
+pub fn span([low, high]: [f64; 2]) -> String {
+    let rare = high > 0.0 && high < 0.01 && low.min(high) < 1e-3;
+    let say = |p: f64| if rare { one_in(p) } else { share(p) };
+    if low <= 0.0 {
+        format!("at most {}", say(high))
+    } else {
+        format!("{} to {}", say(low), say(high))
     }
 }
 
@@ -267,11 +310,27 @@ mod tests {
         };
         assert_eq!(said(0.21, 0.44), "between 21 % and 44 %");
         assert_eq!(said(0.948, 0.954), "between 94.8 % and 95.4 %");
+        chance.probability = 0.4126;
+        let mut said = |low, high| {
+            (chance.low, chance.high) = (low, high);
+            interval(&chance)
+        };
+        assert_eq!(said(0.4057, 0.4194), "between 40.6 % and 41.9 %");
+        assert_eq!(said(0.35, 0.48), "between 35 % and 48 %");
         assert_eq!(said(0.50001, 0.50002), "about 50 %");
         assert_eq!(
             (said(0.0, 0.04), said(0.3, 1.0)),
             ("at most 4 %".into(), "at least 30 %".into())
         );
+        assert_eq!(said(0.999_85, 1.0), "at least 99.98 %");
+    }
+
+    #[test]
+    fn both_ends_of_a_span_are_said_alike() {
+        assert_eq!(span([2e-4, 0.0032]), "1 in 5,000 to 1 in 310");
+        assert_eq!(span([0.0, 9e-4]), "at most 1 in 1,100");
+        assert_eq!(span([0.21, 0.29]), "21 % to 29 %");
+        assert_eq!(span([0.0, 0.18]), "at most 18 %");
     }
 
     #[test]

@@ -2,7 +2,7 @@
 
 use super::{MARGIN, fitted, sheet, upright};
 use crate::{
-    canvas::{Canvas, Frame, Rect},
+    canvas::{Canvas, Frame, Rect, Text},
     look::{Stroke, opaque},
     picture::Picture,
     words,
@@ -26,6 +26,11 @@ fn near(x: f64) -> u64 {
     x.round().clamp(0.0, 1e15) as u64
 }
 
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "bounded by 10,000")]
+fn up(x: f64) -> u64 {
+    (x - 1e-9).ceil().clamp(0.0, 1e15) as u64
+}
+
 #[expect(clippy::cast_precision_loss, reason = "at most 10,000")]
 fn real(n: u64) -> f64 {
     n as f64
@@ -47,10 +52,15 @@ impl Odds {
         // The smallest field that tells the chance to better than 15 %.
         let fits = |of: &&u64| {
             let n = rarer * real(**of);
-            rarer <= 0.0 || (n > 0.85 && (n.round() - n).abs() < 0.15 * n)
+            // A bound is rounded up only.
+            let exact = p * real(**of);
+            let off = if bounded(chance) { real(up(exact)) - exact } else { (n.round() - n).abs() };
+            rarer <= 0.0 || (n > 0.85 && off < 0.15 * n)
         };
         if let Some(&of) = [10, 100, 1000, MOST].iter().find(fits) {
             let lit = if p <= 0.5 { near(p * real(of)) } else { of - near(rarer * real(of)) };
+            // What is only known to be no more is not rounded to less.
+            let lit = if bounded(chance) { up(p * real(of)) } else { lit };
             let words = format!("{} in {}", words::count(lit), words::count(of));
             return Self { lit, of, words, fields: None };
         }
@@ -81,13 +91,15 @@ pub(super) fn odds(findings: &Findings, frame: Frame) -> Option<Picture> {
     let tall = upright(&canvas);
     let room = if tall { w - 2.0 * MARGIN } else { 0.42 * w };
     let number = fitted(&odds.words, 86.0, room, palette.ink);
-    let say = match (bounded(&findings.claim), findings.claim.flights) {
-        (true, _) => "flights bear it out, at most",
-        (false, 1) => "flight bears it out",
-        (false, _) => "flights bear it out",
-    };
+    let bound = bounded(&findings.claim);
+    let say =
+        if findings.claim.flights == 1 { "flight bears it out" } else { "flights bear it out" };
     let below = fitted(say, 30.0, room, palette.ink);
     let y = if tall { MARGIN + 62.0 } else { 0.5 * h };
+    if bound {
+        let above = Text::new("At most", 30.0, palette.ink).bold();
+        canvas.text((MARGIN, y - 4.0 - 0.8 * number.size), above);
+    }
     canvas.text((MARGIN, y), number);
     canvas.text((MARGIN, y + 44.0), below);
     if let Some(fields) = odds.fields {
@@ -100,7 +112,8 @@ pub(super) fn odds(findings: &Findings, frame: Frame) -> Option<Picture> {
         Rect { left: 0.5 * w, top: MARGIN, right: w - MARGIN, bottom: h - MARGIN }
     };
     icons(&canvas, &field, &odds);
-    let title = format!("{} {say}", odds.words);
+    let most = if bound { "At most " } else { "" };
+    let title = format!("{most}{} {say}", odds.words);
     Some(canvas.finish("odds", &title, &format!("{title}, as a field of icons.")))
 }
 
@@ -163,5 +176,14 @@ mod tests {
         assert_eq!(odds(1.3e-4), (1, 7692, "1 in 7,700".to_owned()));
         assert_eq!(odds(2.3e-7), (1, 10_000, "1 in 4.3 million".to_owned()));
         assert_eq!(odds(0.0), (0, 10_000, "0 in 10,000".to_owned()));
+    }
+
+    #[test]
+    fn a_bound_is_never_rounded_to_less_than_it_is() {
+        let mut chance = crate::sample::ordinary().claim;
+        (chance.probability, chance.at_most) = (7.46e-4, true);
+        assert_eq!(Odds::new(&chance).words, "8 in 10,000");
+        chance.at_most = false;
+        assert_eq!(Odds::new(&chance).words, "7 in 10,000");
     }
 }

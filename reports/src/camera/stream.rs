@@ -2,20 +2,22 @@
 
 use super::{MARGIN, fitted, sheet, upright};
 use crate::{
-    canvas::{Canvas, Frame},
+    canvas::{Canvas, Frame, Text},
     look::{self, Stroke, opaque, veil},
     picture::Picture,
     words,
 };
 use longodds_sim::findings::{Findings, GateFinding};
+use plotters::style::RGBColor;
 
 pub(super) fn stream(findings: &Findings, frame: Frame) -> Option<Picture> {
     if findings.gates.is_empty() {
         return None;
     }
     let canvas = sheet(frame);
-    let stage = Stage::new(&canvas, findings.gates.len());
     let left = left(findings);
+    let names: Vec<&str> = findings.gates.iter().map(|gate| words::gate(gate.gate)).collect();
+    let stage = Stage::new(&canvas, &names, &left);
     let mut before = 1.0;
     for (i, (gate, after)) in findings.gates.iter().zip(&left).enumerate() {
         stage.gate(&canvas, i, before, (gate, after));
@@ -35,6 +37,10 @@ pub(super) fn stream(findings: &Findings, frame: Frame) -> Option<Picture> {
 /// How much is left after a gate.
 struct Left {
     share: f64,
+    /// In large type; with "or less" under it where it is only a `bound`.
+    number: String,
+    bound: bool,
+    /// Both.
     words: String,
 }
 
@@ -46,14 +52,20 @@ fn left(findings: &Findings) -> Vec<Left> {
     let one = |(i, gate): (usize, &GateFinding)| {
         let chance = if i == last { claim } else { &gate.so_far };
         let share = chance.probability.max(claim.probability);
-        let words = if chance.probability > 0.0 {
-            words::estimate(chance)
+        let bounded = chance.at_most && chance.probability > 0.0;
+        let (number, bound) = if chance.probability > 0.0 {
+            (words::share(chance.probability), bounded)
         } else if share > 0.0 {
-            format!("under {}", words::share(chance.high))
+            (words::share(chance.high), true)
         } else {
-            "none".to_owned()
+            ("none".to_owned(), false)
         };
-        Left { share, words }
+        let words = match bound {
+            true if number != "100 %" => format!("at most {number}"),
+            true => format!("anything up to {number}"),
+            false => number.clone(),
+        };
+        Left { share, number, bound, words }
     };
     findings.gates.iter().enumerate().map(one).collect()
 }
@@ -61,35 +73,56 @@ fn left(findings: &Findings) -> Vec<Left> {
 /// The stream runs to the right, or down on an upright frame.
 struct Stage {
     tall: bool,
-    /// Where it starts, and how long one gate is.
-    start: f64,
-    each: f64,
+    /// Where gates begin, and where the last ends.
+    edges: Vec<f64>,
     /// Its middle and half its full width.
     middle: f64,
     half: f64,
-    /// Room for a gate's words.
+    /// Room for a gate's words, where all have the same.
     room: f64,
+    /// Size of all the numbers, px: one larger than the next would say more
+    /// than it does.
+    size: f64,
 }
 
+/// Largest size of the numbers, and their least, px.
+const LARGE: f64 = 40.0;
+const SMALL: f64 = 16.0;
+const NAME: f64 = 24.0;
+const BOUND: f64 = 17.0;
+const OR_LESS: &str = "or less";
+/// Least room between the words of two gates, px.
+const APART: f64 = 13.0;
+
 impl Stage {
-    fn new(canvas: &Canvas, gates: usize) -> Self {
+    fn new(canvas: &Canvas, names: &[&str], left: &[Left]) -> Self {
         let (w, h) = (canvas.width(), canvas.height());
-        let n = f64::from(u32::try_from(gates).unwrap_or(1));
+        let gates = names.len().max(1);
+        let even = |from: f64, to: f64| -> Vec<f64> {
+            (0..=gates).map(|i| from + (to - from) * real(i) / real(gates)).collect()
+        };
         if upright(canvas) {
-            let each = (h - 2.0 * MARGIN) / n;
             let half = 0.21 * w;
             let room = w - 3.0 * MARGIN - 2.0 * half;
-            return Self { tall: true, start: MARGIN, each, middle: MARGIN + half, half, room };
+            let size = left.iter().map(|one| fitting(&one.number, room)).fold(LARGE, f64::min);
+            let edges = even(MARGIN, h - MARGIN);
+            return Self { tall: true, edges, middle: MARGIN + half, half, room, size };
         }
-        let each = (w - 2.0 * MARGIN) / n;
-        Self {
-            tall: false,
-            start: MARGIN,
-            each,
-            middle: 0.42 * h,
-            half: 0.24 * h,
-            room: each - 10.0,
-        }
+        let all = w - 2.0 * MARGIN;
+        let (edges, size) = match shared_out(all, names, left) {
+            Some((widths, size)) => {
+                let mut edges = vec![MARGIN];
+                edges.extend(widths.iter().scan(MARGIN, |at, wide| {
+                    *at += wide;
+                    Some(*at)
+                }));
+                (edges, size)
+            }
+            // More words than there is room for: each as small as it has to be.
+            None => (even(MARGIN, w - MARGIN), LARGE),
+        };
+        let room = all / real(gates) - APART;
+        Self { tall: false, edges, middle: 0.40 * h, half: 0.24 * h, room, size }
     }
 
     /// A place `along` the stream and `across` it.
@@ -99,12 +132,12 @@ impl Stage {
 
     fn gate(&self, canvas: &Canvas, i: usize, before: f64, (gate, left): (&GateFinding, &Left)) {
         let palette = canvas.palette;
-        let from = self.start + self.each * f64::from(u32::try_from(i).unwrap_or(0));
+        let (from, to) = (self.edges[i], self.edges[i + 1]);
         let after = left.share;
         // A thread stays visible: its width is no longer to scale then.
         let wide = |p: f64| if p > 0.0 { (self.half * p).max(1.2) } else { 0.0 };
         let (a, b) = (wide(before), wide(after));
-        let stop = from + self.each * 0.86;
+        let stop = from + (to - from) * 0.86;
         if a - b > 0.3 {
             let dead = [self.at(from, -a), self.at(from, a), self.at(stop, a), self.at(stop, -a)];
             canvas.shape(
@@ -120,10 +153,10 @@ impl Stage {
         }
         if a > 0.0 {
             let rim = Some(Stroke::solid(palette.halo, look::LINE));
-            let outline = self.narrowing(from, stop, from + self.each, a, b);
+            let outline = self.narrowing(from, stop, to, a, b);
             canvas.shape(&outline, Some(opaque(palette.ember)), None, rim);
         }
-        self.words(canvas, from, (gate, left), before > 0.0);
+        self.words(canvas, (from, to), (gate, left), before > 0.0);
     }
 
     fn narrowing(&self, from: f64, stop: f64, to: f64, a: f64, b: f64) -> Vec<(f64, f64)> {
@@ -143,23 +176,110 @@ impl Stage {
     fn words(
         &self,
         canvas: &Canvas,
-        from: f64,
+        (from, to): (f64, f64),
         (gate, left): (&GateFinding, &Left),
         reached: bool,
     ) {
         let palette = canvas.palette;
         let ink = if reached { palette.ink } else { palette.ash };
-        let name = fitted(words::gate(gate.gate), 24.0, self.room, ink);
-        let number =
-            fitted(&left.words, 40.0, self.room, if reached { palette.ember } else { ink });
-        if self.tall {
-            let x = self.middle + self.half + MARGIN;
-            let y = from + self.each / 2.0;
-            canvas.text((x, y - 8.0), name);
-            canvas.text((x, y + 30.0), number);
+        let ember = if reached { palette.ember } else { ink };
+        let room = if self.tall { self.room } else { (to - from - 4.0).max(self.room) };
+        let name = fitted(words::gate(gate.gate), NAME, room, ink);
+        let number = fitted(&left.number, self.size, room, ember);
+        let at = if self.tall {
+            (self.middle + self.half + MARGIN, f64::midpoint(from, to) - 8.0)
         } else {
-            canvas.text((from + 2.0, 0.80 * canvas.height()), name);
-            canvas.text((from + 2.0, 0.80 * canvas.height() + 42.0), number);
+            (from + 2.0, 0.775 * canvas.height())
+        };
+        canvas.text(at, name);
+        canvas.text((at.0, at.1 + 4.0 + 0.88 * self.size), number);
+        if left.bound {
+            let words = Text::new(OR_LESS, BOUND, ember).bold();
+            canvas.text((at.0, at.1 + 24.0 + 0.88 * self.size), words);
         }
+    }
+}
+
+fn real(n: usize) -> f64 {
+    f64::from(u32::try_from(n).unwrap_or(u32::MAX))
+}
+
+fn width(words: &str, size: f64) -> f64 {
+    Text::new(words, size, RGBColor(0, 0, 0)).bold().width()
+}
+
+/// The size at which words are so wide, or less.
+fn fitting(words: &str, room: f64) -> f64 {
+    LARGE * (room / width(words, LARGE)).min(1.0)
+}
+
+/// How long each gate is, so that all numbers have one size, the largest that
+/// there is room for; `None` if it would be too small to read.
+fn shared_out(all: f64, names: &[&str], left: &[Left]) -> Option<(Vec<f64>, f64)> {
+    let needs = |size: f64| -> Vec<f64> {
+        let one = |(name, left): (&&str, &Left)| {
+            let bound = if left.bound { width(OR_LESS, BOUND) } else { 0.0 };
+            width(name, NAME).max(width(&left.number, size)).max(bound) + APART
+        };
+        names.iter().zip(left).map(one).collect()
+    };
+    let mut size = LARGE;
+    while size >= SMALL {
+        let needs = needs(size);
+        let spare = all - needs.iter().sum::<f64>();
+        if spare >= 0.0 {
+            let each = spare / real(needs.len().max(1));
+            return Some((needs.iter().map(|need| need + each).collect(), size));
+        }
+        size -= 0.5;
+    }
+    None
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{
+        camera::{Format, Ground},
+        picture::Mark,
+        sample,
+    };
+
+    fn bounded() -> Findings {
+        let mut findings = sample::ordinary();
+        findings.claim.at_most = true;
+        for gate in &mut findings.gates {
+            gate.so_far.at_most = true;
+        }
+        findings
+    }
+
+    #[test]
+    fn all_numbers_have_one_size_and_a_bound_is_no_smaller() {
+        for findings in [sample::ordinary(), bounded()] {
+            for format in [Format::Wide, Format::Tall] {
+                let picture = stream(&findings, format.frame(Ground::Dark)).unwrap();
+                let numbers: Vec<i32> = left(&findings)
+                    .iter()
+                    .filter_map(|one| {
+                        picture.marks.iter().find_map(|mark| match mark {
+                            Mark::Text(text) if text.text == one.number => Some(text.size),
+                            _ => None,
+                        })
+                    })
+                    .collect();
+                assert_eq!(numbers.len(), findings.gates.len());
+                assert!(numbers.iter().all(|size| *size == numbers[0]), "{numbers:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_bound_says_so_under_its_number() {
+        let picture = stream(&bounded(), Format::Wide.frame(Ground::Dark)).unwrap();
+        assert!(picture.texts().iter().any(|text| text.text == OR_LESS));
+        assert!(picture.title.contains("at most"), "{}", picture.title);
+        let plain = stream(&sample::ordinary(), Format::Wide.frame(Ground::Dark)).unwrap();
+        assert!(!plain.texts().iter().any(|text| text.text == OR_LESS));
     }
 }

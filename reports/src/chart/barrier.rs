@@ -66,6 +66,7 @@ impl Warp {
             return Self { log: true, low: math::log10(low * 0.7), high: math::log10(high * 1.2) };
         }
         let low = d.min.min(r.min).min(0.0);
+        let high = if cut_off(barrier) { most(barrier) } else { high };
         let high = if high > low { high } else { low + 1.0 };
         Self { log: false, low, high: high + 0.03 * (high - low) }
     }
@@ -75,6 +76,21 @@ impl Warp {
         v.clamp(self.low, self.high)
     }
 }
+
+/// What all but the highest hundredth of either curve stays below.
+fn most(barrier: &BarrierFinding) -> f64 {
+    barrier.demanded.quantiles[6].max(barrier.resisted.quantiles[6])
+}
+
+/// Whether a long thin tail is left out: on the whole of it the rest would be
+/// pressed into a corner.
+fn cut_off(barrier: &BarrierFinding) -> bool {
+    let (d, r) = (&barrier.demanded, &barrier.resisted);
+    d.max.max(r.max) > TAIL * most(barrier)
+}
+
+/// A tail of one in a hundred that is so many times as long as the rest.
+const TAIL: f64 = 1.4;
 
 /// Between the quantiles, the share that lies there: equal steps of a histogram
 /// are no steps at all at the low end of a logarithmic axis.
@@ -154,8 +170,9 @@ fn names(canvas: &Canvas, panel: &Panel, barrier: &BarrierFinding, warp: Warp, s
 }
 
 /// What resists: the barrier by its name, or the face where it has none.
-fn holder(barrier: &BarrierFinding) -> &str {
-    if barrier.name == "as told" { &barrier.face } else { &barrier.name }
+fn holder(barrier: &BarrierFinding) -> String {
+    let name = if barrier.name == "as told" { &barrier.face } else { &barrier.name };
+    format!("the {}", name.replace('_', " "))
 }
 
 /// The chance that it goes through, large, over the lowest stretch of the
@@ -255,8 +272,14 @@ fn subtitle(barrier: &BarrierFinding, findings: &Findings) -> String {
     let known = through(findings).map_or_else(String::new, |chance| {
         format!(" Of what comes to it, {} goes through.", words::interval(chance))
     });
+    let warp = Warp::new(barrier);
+    let tail = if !warp.log && cut_off(barrier) {
+        " At most one in a hundred of either lies beyond the frame."
+    } else {
+        ""
+    };
     format!(
-        "Both as {measured}, over {} that struck {}. Each curve to its own height; where they overlap, some go through.{known}",
+        "Both as {measured}, over {} that struck {}. Each curve to its own height; where they overlap, some go through.{known}{tail}",
         words::flights(barrier.demanded.count),
         words::place(&barrier.face)
     )

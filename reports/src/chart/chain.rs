@@ -83,10 +83,11 @@ fn rows(findings: &Findings, show: Show) -> Vec<Row> {
 
 fn row(gate: &GateFinding, show: Show, sides: (f64, f64), lens: Option<f64>, reached: bool) -> Row {
     let (on, lost) = if reached {
-        (
-            words::capital(&format!("{} go on", words::estimate(&gate.given_before))),
-            lost(gate, show),
-        )
+        let on = match gate.passed {
+            0 => "None goes on".to_owned(),
+            _ => words::capital(&format!("{} go on", words::estimate(&gate.given_before))),
+        };
+        (on, lost(gate, show))
     } else {
         ("No flight came this far".to_owned(), String::new())
     };
@@ -113,7 +114,9 @@ fn lost(gate: &GateFinding, show: Show) -> String {
         None => format!("Counted over {}. ", words::flights(gate.given_before.flights)),
     };
     if gate.given_before.probability >= 1.0 {
-        return format!("{counts}None stops here.");
+        // The barrier is only known by a test it passed: it may stop any of them.
+        let known = if gate.given_before.at_most { "None is known to stop" } else { "None stops" };
+        return format!("{counts}{known} here.");
     }
     match &gate.margin {
         Some(margin) if margin.count > 0 => {
@@ -222,7 +225,8 @@ fn ending(findings: &Findings, width: f64) -> Vec<String> {
             words::count(claim.flights)
         )
     } else if claim.at_most {
-        format!("The claim holds in {interval}: {word}, or less")
+        let level = longodds_sim::quantity::significant(claim.level * 100.0, 3);
+        format!("The claim holds in {share} ({interval} at {level} % confidence): {word}, or less")
     } else {
         format!("The claim holds in {share} ({interval}): {word}")
     };

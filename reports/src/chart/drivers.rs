@@ -10,6 +10,8 @@ use crate::{
 };
 use longodds_sim::findings::{Driver, Findings, GateDrivers};
 
+/// Least gap that reads as more than 0.00.
+const SEEN: f64 = 0.005;
 /// Most bars per gate.
 const MOST: usize = 7;
 const BAR: f64 = 23.0;
@@ -25,7 +27,12 @@ const SUBTITLE: &str = "How far the flights that pass stand apart from all that 
 pub fn drivers(findings: &Findings, frame: Frame) -> Picture {
     // Where all or none pass there is nothing to compare, and every gap is 0.
     let compared = |gate: &&GateDrivers| gate.ranking.iter().any(|d| d.separation > 0.0);
-    let blocks: Vec<_> = findings.drivers.iter().filter(compared).collect();
+    let mut blocks: Vec<_> = findings.drivers.iter().filter(compared).collect();
+    // A step that nearly all pass is decided by nothing that a bar could show.
+    let mut first = true;
+    blocks.retain(|gate| {
+        std::mem::take(&mut first) || gate.ranking.iter().any(|d| d.separation >= SEEN)
+    });
     let Some(first) = blocks.first() else {
         let why = "Nothing varies, or every flight had the same fate: there is nothing to compare.";
         return nothing("drivers", "No input can be said to decide the outcome", why, frame);
@@ -98,7 +105,10 @@ fn bar(canvas: &Canvas, driver: &Driver, y: f64) {
     let noise = x(driver.noise);
     let dots = Stroke::solid(palette.ink, 2.0).dashed(look::ASSUMED);
     canvas.line(&[(noise, y), (noise, y + BAR)], dots);
-    let label = format!("{:.2}", driver.separation);
+    let label = match driver.separation {
+        some if some > 0.0 && some < SEEN => "under 0.01".to_owned(),
+        some => format!("{some:.2}"),
+    };
     canvas.text((end.max(noise) + 8.0, y + 16.5), Text::new(label, look::TICK, ink));
 }
 

@@ -313,7 +313,8 @@ fn name(canvas: &Canvas, panel: &Panel, findings: &Findings, face: &FaceFinding,
     let top = corners.iter().map(|c| c.1).fold(f64::INFINITY, f64::min);
     let low = corners.iter().map(|c| c.1).fold(f64::NEG_INFINITY, f64::max);
     let y = f64::midpoint(top, low) + 5.0;
-    let words = font::fit(&face.name, Weight::Bold, look::LABEL, 0.2 * canvas.width());
+    let words =
+        font::fit(&face.name.replace('_', " "), Weight::Bold, look::LABEL, 0.2 * canvas.width());
     let ink = canvas.palette.harbour;
     let text = Text::new(words, look::LABEL, ink).bold().halo(canvas.palette.halo);
     let width = text.width();
@@ -354,8 +355,9 @@ fn title(findings: &Findings) -> String {
 fn subtitle(findings: &Findings) -> String {
     let shown = findings.flights.len() as u64;
     let drawn = format!(
-        "A few of every fate, {} in all: the ways of their centres, to true scale, with the target as it stands.",
-        words::flights(shown)
+        "A few of every fate, {} in all: the way of each centre from the dot where it starts, to true scale, with the target as it stands.{}",
+        words::flights(shown),
+        standing_off(findings)
     );
     if !view::moves(findings) {
         return drawn;
@@ -373,6 +375,21 @@ fn subtitle(findings: &Findings) -> String {
     };
     format!("{drawn} The target {course}: paths are drawn in its own frame.")
 }
+
+/// Why the marks of strikes stand clear of the target, where the object is long
+/// enough for that to look like a miss.
+fn standing_off(findings: &Findings) -> String {
+    let half = 0.5 * findings.object.extents.iter().copied().fold(0.0, f64::max);
+    let struck = findings.flights.iter().any(|flight| flight.struck);
+    if !struck || half < LONG * window(findings, View::Side).wide() {
+        return String::new();
+    }
+    let half = words::quantity(half, Dimension::Length, words::show(findings));
+    format!(" At a strike the centre is up to {half} from the edge that touches.")
+}
+
+/// Half an object that is this share of the view stands visibly off.
+const LONG: f64 = 0.06;
 
 /// Whether the driver of the target does this.
 fn does(findings: &Findings, what: &str) -> bool {

@@ -23,7 +23,14 @@ pub(super) struct Histogram<'a> {
     pub show: Show,
     /// What the axis measures.
     pub what: &'a str,
+    /// Whether 0 has a meaning of its own (inside the outline, square on), so
+    /// that how far values lie from it has to be seen.
+    pub from_zero: bool,
 }
+
+/// Where 0 means nothing of its own the axis begins near the values, if they
+/// all lie beyond this share of the largest.
+const FAR: f64 = 0.4;
 
 const LEFT: f64 = 14.0;
 const HIGH: f64 = 130.0;
@@ -41,7 +48,7 @@ pub(super) fn steps(spread: &Spread) -> Vec<(f64, f64, f64)> {
 pub(super) fn draw(what: &Histogram<'_>, frame: Frame) -> Picture {
     let width = f64::from(frame.width);
     let top = heading_height(width, &what.title, &what.subtitle);
-    let canvas = Canvas::new(frame, top + 34.0 + HIGH + 92.0);
+    let canvas = Canvas::new(frame, top + 34.0 + HIGH + 110.0);
     let top = canvas.heading(&what.title, &what.subtitle) + 34.0;
     let rect = Rect { left: LEFT, top, right: width - LEFT, bottom: top + HIGH };
     let (low, high) = range(what);
@@ -54,8 +61,10 @@ pub(super) fn draw(what: &Histogram<'_>, frame: Frame) -> Picture {
 
 fn range(what: &Histogram<'_>) -> (f64, f64) {
     let edges = &what.spread.edges;
-    let low = edges.first().copied().unwrap_or(0.0).min(0.0);
+    let first = edges.first().copied().unwrap_or(0.0);
     let high = edges.last().copied().unwrap_or(1.0);
+    let near = first - 0.25 * (high - first);
+    let low = if !what.from_zero && first > FAR * high { near.max(0.0) } else { first.min(0.0) };
     if high - low > 1e-6 { (low, high + 0.02 * (high - low)) } else { (low - 0.5, low + 0.5) }
 }
 
@@ -93,7 +102,7 @@ fn brackets(canvas: &Canvas, panel: &Panel, what: &Histogram<'_>) {
     let y = panel.rect.top - 9.0;
     let left = if x + 8.0 + width < canvas.width() { x + 8.0 } else { x - 8.0 - width };
     canvas.text((left, y), text);
-    let y = panel.rect.bottom + 38.0;
+    let y = panel.rect.bottom + 56.0;
     let (a, b) = (at(q[1]), at(q[5]).max(at(q[1]) + 1.0));
     canvas.line(&[(a, y - 5.0), (a, y), (b, y), (b, y - 5.0)], line);
     let words = if q[1] < q[5] {
@@ -114,9 +123,10 @@ fn axis(canvas: &Canvas, panel: &Panel, what: &Histogram<'_>) {
     let y = panel.rect.bottom;
     let line = Stroke::solid(palette.ink, look::THIN);
     canvas.line(&[(panel.rect.left, y), (panel.rect.right, y)], line);
+    // Under its numbers: beside them it would take the place of the last.
     let title = small(format!("{}, {}", what.what, scale.sign()), canvas).end();
-    let limit = panel.rect.right - title.width() - 14.0;
-    canvas.text((panel.rect.right, y + 19.0), title);
+    canvas.text((panel.rect.right, y + 37.0), title);
+    let limit = canvas.width();
     let mut free = 0.0;
     for (value, label) in scale.ticks(panel.x.start, panel.x.end, panel.rect.width() / 80.0) {
         let x = panel.place((value, 0.0)).0;

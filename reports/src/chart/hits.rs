@@ -150,7 +150,9 @@ fn outline_key(canvas: &Canvas, (x, y): (f64, f64), face: &FaceFinding, show: Sh
     let say = |length: f64| words::quantity(length, Dimension::Length, show);
     let measure = match face.outline {
         Outline::Rectangle { width, height } => {
-            format!("{} wide, {} high", say(width), say(height))
+            // What lies flat has no height.
+            let way = if face.normal[2].abs() > 0.866 { "deep" } else { "high" };
+            format!("{} wide, {} {way}", say(width), say(height))
         }
         Outline::Disc { diameter } => format!("{} across", say(diameter)),
     };
@@ -161,7 +163,7 @@ fn outline_key(canvas: &Canvas, (x, y): (f64, f64), face: &FaceFinding, show: Sh
     text.ink = opaque(palette.harbour);
     let left = x + 26.0;
     let room = canvas.width() - left - 8.0 - text.width();
-    let name = font::fit(&face.name, Weight::Bold, look::LABEL, room);
+    let name = font::fit(&face.name.replace('_', " "), Weight::Bold, look::LABEL, room);
     let name = Text::new(name, look::LABEL, palette.harbour).bold();
     let width = name.width();
     canvas.text((left, y), name);

@@ -42,6 +42,7 @@ pub fn impact_speed(findings: &Findings, frame: Frame) -> Picture {
         dimension: Dimension::Speed,
         show,
         what: "speed on arrival",
+        from_zero: false,
     };
     histogram::draw(&histogram, frame)
 }
@@ -74,6 +75,7 @@ pub fn miss_distance(findings: &Findings, frame: Frame) -> Picture {
         dimension: Dimension::Length,
         show,
         what: "miss distance",
+        from_zero: true,
     };
     histogram::draw(&histogram, frame)
 }
@@ -101,6 +103,7 @@ pub fn obliquity(findings: &Findings, frame: Frame) -> Picture {
         dimension: Dimension::Angle,
         show,
         what: "obliquity",
+        from_zero: true,
     };
     histogram::draw(&histogram, frame)
 }

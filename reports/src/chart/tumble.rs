@@ -253,6 +253,11 @@ fn subtitle(findings: &Findings, flight: &FlightFinding, window: &Window) -> Str
             shape => shape,
         }
     );
+    let drawn = if findings.target_velocity.iter().any(|v| v.abs() > 1e-9) {
+        format!("{drawn} The way is as the target sees it; speeds are over the ground.")
+    } else {
+        drawn
+    };
     match flight.path.last().filter(|last| !window.holds(flat(last))) {
         Some(last) => {
             let end = timed(last, words::show(findings));
@@ -267,7 +272,7 @@ fn title(flight: &FlightFinding) -> String {
         None => "How the claim comes true: one flight that passes every gate",
         Some(Gate::Released) => "The closest call: it never came loose",
         Some(Gate::Reaches) => "The closest call: it fell short of the target",
-        Some(Gate::Strikes) => "The closest call: it came to the target and passed beside it",
+        Some(Gate::Strikes) => "The closest call: it came as far as the target and missed it",
         Some(Gate::Attitude) => "The closest call: it struck, but not in the attitude needed",
         Some(Gate::Perforates) => "The closest call: it struck, and the barrier stopped it",
         Some(Gate::Harms) => "The closest call: it went through, and arrived too weak to harm",

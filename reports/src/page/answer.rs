@@ -10,9 +10,14 @@ use maud::{Markup, html};
 pub(super) fn head(findings: &Findings) -> Markup {
     let claim = &findings.claim;
     let number = words::headline(claim);
-    // "About 1 in N" is said once.
-    let word =
-        if number.starts_with("1 in") { words::likelihood(claim) } else { &claim.likelihood };
+    // "About 1 in N" is said once, and so is the bound of what never happened.
+    let counted = claim.held == 0 || claim.held == claim.flights;
+    let word = if number.starts_with("1 in") || counted {
+        words::likelihood(claim)
+    } else {
+        &claim.likelihood
+    };
+    let bound = claim.at_most && claim.probability > 0.0;
     let long = if number.chars().count() > 7 { "number long" } else { "number" };
     html! {
         p.told { "The claim put to the test (" (findings.scenario_name) ")" }
@@ -21,20 +26,23 @@ pub(super) fn head(findings: &Findings) -> Markup {
             p.partial { strong { "Stopped early. " } "The run was ended before all its flights were flown; what follows rests on " (words::flights(claim.flights)) "." }
         }
         div.answer {
-            p class=(long) { (number) }
+            p class=(long) {
+                @if bound { span.most { "At most " } }
+                (number)
+            }
             div {
                 @if claim.at_most {
-                    p.word { "At most that: the barrier is known only by a test it passed" }
+                    p.word { (words::capital(words::likelihood(claim))) ", or less: the barrier is known only by a test it passed" }
                 } @else {
                     p.word { (words::capital(word)) }
                 }
-                p.said { (interval(findings)) }
+                p.said { (prose(&interval(findings))) }
                 @if let Some(band) = &findings.band { p.said { (prose(&band.words)) } }
             }
         }
         dl.first {
             dt { "Where it breaks" }
-            dd { (breaks(findings)) " " a href="#chain" { "See the chain" } }
+            dd { (prose(&breaks(findings))) " " a href="#chain" { "See the chain" } }
             @if let Some(way) = &findings.most_likely {
                 dt { "The most likely way it happens" }
                 dd { (prose(&way.words)) }

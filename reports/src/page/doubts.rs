@@ -15,38 +15,46 @@ pub(super) fn list(findings: &Findings) -> Markup {
     html! {
         h3 { "Sampling error" }
         p {
-            "From " (words::flights(claim.flights)) " the chance of the claim is known to be "
-            (words::interval(claim)) " (" (level) " % confidence, " (claim.method)
+            @if claim.is_counted() { "From " (words::flights(claim.flights)) " the" } @else { "The" }
+            " chance of the claim is known to be "
+            (prose(&words::interval(claim))) " (" (prose(&format!("{level} %"))) " confidence, " (claim.method)
             "). This covers chance alone: neither wrong inputs nor wrong physics."
         }
-        @if !findings.enough.is_empty() { p { (findings.enough) } }
+        @if !findings.enough.is_empty() { p { (prose(&findings.enough)) } }
         h3 { "Assumptions that carry the answer" }
-        @if findings.shaky.is_empty() {
+        @if findings.shaky.is_empty() && unseen(findings) {
+            p { "Not known: no plain flight held, so moving one input at a time over a few thousand flights shows nothing. Set one to either end of its range and run again to see." }
+        } @else if findings.shaky.is_empty() {
             p { "None was found: no unknown or assumed input, moved by itself as far as reason allows, changes the word for the answer." }
         } @else {
+            p { "Each moved by itself over " (words::flights(findings.shaky[0].flights)) ", and beside it in brackets the same flights as they were." }
             ul { @for shaky in &findings.shaky { li { (prose(&shaky.words)) } } }
         }
         @if let Some(band) = &findings.band {
             h3 { "What varies and what is not known" }
             p {
                 "Some inputs differ from one event to the next; others have one value that nobody told. "
-                (prose(&band.words)) " The two ends leave out one in twenty of what is thinkable on either side; they are themselves known to be "
-                (words::share(band.low_interval[0])) " to " (words::share(band.low_interval[1])) " and "
-                (words::share(band.high_interval[0])) " to " (words::share(band.high_interval[1])) "."
+                (prose(&band.words))
+                @if !band.no_difference {
+                    " The two ends leave out one in twenty of what is thinkable on either side; the lower is itself known to be "
+                    (prose(&words::span(band.low_interval))) ", the upper " (prose(&words::span(band.high_interval))) "."
+                } @else {
+                    " These flights show no difference that it makes."
+                }
             }
         }
         h3 { "Step error" }
-        p { (step(&findings.step_error)) }
+        p { (prose(&step(&findings.step_error))) }
         @if let Some(audit) = &findings.energy_audit {
             h3 { "Energy" }
-            p { (words::capital(&audit.words)) "." }
+            p { (prose(&words::capital(&audit.words))) "." }
         }
         h3 { "Models used outside their range" }
         @if findings.breaches.is_empty() {
             p { "None: every flight stayed within the range its models are valid in." }
         } @else {
             ul { @for breach in &findings.breaches {
-                li { (words::share(breach.share)) " of flights (" (words::count(breach.flights)) "): " (breach.sentence) }
+                li { (prose(&format!("{} of flights ({}): {}", words::share(breach.share), words::count(breach.flights), breach.sentence))) }
             } }
         }
         h3 { "Warnings about the scenario" }
@@ -58,6 +66,11 @@ pub(super) fn list(findings: &Findings) -> Markup {
     }
 }
 
+/// Did no flight hold of those flown at random?
+fn unseen(findings: &Findings) -> bool {
+    findings.claim.flights > 0 && findings.claim.held == 0
+}
+
 fn step(error: &StepError) -> String {
     if error.flights == 0 {
         return "Not measured in this run.".to_owned();
@@ -65,10 +78,11 @@ fn step(error: &StepError) -> String {
     // The budget is told in mm, and so is what it is held against.
     let length = |m: f64| match m {
         tiny if tiny > 0.0 && tiny < 1e-6 => "less than 0.001 mm".to_owned(),
+        0.0 => "nothing".to_owned(),
         m => words::quantity(m, Dimension::Length, Show::Si),
     };
     let part = |x: f64| match 100.0 * x {
-        none if none <= 0.0 => "0 %".to_owned(),
+        none if none <= 0.0 => "nothing".to_owned(),
         tiny if tiny < 1e-3 => "less than 0.001 %".to_owned(),
         percent => format!("{} %", significant(percent, 2)),
     };

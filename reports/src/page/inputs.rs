@@ -42,7 +42,7 @@ pub(super) fn table(findings: &Findings) -> Markup {
         }
         @if !given.is_empty() {
             p {
-                "Fixed and " span.tag.assumed { "assumed" } ": "
+                "Fixed and " span.tag.assumed.last { "assumed" } ": "
                 @for (k, input) in given.iter().enumerate() {
                     @if k > 0 { "; " }
                     (super::name(&input.name)) " " (range(input, show))

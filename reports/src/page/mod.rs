@@ -13,7 +13,7 @@ use crate::{
     chart,
     picture::{Picture, font_faces},
 };
-use longodds_sim::findings::Findings;
+use longodds_sim::{findings::Findings, scenario::Gate};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 const STYLE: &str = include_str!("style.css");
@@ -76,14 +76,19 @@ fn parts(findings: &Findings, evidence: &[Evidence]) -> Vec<Part> {
         Part::new("chain", "Where the claim breaks", draw(&[chart::chain])),
         Part::new("flights", "Flights", draw(&[chart::flights, chart::tumble])),
         Part::new("hits", "Where they come in", draw(&[chart::hits])),
-        Part::new("barrier", "Energy against the barrier", draw(&[chart::barrier])),
+    ];
+    if findings.barrier.is_some() || findings.gates.iter().any(|g| g.gate == Gate::Perforates) {
+        let name = "Energy against the barrier";
+        parts.push(Part::new("barrier", name, draw(&[chart::barrier])));
+    }
+    parts.extend([
         Part::new(
             "arrival",
             "Speeds, misses, angles",
             draw(&[chart::impact_speed, chart::miss_distance, chart::obliquity]),
         ),
         Part::new("drivers", "What drives it", draw(&[chart::drivers])),
-    ];
+    ]);
     parts.extend(beside::parts(findings, evidence));
     parts.extend([
         Part::new("inputs", "Inputs as used", inputs::table(findings)),
@@ -112,14 +117,50 @@ fn figure(picture: &Picture, caption: Option<&Markup>) -> Markup {
     }
 }
 
-/// A sentence with its names in backticks set as such.
+/// A sentence with its names in backticks set as such, and its quantities as in
+/// the charts.
 fn prose(text: &str) -> Markup {
     html! {
         @for (i, part) in text.split('`').enumerate() {
-            @if i % 2 == 1 { code { (name(part)) } } @else { (part) }
+            @if i % 2 == 1 { code { (name(part)) } } @else { (typeset(part)) }
         }
     }
 }
+
+/// A number and its unit stay on one line, and units have the signs that charts
+/// give them.
+fn typeset(text: &str) -> String {
+    let text = text.replace("ft lbf", "ft·lbf");
+    let mut out = String::with_capacity(text.len());
+    let mut rest = text.as_str();
+    while let Some(c) = rest.chars().next() {
+        let after = rest.get(c.len_utf8()..).unwrap_or_default();
+        let digit = out.ends_with(|c: char| c.is_ascii_digit());
+        let number = after.starts_with(|c: char| c.is_ascii_digit());
+        let word = out.is_empty() || out.ends_with([' ', '(']);
+        match c {
+            ' ' if digit && ends(after, "deg") => {
+                out.push('°');
+                rest = &after["deg".len()..];
+                continue;
+            }
+            ' ' if digit && UNITS.iter().any(|unit| ends(after, unit)) => out.push('\u{a0}'),
+            '-' if word && number => out.push('−'),
+            other => out.push(other),
+        }
+        rest = after;
+    }
+    out
+}
+
+/// Does the text begin with this whole word?
+fn ends(text: &str, word: &str) -> bool {
+    text.strip_prefix(word).is_some_and(|rest| !rest.starts_with(char::is_alphanumeric))
+}
+
+/// Units that would look lost at the head of a line.
+const UNITS: [&str; 13] =
+    ["%", "m", "mm", "m/s", "ft", "mph", "J", "N", "kg", "lb", "lbf", "ft·lbf", "s"];
 
 /// An input's name, to be broken after its dots.
 fn name(text: &str) -> Markup {
@@ -128,5 +169,26 @@ fn name(text: &str) -> Markup {
             @if i > 0 { "." wbr; }
             (part)
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn quantities_in_sentences_look_as_in_charts() {
+        assert_eq!(
+            typeset("at 25.6 mph, 43.8 deg from square on, -8.89 m off. The blow is 335 ft lbf."),
+            "at 25.6\u{a0}mph, 43.8° from square on, −8.89\u{a0}m off. The blow is \
+             335\u{a0}ft·lbf."
+        );
+        assert_eq!(typeset("between 79 % and 81 %"), "between 79\u{a0}% and 81\u{a0}%");
+        // No unit, no minus.
+        assert_eq!(
+            typeset("36 searches, 2004-10-01, 3 degrees"),
+            "36 searches, 2004-10-01, 3 degrees"
+        );
+        assert_eq!(typeset("1 in 230"), "1 in 230");
     }
 }

@@ -1,6 +1,6 @@
 //! Models, cautions, and how to get the same page again.
 
-use super::beside;
+use super::{beside, prose};
 use crate::Evidence;
 use longodds_sim::findings::Findings;
 use maud::{Markup, html};
@@ -19,16 +19,13 @@ pub(super) fn models(findings: &Findings) -> Markup {
                 } }
                 tbody { @for note in &findings.models { tr {
                     th scope="row" { (note.what) }
-                    td { (note.model) } td { (note.valid) } td { (note.source) }
+                    td { (prose(&note.model)) } td { (prose(&note.valid)) } td { (prose(&note.source)) }
                 } } }
             }
         }
-        @if let Some(barrier) = &findings.barrier {
-            p { "Strength of " (barrier.name) ": " (barrier.source) }
-        }
-        @if let Some(harm) = &findings.harm {
-            p { "Harm: " (harm.source) }
-            @if let Some(reading) = &harm.reading { p { (reading) "." } }
+        // Their sources stand in the table.
+        @if let Some(reading) = findings.harm.as_ref().and_then(|harm| harm.reading.as_ref()) {
+            p { (prose(reading)) "." }
         }
     }
 }

@@ -188,7 +188,7 @@ const TUMBLE: Sentences = &[
         holds: |_, f| closest(f, Some(Gate::Reaches)),
     },
     Sentence {
-        words: "The closest call: it came to the target and passed beside it",
+        words: "The closest call: it came as far as the target and missed it",
         holds: |_, f| closest(f, Some(Gate::Strikes)),
     },
     Sentence {
@@ -449,7 +449,7 @@ fn bounded(f: &Findings) -> bool {
 
 const ODDS: Sentences = &[
     Sentence {
-        words: "{} flights bear it out, at most",
+        words: "At most {} flights bear it out",
         holds: |said, f| bounded(f) && is_odds(said[0], &f.claim),
     },
     Sentence {
