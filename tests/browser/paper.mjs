@@ -1,4 +1,5 @@
-// A page on paper: printed to PDF, is every chart whole on one sheet?
+// A page on paper: printed to PDF, is every chart whole on one sheet, and is the
+// first one on the first sheet of A4, not after one half empty?
 //
 // Each figure is given a link at its top left and one at its bottom right
 // corner, which take no room; a PDF says on which sheet and where a link is.
@@ -19,6 +20,8 @@ export async function onPaper(tab) {
     const { data } = await tab.send("Page.printToPDF", { paperWidth: width, paperHeight: height });
     const pins = links(Buffer.from(data, "base64").toString("latin1"));
     const sheet = { name, width: width * POINTS_PER_INCH, height: height * POINTS_PER_INCH };
+    const first = pins.get("top-0")?.[0]?.sheet;
+    if (name === "A4" && first > 0) found.push(`first chart only on sheet ${first + 1} of ${name}: ${titles[0]}`);
     titles.forEach((title, i) => found.push(...cut(sheet, title, pins.get(`top-${i}`), pins.get(`end-${i}`))));
   }
   return found;

@@ -296,3 +296,22 @@ fn description(barrier: &BarrierFinding, findings: &Findings) -> String {
         barrier.source
     )
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sample;
+
+    #[test]
+    fn a_long_thin_tail_is_left_out_and_said_to_be() {
+        let mut findings = sample::ordinary();
+        let said = |findings: &Findings| barrier(findings, Frame::page()).head.subtitle;
+        assert!(!said(&findings).contains("beyond the frame"));
+        let barrier = findings.barrier.as_mut().unwrap();
+        let most = most(barrier);
+        barrier.resisted.max = 10.0 * most;
+        let warp = Warp::new(barrier);
+        assert!(!warp.log && warp.high < 1.1 * most, "{} {most}", warp.high);
+        assert!(said(&findings).contains("At most one in a hundred of either lies beyond"));
+    }
+}

@@ -293,3 +293,27 @@ fn description(findings: &Findings) -> String {
     let gates: Vec<String> = findings.gates.iter().map(one).collect();
     format!("A stream of flights that narrows from gate to gate. {}.", gates.join("; "))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sample;
+
+    fn said(gate: &GateFinding) -> (String, String) {
+        let row = row(gate, Show::Si, (1.0, 1.0), None, true);
+        (row.on, row.lost.join(" "))
+    }
+
+    #[test]
+    fn a_bound_stops_nobody_that_is_known_of() {
+        let mut gate = sample::ordinary().gates[0].clone();
+        gate.passed = gate.came;
+        let chance = &mut gate.given_before;
+        (chance.probability, chance.held, chance.high) = (1.0, chance.flights, 1.0);
+        assert!(said(&gate).1.ends_with("None stops here."));
+        gate.given_before.at_most = true;
+        assert!(said(&gate).1.ends_with("None is known to stop here."));
+        gate.passed = 0;
+        assert_eq!(said(&gate).0, "None goes on");
+    }
+}

@@ -112,9 +112,20 @@ fn bar(canvas: &Canvas, driver: &Driver, y: f64) {
     canvas.text((end.max(noise) + 8.0, y + 16.5), Text::new(label, look::TICK, ink));
 }
 
+/// Does more, or less, help by more than chance would show? The largest gap that
+/// chance shows (95 %) is 1.36 of 1/sqrt(successes), and the chance that a
+/// success has the larger value scatters by 1/sqrt(12 successes).
+///
+/// Source: quantiles of the Kolmogorov and the Mann-Whitney statistic with few
+/// successes among many flights (from memory).
+fn has_direction(driver: &Driver) -> bool {
+    let scatter = driver.noise / (1.36 * 12.0_f64.sqrt());
+    (driver.auc - 0.5).abs() > (1.96 * scatter).max(0.02)
+}
+
 /// A triangle: up where more helps, down where less does.
 fn direction(canvas: &Canvas, driver: &Driver, y: f64) {
-    if (driver.auc - 0.5).abs() < 0.02 {
+    if !has_direction(driver) {
         return;
     }
     let (x, m, r) = (START - 13.0, y + BAR / 2.0, 5.0);
@@ -142,4 +153,39 @@ fn description(blocks: &[&GateDrivers]) -> String {
         format!("{}: {}", heading(b), top.join(", "))
     };
     blocks.iter().map(block).collect::<Vec<_>>().join(". ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sample;
+
+    fn driver(auc: f64, separation: f64, noise: f64) -> Driver {
+        Driver { input: "air.wind.towards".to_owned(), auc, separation, noise, settles: 0.0 }
+    }
+
+    #[test]
+    fn a_target_in_the_middle_is_helped_by_neither_side() {
+        // 87 successes: a window in the middle of what comes.
+        assert!(!has_direction(&driver(0.475, 0.32, 0.145)));
+        assert!(has_direction(&driver(0.42, 0.32, 0.145)));
+        assert!(has_direction(&driver(0.398, 0.08, 0.008)));
+        assert!(!has_direction(&driver(0.501, 0.04, 0.008)));
+    }
+
+    #[test]
+    fn what_nearly_all_pass_has_no_block_of_nothing() {
+        let mut findings = sample::ordinary();
+        let one =
+            |gate, separation| GateDrivers { gate, ranking: vec![driver(0.6, separation, 1e-4)] };
+        findings.drivers =
+            vec![one(None, 0.3), one(Some(longodds_sim::scenario::Gate::Reaches), 0.003)];
+        let said = |findings: &Findings| {
+            let texts = drivers(findings, Frame::page()).texts();
+            texts.into_iter().map(|text| text.text).collect::<Vec<_>>().join("|")
+        };
+        assert!(!said(&findings).contains("reaches"), "{}", said(&findings));
+        findings.drivers[1].ranking[0].separation = 0.03;
+        assert!(said(&findings).contains("reaches") && said(&findings).contains("0.03"));
+    }
 }

@@ -364,7 +364,7 @@ fn subtitle(findings: &Findings) -> String {
     }
     let speed = findings.target_velocity.iter().map(|v| v * v).sum::<f64>().sqrt();
     if speed < 1e-9 {
-        return format!("{drawn} Its place varies: paths are drawn as it sees them.");
+        return format!("{drawn} The target's place varies: paths are drawn as it sees them.");
     }
     let speed = words::quantity(speed, Dimension::Speed, words::show(findings));
     let course = match ["brakes", "steers"].map(|what| does(findings, what)) {
@@ -404,4 +404,19 @@ fn description(findings: &Findings) -> String {
          {struck} strike and fail later (thin, ring), {missed} miss (dashed, cross).",
         words::flights(findings.flights.len() as u64)
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sample;
+
+    #[test]
+    fn marks_that_stand_clear_of_the_target_are_accounted_for() {
+        let mut findings = sample::ordinary();
+        findings.object.extents = [8.0, 0.1, 0.1];
+        assert!(standing_off(&findings).contains("up to 4 m from the edge that touches"));
+        findings.object.extents = [0.2; 3];
+        assert_eq!(standing_off(&findings), "");
+    }
 }

@@ -151,3 +151,43 @@ fn description(what: &Histogram<'_>) -> String {
         q(5)
     )
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sample;
+
+    #[test]
+    fn an_axis_starts_near_the_values_only_where_0_means_nothing_of_its_own() {
+        let mut spread = sample::ordinary().impact_speed.unwrap();
+        let mut from = |first: f64, from_zero: bool| {
+            spread.edges = vec![first, 16.0];
+            let title = String::new();
+            range(&Histogram {
+                name: "impact-speed",
+                title: title.clone(),
+                subtitle: title,
+                spread: &spread,
+                dimension: Dimension::Speed,
+                show: Show::Si,
+                what: "speed on arrival",
+                from_zero,
+            })
+            .0
+        };
+        assert!((from(12.0, false) - 11.0).abs() < 1e-12);
+        assert!(from(12.0, true).abs() < 1e-12);
+        assert!(from(2.0, false).abs() < 1e-12, "the values reach down to near 0");
+    }
+
+    #[test]
+    fn the_last_number_of_an_axis_stands_at_its_tick() {
+        let findings = sample::ordinary();
+        let picture = super::super::impact_speed(&findings, Frame::page());
+        let texts = picture.texts();
+        let name = texts.iter().find(|t| t.text.starts_with("speed on arrival")).unwrap();
+        let numbers = texts.iter().filter(|t| t.text.parse::<f64>().is_ok());
+        assert!(numbers.clone().count() > 2);
+        assert!(numbers.into_iter().all(|number| number.bottom < name.top + 4.0));
+    }
+}

@@ -252,3 +252,22 @@ fn description(face: &FaceFinding, [held, struck, missed]: [usize; 3]) -> String
         words::place(&face.name)
     )
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sample;
+
+    #[test]
+    fn what_lies_flat_is_deep_and_not_high() {
+        let mut findings = sample::ordinary();
+        let says = |findings: &Findings, word: &str| {
+            hits(findings, Frame::page()).texts().iter().any(|text| text.text.ends_with(word))
+        };
+        assert!(says(&findings, "high") && !says(&findings, "deep"));
+        for face in &mut findings.faces {
+            face.normal = [0.0, 0.0, 1.0];
+        }
+        assert!(says(&findings, "deep") && !says(&findings, "high"));
+    }
+}

@@ -39,7 +39,7 @@ pub(super) fn list(findings: &Findings) -> Markup {
                     " The two ends leave out one in twenty of what is thinkable on either side; the lower is itself known to be "
                     (prose(&words::span(band.low_interval))) ", the upper " (prose(&words::span(band.high_interval))) "."
                 } @else {
-                    " These flights show no difference that it makes."
+                    " The difference that it makes is lost in the scatter of these flights."
                 }
             }
         }

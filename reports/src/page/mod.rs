@@ -144,6 +144,11 @@ fn typeset(text: &str) -> String {
                 rest = &after["deg".len()..];
                 continue;
             }
+            ' ' if digit && ends(after, "degC") => {
+                out.push_str("\u{a0}°");
+                rest = &after["deg".len()..];
+                continue;
+            }
             ' ' if digit && UNITS.iter().any(|unit| ends(after, unit)) => out.push('\u{a0}'),
             '-' if word && number => out.push('−'),
             other => out.push(other),
@@ -184,6 +189,7 @@ mod tests {
              335\u{a0}ft·lbf."
         );
         assert_eq!(typeset("between 79 % and 81 %"), "between 79\u{a0}% and 81\u{a0}%");
+        assert_eq!(typeset("-10 to 35 degC"), "−10 to 35\u{a0}°C");
         // No unit, no minus.
         assert_eq!(
             typeset("36 searches, 2004-10-01, 3 degrees"),
