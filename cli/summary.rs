@@ -133,6 +133,11 @@ fn doubts(findings: &Findings) -> String {
         100.0 * step.energy_max,
         step.flights,
     )];
+    if let Some(audit) = &findings.energy_audit
+        && audit.flights < step.flights
+    {
+        parts.push(format!("only {} of them left at all", audit.flights));
+    }
     if step.outside > 0 {
         parts.push(format!("{} of them outside the budget", step.outside));
     }

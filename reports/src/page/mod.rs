@@ -144,6 +144,12 @@ fn typeset(text: &str) -> String {
                 rest = &after["deg".len()..];
                 continue;
             }
+            // Shares have one form on the page.
+            ' ' if digit && ends(after, "in 100") && !after["in 100".len()..].starts_with(',') => {
+                out.push_str("\u{a0}%");
+                rest = &after["in 100".len()..];
+                continue;
+            }
             ' ' if digit && ends(after, "degC") => {
                 out.push_str("\u{a0}°");
                 rest = &after["deg".len()..];
@@ -189,6 +195,8 @@ mod tests {
              335\u{a0}ft·lbf."
         );
         assert_eq!(typeset("between 79 % and 81 %"), "between 79\u{a0}% and 81\u{a0}%");
+        assert_eq!(typeset("26 in 100 and over 99.9 in 100"), "26\u{a0}% and over 99.9\u{a0}%");
+        assert_eq!(typeset("1 in 100,000, 3 in 1,000"), "1 in 100,000, 3 in 1,000");
         assert_eq!(typeset("-10 to 35 degC"), "−10 to 35\u{a0}°C");
         // No unit, no minus.
         assert_eq!(

@@ -12,7 +12,7 @@ pub(super) fn models(findings: &Findings) -> Markup {
     }
     html! {
         div.wide tabindex="0" role="region" aria-label="Table of the models" {
-            table {
+            table.models {
                 thead { tr {
                     th scope="col" { "For" } th scope="col" { "Model" }
                     th scope="col" { "Valid" } th scope="col" { "Source" }

@@ -186,7 +186,7 @@ pub(crate) fn ordinary() -> Findings {
             share: 0.9,
             unknown: vec!["target.faces.shop_window.barrier.strength".to_owned()],
             no_difference: false,
-            words: "Between 1 in 2,000 and 3.0 in 100 such events, depending on what we do not know: target.faces.shop_window.barrier.strength.".to_owned(),
+            words: "Between 1 in 2,000 and 3.0 in 100 of such events, depending on what we do not know: target.faces.shop_window.barrier.strength.".to_owned(),
         }),
         most_likely: Some(MostLikely {
             inputs: Vec::new(),

@@ -171,15 +171,15 @@ fn band_words(band: &Band, unknown: &[String], bound: bool) -> String {
         let mut range = between(least, band.high_interval[1]);
         range[..1].make_ascii_uppercase();
         return format!(
-            "{range} such events, whatever the truth about what we do not know: {unknown}."
+            "{range} of such events, whatever the truth about what we do not know: {unknown}."
         );
     }
     if bound || band.low_interval[0] <= 0.0 {
         return format!(
-            "Anything up to {high} such events, depending on what we do not know: {unknown}."
+            "Anything up to {high} of such events, depending on what we do not know: {unknown}."
         );
     }
-    format!("Between {low} and {high} such events, depending on what we do not know: {unknown}.")
+    format!("Between {low} and {high} of such events, depending on what we do not know: {unknown}.")
 }
 
 fn between(low: f64, high: f64) -> String {
@@ -295,25 +295,25 @@ mod tests {
         let open = said(BandShape::NoDifference, (0.004, 0.008), [0.0, 0.014], false);
         assert_eq!(
             open,
-            "At most 1.4 in 100 such events, whatever the truth about what we do not know: \
+            "At most 1.4 in 100 of such events, whatever the truth about what we do not know: \
              object.drag_factor."
         );
         let closed = said(BandShape::NoDifference, (0.31, 0.35), [0.29, 0.37], false);
-        assert!(closed.starts_with("Between 29 in 100 and 37 in 100 such events"), "{closed}");
+        assert!(closed.starts_with("Between 29 in 100 and 37 in 100 of such events"), "{closed}");
     }
 
     #[test]
     fn of_a_chance_known_from_above_so_is_the_band() {
         let none = said(BandShape::NoDifference, (0.0006, 0.0009), [2e-4, 0.0032], true);
-        assert!(none.starts_with("At most 1 in 313 such events"), "{none}");
+        assert!(none.starts_with("At most 1 in 313 of such events"), "{none}");
         let some = said(BandShape::Groups, (0.1, 0.3), [0.05, 0.35], true);
-        assert!(some.starts_with("Anything up to 30 in 100 such events"), "{some}");
+        assert!(some.starts_with("Anything up to 30 in 100 of such events"), "{some}");
     }
 
     #[test]
     fn a_band_next_to_certainty_is_read_without_working_it_out() {
         let high = said(BandShape::Groups, (0.87, 0.9995), [0.8, 0.9999], false);
-        assert!(high.starts_with("Between 87 in 100 and over 99.9 in 100 such"), "{high}");
+        assert!(high.starts_with("Between 87 in 100 and over 99.9 in 100 of such"), "{high}");
         assert_eq!(end_in_words(0.9968), "99.7 in 100");
         assert_eq!(end_in_words(1.0), share_in_words(1.0));
     }
