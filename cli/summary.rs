@@ -78,8 +78,10 @@ pub(crate) fn text(findings: &Findings) -> String {
 
 fn interval(claim: &Chance) -> Vec<String> {
     let level = 100.0 * claim.level;
-    let between = if claim.at_most {
+    let between = if claim.at_most || claim.low <= 0.0 {
         format!("at most {}", share(claim.high))
+    } else if claim.high >= 1.0 {
+        format!("at least {}", share(claim.low))
     } else {
         format!("between {} and {}", share(claim.low), share(claim.high))
     };

@@ -70,3 +70,18 @@ fn drivers_name_where_the_doubt_is() {
     assert_eq!(found["gates"].as_array().unwrap().len(), 5);
     assert!(!found["totals"].as_array().unwrap().is_empty());
 }
+
+/// Source: 1 - 0.05^(1/2000) = 0.1497 %, the one-sided bound on none of 2,000.
+#[test]
+fn what_never_happened_is_told_by_one_bound() {
+    let dir = Dir::new("what_never_happened_is_told_by_one_bound");
+    let ladder = include_str!("../scenarios/van_ladder.yaml");
+    dir.file("a.yaml", ladder);
+    let answer = dir.longodds(&["run", "a.yaml", "--flights", "2000", "--no-rare"]);
+    assert_eq!(answer.status, 0, "{}", answer.err);
+    let mut lines = answer.out.lines();
+    assert_eq!(lines.next(), Some("Exceptionally unlikely: never in 2,000"));
+    let bound = "  0 of 2,000 flights; with 95 % confidence at most 0.150 %";
+    assert!(lines.next().is_some_and(|line| line.starts_with(bound)), "{}", answer.out);
+    assert!(!answer.out.contains("fewer than"), "{}", answer.out);
+}

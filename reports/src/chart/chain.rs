@@ -286,6 +286,9 @@ fn subtitle(findings: &Findings) -> String {
 
 fn description(findings: &Findings) -> String {
     let one = |g: &GateFinding| {
+        if g.came == 0 {
+            return format!("{}: no flight came this far", words::gate(g.gate));
+        }
         let share = words::share(g.given_before.probability);
         let (passed, came) = (words::count(g.passed), words::flights(g.came));
         format!("{}: {passed} of {came} go on ({share})", words::gate(g.gate))
@@ -302,6 +305,15 @@ mod tests {
     fn said(gate: &GateFinding) -> (String, String) {
         let row = row(gate, Show::Si, (1.0, 1.0), None, true);
         (row.on, row.lost.join(" "))
+    }
+
+    #[test]
+    fn what_nobody_came_to_has_no_share_for_those_who_listen() {
+        let mut findings = sample::ordinary();
+        let last = findings.gates.last_mut().unwrap();
+        (last.came, last.passed, last.given_before.probability) = (0, 0, 0.5);
+        let said = description(&findings);
+        assert!(said.ends_with("no flight came this far.") && !said.contains("50 %"), "{said}");
     }
 
     #[test]
