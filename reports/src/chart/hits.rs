@@ -150,8 +150,9 @@ fn outline_key(canvas: &Canvas, (x, y): (f64, f64), face: &FaceFinding, show: Sh
     let say = |length: f64| words::quantity(length, Dimension::Length, show);
     let measure = match face.outline {
         Outline::Rectangle { width, height } => {
-            // What lies flat has no height.
-            let way = if face.normal[2].abs() > 0.866 { "deep" } else { "high" };
+            // What lies flat has no height; a windscreen, up to 65 deg from
+            // upright, still has one.
+            let way = if face.normal[2].abs() > 0.94 { "deep" } else { "high" };
             format!("{} wide, {} {way}", say(width), say(height))
         }
         Outline::Disc { diameter } => format!("{} across", say(diameter)),
@@ -265,6 +266,10 @@ mod tests {
             hits(findings, Frame::page()).texts().iter().any(|text| text.text.ends_with(word))
         };
         assert!(says(&findings, "high") && !says(&findings, "deep"));
+        for face in &mut findings.faces {
+            face.normal = [-0.423, 0.0, 0.906];
+        }
+        assert!(says(&findings, "high") && !says(&findings, "deep"), "a windscreen");
         for face in &mut findings.faces {
             face.normal = [0.0, 0.0, 1.0];
         }

@@ -19,8 +19,9 @@ const TELLING: f64 = 0.8;
 const TOLD: usize = 5;
 
 /// A face whose normal points up by more than this lies: nobody calls its far
-/// edge its top. Cosine of 30 deg.
-const LYING: f64 = 0.866;
+/// edge its top, as they do a windscreen's, up to 65 deg from upright. Cosine
+/// of 20 deg.
+const LYING: f64 = 0.94;
 
 /// The draw number of a flight that is no draw of the run.
 const NO_DRAW: u64 = 0;
