@@ -122,6 +122,48 @@ fn path_radius() -> f64 {
     (0.3_f64.powi(2) + 0.2_f64.powi(2) + 0.1_f64.powi(2)).sqrt()
 }
 
+/// A trim of a wheel, as light as they are, thrown rolling and leaning over a verge.
+const TRIM: &str = "
+claim: A trim rolls to a post.
+object: {shape: {disc: {diameter: 0.4 m, thickness: 30 mm}}, mass: 0.5 kg}
+release:
+  shed:
+    speed: 15 m/s
+    height: 0.5 m
+    roll: 97 deg
+    spin: {x: 20 rpm, z: -700 rpm}
+ground: {restitution: 0.3, friction: 0.5}
+target:
+  stands: {at: 8 m, left: -30 m}
+  faces: {post: {centre: [0 m, 0 m, 1 m], width: 0.2 m, height: 2 m, aim: true}}
+chain: [reaches, strikes]
+";
+
+/// What leans as it rolls curves in and falls over, in a handful of contacts.
+#[test]
+fn a_leaning_trim_rolls_in_a_curve_falls_over_and_lies() {
+    let path = path(TRIM, true);
+    let rest = path.outcome.rest.expect("it comes to rest");
+    assert!(path.outcome.contacts < 12, "{} contacts", path.outcome.contacts);
+    assert!(rest.x > 15.0 && rest.y.abs() > 1.0, "it rolled on and curved: {rest}");
+    let last = path.moments.last().unwrap().1;
+    assert!((last.attitude * glam::DVec3::Z).z.abs() > 0.99, "it lies on its side");
+    assert!(last.velocity.length() < 1e-9);
+    let rolled = path.encounters.iter().filter(|one| matches!(one.kind, Kind::Slid { .. }));
+    assert!(rolled.map(|one| one.work).sum::<f64>() < -10.0, "rolling took its energy");
+}
+
+/// What rolls on, away from everything, is let go unless it is asked where it ends.
+#[test]
+fn what_rolls_away_from_everything_is_let_go() {
+    let outcome = path(TRIM, false).outcome;
+    assert!(outcome.let_go && outcome.rest.is_none());
+    assert!(!path(TRIM, true).outcome.let_go);
+    let nearer = TRIM.replace("at: 8 m", "at: 60 m");
+    let towards = path(&nearer, false).outcome;
+    assert!(!towards.let_go || towards.end.x > 60.0, "it was on its way there");
+}
+
 /// Source: constant energy of the barrier, Recht and Ipson 1963 (read
 /// second-hand): `v' = sqrt(v² - 2 E/m)`.
 #[test]

@@ -1,17 +1,16 @@
 //! What a touch leads to, where flights go on after it.
 //!
 //! A barrier that gives way lets the body through, slower; everything else
-//! throws it back. Once it has settled on the ground it slides or rolls to
-//! rest, or into something. Whoever has met so many things that the model
+//! throws it back. Once it has settled on the ground, or leans on it, it slides or
+//! rolls on, see [`super::grounded`]. Whoever has met so many things that the model
 //! tells no more is called at an end, and counted.
 
-use super::{Breach, Claim, Course, Encounter, encounter::Kind};
+use super::{Breach, Claim, Course, Encounter, encounter::Kind, grounded::Stay};
 use crate::{
     barrier,
     contact::{
-        Motion, Slide, Surface, Touch,
+        Surface, Touch,
         bounce::{Contact, MOST_CONTACTS, bounce},
-        crossing, first_touch, settles,
     },
     flight::{Flight, State, Verdict},
     scenario::{Bounce, Demand},
@@ -36,12 +35,13 @@ impl Course {
                 self.outcome.breaches.add(Breach::CutOff);
                 return self.stay(claim, flight, touch.time, &state);
             }
-            let Some(ground) = settled(claim, flight, &touch, &state) else {
-                return Verdict::Redirect { time: touch.time, state };
-            };
-            match self.slide(claim, flight, touch.time, &state, ground) {
-                Ok(next) => touch = next,
-                Err((time, state)) => return self.stay(claim, flight, time, &state),
+            match self.stay_down(claim, flight, &touch, &state) {
+                None => return Verdict::Redirect { time: touch.time, state },
+                Some(Stay::Meets(next)) => touch = next,
+                Some(Stay::Ends(time, state)) => return self.stay(claim, flight, time, &state),
+                Some(Stay::Leaves(time, state) | Stay::Tires(time, state)) => {
+                    return Verdict::Redirect { time, state };
+                }
             }
         }
     }
@@ -123,7 +123,7 @@ impl Course {
         self.outcome.contacts += 1;
     }
 
-    fn contact(&self, bounce: &Bounce) -> Contact {
+    pub(super) fn contact(&self, bounce: &Bounce) -> Contact {
         let value = |id: crate::scenario::InputId| self.row[id.0];
         Contact {
             restitution: value(bounce.restitution),
@@ -131,103 +131,6 @@ impl Course {
             grip_return: value(bounce.grip_return),
         }
     }
-
-    /// Slides to the next touch (`Ok`) or to rest.
-    fn slide(
-        &mut self,
-        claim: &Claim,
-        flight: &Flight,
-        time: f64,
-        state: &State,
-        ground: &Bounce,
-    ) -> Result<Touch, (f64, State)> {
-        let contact = self.contact(ground);
-        let slide = Slide::new(flight, state, time, &contact, self.row[ground.rolling.0]);
-        let end = slide.end();
-        // What rests can still be run over.
-        let mut spans = [time; 6];
-        spans[1..5].copy_from_slice(&slide.changes());
-        spans[5] = flight.deadline;
-        let mut touch = None;
-        for pair in spans.windows(2) {
-            let span = [pair[0], pair[1].min(flight.deadline)];
-            if span[1] > span[0] {
-                touch = self.on_the_way(claim, flight, &slide, span);
-            }
-            if touch.is_some() {
-                break;
-            }
-        }
-        let until = touch.map_or(end.min(flight.deadline), |touch: Touch| touch.time);
-        let rest = slide.state(until);
-        self.slid(flight, time, state, &slide, &rest, until);
-        if let Some(touch) = touch {
-            return Ok(touch);
-        }
-        if end <= flight.deadline {
-            self.outcome.rest = Some(rest.position);
-        } else {
-            self.outcome.breaches.add(Breach::Deadline);
-        }
-        Err((until, rest))
-    }
-
-    /// What it meets on a stretch of a slide; also sees whether it crosses the
-    /// plane of the aimed face.
-    fn on_the_way(
-        &mut self,
-        claim: &Claim,
-        flight: &Flight,
-        slide: &Slide,
-        span: [f64; 2],
-    ) -> Option<Touch> {
-        self.passed.push(Surface::Ground);
-        let touch = first_touch(&flight.body, &self.scenery, slide, span, &self.passed);
-        self.passed.pop();
-        let until = touch.as_ref().map_or(span[1], |touch| touch.time);
-        if self.outcome.crossing.is_none()
-            && self.distance(claim, slide.position(span[0]), span[0]) >= 0.0
-            && let Some(crossing) =
-                crossing(&self.scenery, claim.aimed()[0], slide, [span[0], until])
-        {
-            self.cross(claim, flight, &crossing, &slide.state(crossing.time));
-        }
-        touch
-    }
-
-    fn slid(
-        &mut self,
-        flight: &Flight,
-        time: f64,
-        state: &State,
-        slide: &Slide,
-        rest: &State,
-        until: f64,
-    ) {
-        let shed = flight.kinetic_energy(state) - flight.kinetic_energy(&slide.state(time));
-        self.encounters.push(Encounter {
-            change: flight.kinetic_energy(rest) - flight.kinetic_energy(state),
-            time,
-            surface: Surface::Ground,
-            kind: Kind::Slid { until, way: (rest.position - state.position).length() },
-            position: state.position,
-            before: state.velocity.length(),
-            after: rest.velocity.length(),
-            work: -shed - slide.rubbed(until),
-        });
-        self.slides.push((*slide, until));
-    }
-}
-
-/// The ground, if the body only slides or rolls on it from here on.
-fn settled<'c>(
-    claim: &'c Claim,
-    flight: &Flight,
-    touch: &Touch,
-    state: &State,
-) -> Option<&'c Bounce> {
-    let ground = claim.scenario().ground.as_ref()?;
-    (touch.surface == Surface::Ground && settles(&flight.body, state)).then_some(ground)
 }
 
 fn bounce_of(claim: &Claim, surface: Surface) -> Option<&Bounce> {

@@ -4,7 +4,7 @@ use super::{Breach, Breaches, Claim, Encounter, Outcome, gates, outfit::Outfit};
 use crate::{
     aero::{Extremes, Limits},
     body::Body,
-    contact::{Crossing, Scenery, Slide, Surface, Touch, crossing, first_touch},
+    contact::{Crossing, Scenery, Surface, Touch, crossing, first_touch},
     flight::{Ending, Flight, Last, Plane, State, Step, Verdict},
     scenario::Gate,
 };
@@ -33,8 +33,8 @@ pub struct Course {
     pub(super) passed: Vec<Surface>,
     /// What it touched and went on from.
     pub(super) encounters: Vec<Encounter>,
-    /// Its slides, each with when it ended.
-    pub(super) slides: Vec<(Slide, f64)>,
+    /// Where it was, and when (s), while it stayed on the ground.
+    pub(super) places: Vec<(f64, State)>,
     /// Was it thrown back by anything?
     pub(super) bounced: bool,
     /// Did it go through the aimed face?
@@ -57,7 +57,7 @@ impl Default for Course {
             short: f64::INFINITY,
             passed: Vec::new(),
             encounters: Vec::new(),
-            slides: Vec::new(),
+            places: Vec::new(),
             bounced: false,
             through: false,
             occupied: None,
@@ -90,10 +90,10 @@ impl Course {
         &self.encounters
     }
 
-    /// Its slides over the ground, each with when it ended.
+    /// Where it was, and when (s after release), while it stayed on the ground.
     #[must_use]
-    pub fn slides(&self) -> &[(Slide, f64)] {
-        &self.slides
+    pub fn places(&self) -> &[(f64, State)] {
+        &self.places
     }
 
     /// The values of this draw.
@@ -124,7 +124,7 @@ impl Course {
         self.short = f64::INFINITY;
         self.passed.clear();
         self.encounters.clear();
-        self.slides.clear();
+        self.places.clear();
         (self.bounced, self.through, self.occupied) = (false, false, None);
         self.limits = Some(limits);
         self.size = body.bounding_radius();
@@ -375,6 +375,7 @@ impl Outcome {
             contacts: 0,
             contacts_before: 0,
             rest: None,
+            let_go: false,
             breaches: Breaches::default(),
         }
     }

@@ -10,6 +10,7 @@ mod claim;
 mod course;
 mod encounter;
 mod gates;
+mod grounded;
 mod gusts;
 mod outcome;
 mod outfit;

@@ -60,6 +60,8 @@ pub struct Outcome {
     /// Where its centre came to rest on the ground, world frame, in m; `None`
     /// if it was not followed that far.
     pub rest: Option<DVec3>,
+    /// Whether it was let go where it rolled on, away from everything.
+    pub let_go: bool,
     /// Validity ranges that this draw left.
     pub breaches: Breaches,
 }

@@ -172,7 +172,7 @@ impl Blow {
 
 /// Change of a point's velocity per impulse at that point, in 1/kg:
 /// `1/m − [r]× I⁻¹ [r]×`.
-fn mobility(body: &Body, state: &State, arm: DVec3) -> DMat3 {
+pub(super) fn mobility(body: &Body, state: &State, arm: DVec3) -> DMat3 {
     let column = |axis: DVec3| {
         let turn = state.attitude.inverse() * arm.cross(axis);
         axis / body.mass + (state.attitude * (turn / body.inertia)).cross(arm)

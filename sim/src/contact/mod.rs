@@ -8,7 +8,8 @@
 //! where the centre of mass goes through the plane of a face, for misses.
 //! A target that brakes or steers leaves its even course by a [`Manoeuvre`].
 //! [`bounce`] throws the body back; once it [`settles`] on the ground, a
-//! [`Slide`] brings it to rest.
+//! [`Slide`] brings it to rest; what is round and leans goes on by [`Lean`], and what
+//! comes down on the flat of a side by [`slap`].
 //!
 //! Balls, plates, blocks, discs, wheels, cylinders and cones are exact. A rod is a segment with a radius: its
 //! ends are round, its overall length is kept, and the corner of its flat end
@@ -22,6 +23,7 @@ mod eccentric;
 mod gap;
 mod gjk;
 mod hull;
+mod lean;
 mod manoeuvre;
 mod obstacle;
 mod pace;
@@ -31,6 +33,7 @@ mod round;
 mod scenery;
 mod search;
 mod settle;
+mod slap;
 mod slide;
 mod touch;
 mod wedge;
@@ -40,10 +43,12 @@ mod tests;
 
 pub use self::{
     crossing::{Crossing, crossing, separation},
+    lean::{Lean, Rub},
     manoeuvre::{Brakes, Manoeuvre, Steers},
     scenery::{FaceNow, Scenery, SolidNow},
     search::first_touch,
-    settle::settles,
+    settle::{falls_below, settles},
+    slap::slap,
     slide::Slide,
     touch::{Surface, Touch},
 };

@@ -110,6 +110,17 @@ impl Scenery {
         Zone { centre: low + half, velocity: self.velocity, half }
     }
 
+    /// Whether what is at `position` (m) at `time` (s) is more than `by` (m) beside
+    /// everything, and `velocity` (m/s) takes it away from all of it; never
+    /// of a target that leaves its even course.
+    #[must_use]
+    pub fn is_left(&self, position: DVec3, velocity: DVec3, time: f64, by: f64) -> bool {
+        let Zone { centre, velocity: course, half } = self.zone();
+        let from = position - centre - course * time;
+        let away = from - from.clamp(-half, half);
+        self.manoeuvre.is_none() && away.length() > by && (velocity - course).dot(away) > 0.0
+    }
+
     /// The plane of a face, moving with the target on its even course.
     #[must_use]
     pub fn plane(&self, face: usize) -> Plane {

@@ -3,18 +3,18 @@
 use crate::{
     body::{Body, Shape},
     flight::{GRAVITY, State},
-    math::{cos, sin},
+    math::{cos, hypot, sin},
 };
 use glam::DVec3;
 
 /// Height of the hop that what is left of the bouncing would carry the body
 /// to, below which it is done, in m (judgement: less than the roughness of the
 /// ground).
-const SMALL_HOP: f64 = 5e-3;
+pub(super) const SMALL_HOP: f64 = 5e-3;
 
 /// How far from level a side may be that a body is said to lie on, in rad
 /// (3 deg; judgement).
-const LEVEL: f64 = 3.0 * std::f64::consts::PI / 180.0;
+pub(super) const LEVEL: f64 = 3.0 * std::f64::consts::PI / 180.0;
 
 /// Whether a body that has just touched level ground only slides or rolls from
 /// here on: it lies on a side, and what is left of its hopping and rocking
@@ -29,20 +29,21 @@ pub fn settles(body: &Body, state: &State) -> bool {
 /// Energy of hopping and rocking, in J: all but that of sliding, of spinning
 /// about the vertical and of rolling.
 fn hop(body: &Body, state: &State) -> f64 {
-    let rise = state.velocity.z;
-    let rocking = match body.shape {
-        Shape::Sphere { .. } | Shape::Irregular { .. } => DVec3::ZERO,
-        _ => {
-            let up = state.attitude.inverse() * DVec3::Z;
-            let rest = state.rates - up * state.rates.dot(up);
-            let mut rocking = rest;
-            if let Some(axis) = rolls_about(&body.shape) {
-                rocking[axis] = 0.0;
-            }
-            rocking
-        }
-    };
+    let (rise, rocking) = (state.velocity.z, rocking(body, state));
     0.5 * body.mass * rise * rise + 0.5 * rocking.dot(body.inertia * rocking)
+}
+
+/// Of the rates, body frame, in rad/s: all but spinning about the vertical and rolling.
+pub(super) fn rocking(body: &Body, state: &State) -> DVec3 {
+    if matches!(body.shape, Shape::Sphere { .. } | Shape::Irregular { .. }) {
+        return DVec3::ZERO;
+    }
+    let up = state.attitude.inverse() * DVec3::Z;
+    let mut rocking = state.rates - up * state.rates.dot(up);
+    if let Some(axis) = rolls_about(&body.shape) {
+        rocking[axis] = 0.0;
+    }
+    rocking
 }
 
 /// The body axis that it is round about and can roll across, if it has one.
@@ -54,29 +55,43 @@ pub(super) fn rolls_about(shape: &Shape<f64>) -> Option<usize> {
     }
 }
 
-/// Whether it rolls on its rim fast enough to stay up: what is broad for its
-/// height lies there anyway.
+/// Share of the energy that toppling takes below which what rocks on its tread is
+/// believed to come to stand on it (judgement).
+const ROCKS_OUT: f64 = 0.01;
+
+/// Below which speed what rolls upright on its rim falls over, in m/s; `None` for
+/// what is not upright, or stands on its tread: toppling it takes more than a
+/// small hop, or a hundred times what is left of its hopping and rocking.
 ///
 /// Source: a thin disc that rolls upright stays up above √(g r / 3) (standard
 /// derivation, Routh).
-fn stays_up(body: &Body, state: &State, axis: usize) -> bool {
+#[must_use]
+pub fn falls_below(body: &Body, state: &State) -> Option<f64> {
+    let axis = rolls_about(&body.shape)?;
+    let up = (state.attitude.inverse() * DVec3::Z).abs();
     let half = body.half_extents();
-    let radius = half[(axis + 1) % 3];
-    let level = DVec3::new(state.velocity.x, state.velocity.y, 0.0);
-    half[axis] > radius || level.length_squared() > GRAVITY * radius / 3.0
+    let (radius, tread) = (half[(axis + 1) % 3], half[axis]);
+    let topples = hypot(radius, tread) - radius;
+    let stands =
+        topples >= SMALL_HOP || hop(body, state) < ROCKS_OUT * topples * body.mass * GRAVITY;
+    (up[axis] < sin(LEVEL) && !stands).then(|| (GRAVITY * radius / 3.0).sqrt())
 }
 
-/// Whether one side is on the ground, or the rim of what rolls.
+/// Whether it stays on the side that is on the ground, or on the rim of what rolls.
 fn lies(body: &Body, state: &State) -> bool {
+    let level = state.velocity.with_z(0.0).length();
+    lies_on_side(body, state) && falls_below(body, state).is_none_or(|least| level > least)
+}
+
+/// Whether a side, or the rim of what can roll, is all but level.
+pub(super) fn lies_on_side(body: &Body, state: &State) -> bool {
     if matches!(body.shape, Shape::Sphere { .. } | Shape::Irregular { .. }) {
         return true;
     }
     let up = (state.attitude.inverse() * DVec3::Z).abs();
     let axis = rolls_about(&body.shape);
-    if let Some(axis) = axis
-        && up[axis] < sin(LEVEL)
-    {
-        return stays_up(body, state, axis);
+    if axis.is_some_and(|axis| up[axis] < sin(LEVEL)) {
+        return true;
     }
     let half = body.half_extents();
     let sides = (0..3).filter(|i| axis.is_none_or(|axis| axis == *i));
@@ -125,15 +140,20 @@ mod tests {
     /// Source: a disc that rolls upright stays up above √(g r / 3), here 1.09 m/s.
     #[test]
     fn a_wheel_that_rolls_fast_enough_stays_up_and_a_slow_or_leaning_one_does_not() {
-        let wheel = Body::solid(Shape::Wheel { diameter: 0.728, width: 0.2, hub: 0.5 }, 18.0);
+        let wheel = Body::solid(Shape::Wheel { diameter: 0.728, width: 0.04, hub: 0.5 }, 18.0);
         let rolls = |speed: f64, lean: f64| {
             let attitude = DQuat::from_rotation_x(std::f64::consts::FRAC_PI_2 + lean);
             let spin = DVec3::Y * (speed / 0.364);
             let rates = attitude.inverse() * spin;
-            State { velocity: DVec3::X * speed, attitude, rates, ..state(0.0) }
+            let velocity = DVec3::new(speed, 0.0, 0.05);
+            State { velocity, attitude, rates, ..state(0.0) }
         };
         assert!(settles(&wheel, &rolls(1.2, 0.0)) && settles(&wheel, &rolls(9.0, 0.03)));
         assert!(!settles(&wheel, &rolls(1.0, 0.0)) && !settles(&wheel, &rolls(9.0, 0.2)));
         assert!(settles(&wheel, &state(0.0)), "on its side it is done");
+        let broad = Body::solid(Shape::Wheel { diameter: 0.728, width: 0.2, hub: 0.5 }, 18.0);
+        assert!(settles(&broad, &rolls(0.1, 0.0)), "it stands on its tread");
+        let rocked_out = State { velocity: DVec3::X * 0.1, ..rolls(0.1, 0.0) };
+        assert!(settles(&wheel, &rocked_out), "so does a narrow one that no longer rocks");
     }
 }

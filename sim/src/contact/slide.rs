@@ -4,10 +4,9 @@
 //! against its rolling resistance. A bar that lies does so across its axis and
 //! slides along it, each with the whole of the friction (where it does both at
 //! once, friction is taken up to 1.4 times too large). So do a wheel and a disc
-//! on their rim while they are fast enough to stay up; that they lean, curve and
-//! in the end fall over is left out. Everything else slides
-//! on its side until it stops; that it turns about the vertical meanwhile is
-//! left out. Still air slows what rolls or slides by its drag at the beginning of
+//! that roll upright on their rim while they are fast enough to stay so; what leans
+//! is followed by [`super::Lean`]. Everything else slides on its side until it
+//! stops; that it turns about the vertical meanwhile is left out. Still air slows what rolls or slides by its drag at the beginning of
 //! the stretch: the way is that of quadratic drag, spread evenly over it. Wind is
 //! left out: a sheet that it lifts again is not covered.
 //!
@@ -105,6 +104,15 @@ impl Slide {
     pub fn end(&self) -> f64 {
         let time = |coast: &Coast| coast.slip.time + coast.roll.time;
         self.start + self.parts.iter().map(time).fold(0.0, f64::max)
+    }
+
+    /// When what rolls has slowed down to `speed` (m/s), in s; at once if it was
+    /// slower, at its end if it slips all the way.
+    #[must_use]
+    pub fn slows_to(&self, speed: f64) -> f64 {
+        let Coast { slip, roll, .. } = &self.parts[0];
+        let [rolls_off, slowing] = roll.rubbing;
+        self.start + slip.time + over((rolls_off - speed).max(0.0), slowing)
     }
 
     /// The moments at which its motion changes, in order, the last one being

@@ -2,7 +2,6 @@
 
 use crate::{
     chain::{Claim, Course, Encounter, Outcome},
-    contact::Motion,
     flight::{self, Ending, Flight, Last, Scene, Source, State, Step, Verdict},
 };
 
@@ -19,9 +18,6 @@ pub struct Path {
 
 /// Points written down within one step of the integrator.
 const POINTS_PER_STEP: u32 = 4;
-
-/// Points written down on one slide over the ground.
-const POINTS_PER_SLIDE: u32 = 12;
 
 /// Flies one draw and writes down its path; a draw that never comes loose has
 /// an empty one. `row`: the draw's values, SI.
@@ -69,7 +65,7 @@ struct Recorder<'a> {
 
 impl Scene for Recorder<'_> {
     fn look(&mut self, flight: &Flight, step: &Step) -> Verdict {
-        let (met, slid) = (self.course.encounters().len(), self.course.slides().len());
+        let (met, noted) = (self.course.encounters().len(), self.course.places().len());
         let verdict = self.course.look(self.claim, flight, step);
         let start = step.from();
         let end = flown_until(self.course, met, &verdict, step);
@@ -77,13 +73,7 @@ impl Scene for Recorder<'_> {
             let time = start + (end - start) * f64::from(k) / f64::from(POINTS_PER_STEP);
             self.moments.push((time, step.state(time)));
         }
-        for (slide, until) in &self.course.slides()[slid..] {
-            let start = slide.start();
-            for k in 1..=POINTS_PER_SLIDE {
-                let time = start + (until - start) * f64::from(k) / f64::from(POINTS_PER_SLIDE);
-                self.moments.push((time, slide.state(time)));
-            }
-        }
+        self.moments.extend_from_slice(&self.course.places()[noted..]);
         verdict
     }
 

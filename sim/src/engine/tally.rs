@@ -57,6 +57,8 @@ pub struct Tally {
     pub contacts: Measure,
     /// Strikes before which something else was touched.
     pub after_contact: u64,
+    /// Flights that were let go as they rolled on, away from everything.
+    pub let_go: u64,
     /// Distance on the ground of where flights came to rest from below the
     /// origin, in m.
     pub rest: Measure,
@@ -95,6 +97,7 @@ impl Tally {
             arriving: new(),
             contacts: new(),
             after_contact: 0,
+            let_go: 0,
             rest: new(),
             breaches: [0; Breach::ALL.len()],
             kept: vec![BottomK::new(KEPT_PER_FATE, seed, 0); gates + 1],
@@ -157,6 +160,7 @@ impl Tally {
             self.contacts.push(f64::from(outcome.contacts));
         }
         self.after_contact += u64::from(outcome.struck && outcome.contacts_before > 0);
+        self.let_go += u64::from(outcome.let_go);
         let rest = outcome.rest.map(|rest| crate::math::hypot(rest.x, rest.y));
         let measures = [
             (&mut self.rest, rest),
@@ -210,6 +214,7 @@ impl Tally {
         self.arriving.merge(&other.arriving);
         self.contacts.merge(&other.contacts);
         self.after_contact += other.after_contact;
+        self.let_go += other.let_go;
         self.rest.merge(&other.rest);
         for (mine, theirs) in self.kept.iter_mut().zip(other.kept) {
             mine.merge(theirs);

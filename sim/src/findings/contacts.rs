@@ -21,7 +21,9 @@ pub(super) fn finding(claim: &Claim, tally: &Tally) -> Option<ContactFinding> {
             strikes: tally.impact_speed.count(),
             strikes_after: tally.after_contact,
             number: spread(&tally.contacts),
-            rest: spread(&tally.rest),
+            let_go: tally.let_go,
+            // Those that were let go went farthest.
+            rest: if tally.let_go == 0 { spread(&tally.rest) } else { None },
             words: String::new(),
         };
         found.words = words(claim.scenario(), &found);
@@ -49,6 +51,12 @@ fn words(scenario: &Scenario, found: &ContactFinding) -> String {
             ". Half of those followed to rest lie {} or more from below the release, 1 in 20 {}",
             say(rest.quantiles[3]),
             say(rest.quantiles[5])
+        );
+    }
+    if found.let_go > 0 {
+        text += &format!(
+            "; {} rolled on, away from everything, and were followed no further",
+            thousands(found.let_go)
         );
     }
     text + "."

@@ -386,8 +386,11 @@ pub struct ContactFinding {
     pub strikes_after: u64,
     /// Contacts of a flight that has any.
     pub number: Option<Spread>,
+    /// Flights that rolled on, away from everything, and were followed no further.
+    #[serde(default)]
+    pub let_go: u64,
     /// Distance on the ground from below the origin to where flights came to
-    /// rest, m.
+    /// rest, m; `None` if none did, or some were let go before.
     pub rest: Option<Spread>,
     /// All of it as a sentence.
     pub words: String,

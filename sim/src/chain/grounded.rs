@@ -1,0 +1,235 @@
+//! On the ground: sliding, rolling and leaning, to the next touch or to rest.
+
+use super::{Breach, Claim, Course, Encounter, encounter::Kind};
+use crate::{
+    contact::{
+        Lean, Motion, Rub, Slide, Surface, Touch, bounce::MOST_CONTACTS, crossing, falls_below,
+        first_touch, settles, slap,
+    },
+    flight::{Flight, State},
+    scenario::Bounce,
+};
+
+/// Places noted on one slide.
+const PLACES_PER_SLIDE: u32 = 12;
+/// Time between places noted while it leans, in s.
+const BETWEEN_PLACES: f64 = 0.02;
+
+/// What leans on its rim more than this far beside everything, in m, and rolls away from it
+/// all is let go (judgement): it might curve back, but hardly so far.
+const LET_GO: f64 = 10.0;
+
+/// How a stay on the ground ends.
+pub(super) enum Stay {
+    /// It meets something.
+    Meets(Touch),
+    /// It lies still, or the clock has run out.
+    Ends(f64, State),
+    /// It goes on in the air, or hops.
+    Leaves(f64, State),
+    /// It rolls too slowly to stay upright.
+    Tires(f64, State),
+}
+
+impl Course {
+    /// Follows a body that goes on in `state` after this touch for as long as it stays on the
+    /// ground; `None` if it hops on at once.
+    pub(super) fn stay_down(
+        &mut self,
+        claim: &Claim,
+        flight: &Flight,
+        touch: &Touch,
+        state: &State,
+    ) -> Option<Stay> {
+        let ground =
+            claim.scenario().ground.as_ref().filter(|_| touch.surface == Surface::Ground)?;
+        let (mut time, mut state, mut tired) = (touch.time, *state, false);
+        let mut stayed = false;
+        while self.encounters.len() < MOST_CONTACTS as usize {
+            let stay = if settles(&flight.body, &state) && !tired {
+                self.slide(claim, flight, time, &state, ground)
+            } else if let Some(lean) = self.leaning(flight, time, &state, ground) {
+                self.lean(claim, flight, lean, (&state, tired))
+            } else if let Some(slapped) = self.slapped(flight, &state, ground) {
+                // Pushed all over: the work is what hopping and rocking lose.
+                let work = flight.kinetic_energy(&slapped) - flight.kinetic_energy(&state);
+                self.stayed(flight, Kind::Bounced, (time, &state), &slapped, work);
+                self.outcome.contacts += 1;
+                Stay::Leaves(time, slapped)
+            } else {
+                break;
+            };
+            stayed = true;
+            tired = matches!(stay, Stay::Tires(..));
+            match stay {
+                Stay::Leaves(then, so) | Stay::Tires(then, so) => (time, state) = (then, so),
+                over => return Some(over),
+            }
+        }
+        stayed.then_some(Stay::Leaves(time, state))
+    }
+
+    /// The body after it slaps down flat, if it does.
+    fn slapped(&self, flight: &Flight, state: &State, ground: &Bounce) -> Option<State> {
+        slap(&flight.body, state, self.contact(ground).restitution)
+    }
+
+    fn leaning<'f>(
+        &self,
+        flight: &'f Flight,
+        time: f64,
+        state: &State,
+        ground: &Bounce,
+    ) -> Option<Lean<'f>> {
+        let friction = self.contact(ground).friction;
+        Lean::new(flight, state, time, Rub { friction, rolling: self.row[ground.rolling.0] })
+    }
+
+    /// Slides or rolls on.
+    fn slide(
+        &mut self,
+        claim: &Claim,
+        flight: &Flight,
+        time: f64,
+        state: &State,
+        ground: &Bounce,
+    ) -> Stay {
+        let contact = self.contact(ground);
+        let slide = Slide::new(flight, state, time, &contact, self.row[ground.rolling.0]);
+        let rests = slide.end();
+        let tires = falls_below(&flight.body, state).map_or(rests, |speed| slide.slows_to(speed));
+        let end = tires.min(rests).min(flight.deadline);
+        // What rests can still be run over.
+        let last = if tires < rests { end } else { flight.deadline };
+        let mut spans = [time; 6];
+        spans[1..5].copy_from_slice(&slide.changes());
+        spans[5] = last;
+        let mut touch = None;
+        for pair in spans.windows(2) {
+            let span = [pair[0], pair[1].min(last)];
+            if span[1] > span[0] {
+                touch = self.on_the_way(claim, flight, &slide, span);
+            }
+            if touch.is_some() {
+                break;
+            }
+        }
+        let until = touch.map_or(end, |touch: Touch| touch.time);
+        let shed = flight.kinetic_energy(state) - flight.kinetic_energy(&slide.state(time));
+        let after = slide.state(until);
+        let kind = Kind::Slid { until, way: (after.position - state.position).length() };
+        self.stayed(flight, kind, (time, state), &after, -shed - slide.rubbed(until));
+        for k in 1..=PLACES_PER_SLIDE {
+            let share = f64::from(k) / f64::from(PLACES_PER_SLIDE);
+            let time = time + (until - time) * share;
+            self.places.push((time, slide.state(time)));
+        }
+        match touch {
+            Some(touch) => Stay::Meets(touch),
+            None if tires < rests.min(flight.deadline) => Stay::Tires(until, after),
+            None => self.ends(flight, until, after),
+        }
+    }
+
+    /// Rolls, slips and falls over on a rim; `tired`: it was too slow to stay
+    /// upright.
+    fn lean(
+        &mut self,
+        claim: &Claim,
+        flight: &Flight,
+        mut lean: Lean<'_>,
+        (before, tired): (&State, bool),
+    ) -> Stay {
+        let start = lean.time();
+        let mut noted = start;
+        let mut touch = None;
+        let (mut still, mut goes) = (false, false);
+        while let Some(stretch) = lean.next(flight.deadline) {
+            touch = self.on_the_way(claim, flight, &stretch, stretch.span());
+            let [_, until] = stretch.span();
+            if until - noted >= BETWEEN_PLACES {
+                self.places.push((until, *lean.state()));
+                noted = until;
+                let State { position, velocity, .. } = *lean.state();
+                goes =
+                    !claim.to_ground() && self.scenery.is_left(position, velocity, until, LET_GO);
+            }
+            still = lean.stands_still();
+            // What was too slow to stay upright is not believed to be so at once.
+            let upright = falls_below(&flight.body, lean.state()).is_some();
+            let settled = settles(&flight.body, lean.state()) && !(tired && upright);
+            if touch.is_some() || still || settled || goes {
+                break;
+            }
+        }
+        let (until, after) = match &touch {
+            Some(touch) => (touch.time, touch.state),
+            None => (lean.time(), *lean.state()),
+        };
+        self.places.push((until, after));
+        let kind = Kind::Slid { until, way: (after.position - before.position).length() };
+        self.stayed(flight, kind, (start, before), &after, lean.work(until));
+        match touch {
+            Some(touch) => Stay::Meets(touch),
+            None if goes => {
+                self.outcome.let_go = true;
+                Stay::Ends(until, after)
+            }
+            None if still || until >= flight.deadline => self.ends(flight, until, after),
+            None => Stay::Leaves(until, after),
+        }
+    }
+
+    /// The end of a flight: at rest, or when the clock has run out.
+    fn ends(&mut self, flight: &Flight, time: f64, state: State) -> Stay {
+        if time < flight.deadline {
+            self.outcome.rest = Some(state.position);
+        } else {
+            self.outcome.breaches.add(Breach::Deadline);
+        }
+        Stay::Ends(time, state)
+    }
+
+    /// What it meets on a stretch of its way over the ground; also sees whether it
+    /// crosses the plane of the aimed face.
+    fn on_the_way<M: Motion>(
+        &mut self,
+        claim: &Claim,
+        flight: &Flight,
+        motion: &M,
+        span: [f64; 2],
+    ) -> Option<Touch> {
+        self.passed.push(Surface::Ground);
+        let touch = first_touch(&flight.body, &self.scenery, motion, span, &self.passed);
+        self.passed.pop();
+        let until = touch.as_ref().map_or(span[1], |touch| touch.time);
+        if self.outcome.crossing.is_none()
+            && self.distance(claim, motion.position(span[0]), span[0]) >= 0.0
+            && let Some(crossing) =
+                crossing(&self.scenery, claim.aimed()[0], motion, [span[0], until])
+        {
+            self.cross(claim, flight, &crossing, &motion.state(crossing.time));
+        }
+        touch
+    }
+
+    fn stayed(
+        &mut self,
+        flight: &Flight,
+        kind: Kind,
+        (time, before): (f64, &State),
+        after: &State,
+        work: f64,
+    ) {
+        self.encounters.push(Encounter {
+            change: flight.kinetic_energy(after) - flight.kinetic_energy(before),
+            time,
+            surface: Surface::Ground,
+            kind,
+            position: before.position,
+            before: before.velocity.length(),
+            after: after.velocity.length(),
+            work,
+        });
+    }
+}

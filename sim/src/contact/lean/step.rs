@@ -1,0 +1,306 @@
+//! What the ground does to a leaning body, and one step of its motion.
+
+use super::{
+    Rub, STILL,
+    rim::{Foot, Rim},
+};
+use crate::flight::{Flight, GRAVITY, State};
+use glam::{DMat3, DQuat, DVec3};
+
+/// Level turning below which rolling resistance fades, in rad/s: what stands
+/// still is not driven.
+const FADES: f64 = 0.05;
+
+/// The ground and the air during one step.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Ground<'f> {
+    flight: &'f Flight,
+    rim: Rim,
+    rub: Rub,
+    /// Force (N) and moment (N m) of the air, world frame.
+    air: [DVec3; 2],
+}
+
+/// How the ground holds the foot during one step.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Push {
+    hold: Hold,
+    /// The load, in N; > 0.
+    load: f64,
+    /// Until when the foot slips as it does now, in s.
+    slips: f64,
+}
+
+#[derive(Clone, Copy, Debug)]
+enum Hold {
+    Grips,
+    /// With the way friction points while there is no slip to tell.
+    Slips(DVec3),
+}
+
+impl Push {
+    pub(super) fn grips(&self) -> bool {
+        matches!(self.hold, Hold::Grips)
+    }
+
+    /// Whether it slips ever more slowly.
+    pub(super) fn slows(&self) -> bool {
+        self.slips.is_finite()
+    }
+
+    /// Time until slipping ends, in s, and no less than `least`.
+    pub(super) fn stops_slipping(&self, least: f64) -> f64 {
+        self.slips.max(least)
+    }
+}
+
+/// What stands before the ground's force is known.
+struct Free {
+    foot: Foot,
+    /// Velocity of the body at the foot, in m/s.
+    slip: DVec3,
+    /// Its rate of change without the ground's force, in m/s².
+    drift: DVec3,
+    /// Its rate of change per force, in 1/kg.
+    mobility: DMat3,
+    acceleration: DVec3,
+    /// Of the rates, body frame, in rad/s².
+    turning: DVec3,
+    /// Moment of rolling resistance, world frame, in N m.
+    brake: DVec3,
+    spin: DVec3,
+}
+
+impl<'f> Ground<'f> {
+    pub(super) fn new(flight: &'f Flight, rim: Rim, rub: Rub, state: &State, time: f64) -> Self {
+        let [x, y] = flight.air.wind_at(state.position, time);
+        let relative = state.attitude.inverse() * (state.velocity - DVec3::new(x, y, 0.0));
+        let (force, moment) = flight.coefficients.load(relative, state.rates);
+        let air = [state.attitude * force, state.attitude * moment];
+        Self { flight, rim, rub, air }
+    }
+
+    /// Velocity of the body at its foot over the ground, in m/s.
+    pub(super) fn slip(&self, state: &State) -> DVec3 {
+        let foot = self.rim.foot(state.attitude, state.attitude * state.rates);
+        state.velocity_at(foot.arm)
+    }
+
+    /// How the ground holds the body at the beginning of a step; `None` where
+    /// it lifts off.
+    pub(super) fn push(&self, state: &State) -> Option<Push> {
+        // The load brakes the rolling, which hardly changes the load.
+        let weight = self.flight.body.mass * GRAVITY;
+        let free = self.free(state, weight);
+        let level = free.slip.with_z(0.0);
+        let grip = free.grip();
+        let tangent = grip.with_z(0.0);
+        let grips = tangent.length() <= self.rub.friction * grip.z;
+        if level.length() < STILL && grips {
+            return (grip.z > 0.0).then_some(Push {
+                hold: Hold::Grips,
+                load: grip.z,
+                slips: f64::INFINITY,
+            });
+        }
+        let along = tangent.normalize_or_zero();
+        let force = free.slipping(self.rub.friction, along)?;
+        let slowing = -(free.drift + free.mobility * force).dot(level.normalize_or_zero());
+        let slips = if slowing > 0.0 && level.length() >= STILL {
+            level.length() / slowing
+        } else {
+            f64::INFINITY
+        };
+        Some(Push { hold: Hold::Slips(along), load: force.z, slips })
+    }
+
+    /// Takes from the body what its foot has of velocity into the ground, and
+    /// of slip if it is `held`; the work of that, in J.
+    pub(super) fn stop(&self, state: &mut State, held: bool) -> f64 {
+        let body = &self.flight.body;
+        let arm = self.rim.foot(state.attitude, DVec3::ZERO).arm;
+        let mobility = self.mobility(state, arm);
+        let slip = state.velocity_at(arm);
+        let impulse = if held {
+            mobility.inverse() * -slip
+        } else {
+            DVec3::Z * (-slip.z / mobility.z_axis.z)
+        };
+        state.velocity += impulse / body.mass;
+        state.rates += state.attitude.inverse() * arm.cross(impulse) / body.inertia;
+        0.5 * impulse.dot(slip + state.velocity_at(arm))
+    }
+
+    /// Change of the foot's velocity per impulse at it, in 1/kg: that of
+    /// [`crate::contact::bounce`], for what is round about one axis.
+    #[inline]
+    fn mobility(&self, state: &State, arm: DVec3) -> DMat3 {
+        let body = &self.flight.body;
+        let axis = self.rim.axis;
+        let [along, across] = [body.inertia[axis], body.inertia[(axis + 1) % 3]];
+        let turned = (state.attitude * DVec3::AXES[axis]).cross(arm);
+        let (per_across, more) = (1.0 / across, 1.0 / along - 1.0 / across);
+        let rows = |i: usize| {
+            DVec3::AXES[i] * (1.0 / body.mass + per_across * arm.length_squared())
+                - arm * (per_across * arm[i])
+                + turned * (more * turned[i])
+        };
+        DMat3::from_cols(rows(0), rows(1), rows(2))
+    }
+
+    #[inline]
+    fn free(&self, state: &State, load: f64) -> Free {
+        let body = &self.flight.body;
+        let [force, moment] = self.air;
+        let spin = state.attitude * state.rates;
+        let foot = self.rim.foot(state.attitude, spin);
+        let level = spin.with_z(0.0);
+        let brake =
+            level * (-self.rub.rolling * load * self.rim.radius / level.length().max(FADES));
+        let acceleration = force / body.mass - DVec3::Z * GRAVITY;
+        let back = state.attitude.inverse();
+        let gyro = state.rates.cross(body.inertia * state.rates);
+        let turning = (back * (moment + brake) - gyro) / body.inertia;
+        Free {
+            foot,
+            slip: state.velocity + spin.cross(foot.arm),
+            drift: acceleration
+                + (state.attitude * turning).cross(foot.arm)
+                + spin.cross(foot.moves),
+            mobility: self.mobility(state, foot.arm),
+            acceleration,
+            turning,
+            brake,
+            spin,
+        }
+    }
+}
+
+impl Free {
+    /// The force that keeps the foot where it is.
+    #[inline]
+    fn grip(&self) -> DVec3 {
+        self.mobility.inverse() * -self.drift
+    }
+
+    /// The force on a foot that slips; `along`: which way friction points where
+    /// there is no slip. `None` where the ground does not press.
+    #[inline]
+    fn slipping(&self, friction: f64, along: DVec3) -> Option<DVec3> {
+        let level = self.slip.with_z(0.0);
+        let against = if level.length() > 1e-3 * STILL { -level.normalize() } else { along };
+        let direction = DVec3::Z + against * friction;
+        let response = (self.mobility * direction).z;
+        let load = -self.drift.z / response;
+        (response > 0.0 && load > 0.0).then_some(direction * load)
+    }
+}
+
+/// Rate of change of a state, and the power at which work is done on it.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Rate {
+    velocity: DVec3,
+    acceleration: DVec3,
+    /// Of the attitude's four numbers.
+    attitude: DQuat,
+    turning: DVec3,
+    /// In W.
+    power: f64,
+}
+
+impl Rate {
+    fn of(ground: &Ground<'_>, push: &Push, state: &State) -> Self {
+        let body = &ground.flight.body;
+        let free = ground.free(state, push.load);
+        let force = match push.hold {
+            Hold::Grips => free.grip(),
+            Hold::Slips(along) => free.slipping(ground.rub.friction, along).unwrap_or(DVec3::ZERO),
+        };
+        let turn = state.attitude.inverse() * free.foot.arm.cross(force);
+        let [wind, moment] = ground.air;
+        let rates = DQuat::from_xyzw(state.rates.x, state.rates.y, state.rates.z, 0.0);
+        let weight = -body.mass * GRAVITY * state.velocity.z;
+        Self {
+            velocity: state.velocity,
+            acceleration: free.acceleration + force / body.mass,
+            attitude: (state.attitude * rates) * 0.5,
+            turning: free.turning + turn / body.inertia,
+            power: force.dot(free.slip)
+                + wind.dot(state.velocity)
+                + (moment + free.brake).dot(free.spin)
+                + weight,
+        }
+    }
+
+    #[inline]
+    fn after(&self, state: &State, step: f64) -> State {
+        State {
+            position: state.position + self.velocity * step,
+            velocity: state.velocity + self.acceleration * step,
+            attitude: (state.attitude + self.attitude * step).normalize(),
+            rates: state.rates + self.turning * step,
+        }
+    }
+
+    /// The state after a step (s), and the work done on the way (J).
+    ///
+    /// Source: the classical fourth-order rule of Runge and Kutta.
+    pub(super) fn step(ground: &Ground<'_>, push: &Push, state: &State, step: f64) -> (State, f64) {
+        let half = 0.5 * step;
+        let a = Self::of(ground, push, state);
+        let b = Self::of(ground, push, &a.after(state, half));
+        let c = Self::of(ground, push, &b.after(state, half));
+        let d = Self::of(ground, push, &c.after(state, step));
+        let mean = Self {
+            velocity: (a.velocity + (b.velocity + c.velocity) * 2.0 + d.velocity) / 6.0,
+            acceleration: (a.acceleration
+                + (b.acceleration + c.acceleration) * 2.0
+                + d.acceleration)
+                / 6.0,
+            attitude: (a.attitude + (b.attitude + c.attitude) * 2.0 + d.attitude) * (1.0 / 6.0),
+            turning: (a.turning + (b.turning + c.turning) * 2.0 + d.turning) / 6.0,
+            power: (a.power + 2.0 * (b.power + c.power) + d.power) / 6.0,
+        };
+        (mean.after(state, step), mean.power * step)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{
+        aero::Coefficients,
+        body::{Body, Shape},
+        contact::bounce::mobility,
+        flight::Watch,
+        world::{Air, AirNow},
+    };
+
+    #[test]
+    fn the_round_body_gives_way_as_any_body_does() {
+        let body = Body::solid(Shape::Tube { length: 0.8, diameter: 0.3, wall: 0.01 }, 7.0);
+        let air = Air::vacuum();
+        let state = State {
+            position: DVec3::Z,
+            velocity: DVec3::X,
+            attitude: DQuat::from_scaled_axis(DVec3::new(0.3, -1.2, 0.7)),
+            rates: DVec3::ZERO,
+        };
+        let flight = Flight {
+            draw: 0,
+            start: state,
+            body,
+            coefficients: Coefficients::new(&body, &air, 0.0),
+            air: AirNow::still(air),
+            deadline: 1.0,
+            watch: Watch { zone: None, plane: None, every_step: false },
+        };
+        let rim = Rim { axis: 0, offset: 0.4, radius: 0.15 };
+        let rub = Rub { friction: 0.5, rolling: 0.0 };
+        let ground = Ground::new(&flight, rim, rub, &state, 0.0);
+        let arm = rim.foot(state.attitude, DVec3::ZERO).arm;
+        let gap = ground.mobility(&state, arm) - mobility(&body, &state, arm);
+        let largest = gap.to_cols_array().into_iter().fold(0.0, |most: f64, x| most.max(x.abs()));
+        assert!(largest < 1e-12, "{gap}");
+    }
+}
