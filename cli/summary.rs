@@ -129,17 +129,16 @@ fn row(gate: &GateFinding, width: usize) -> String {
 
 fn doubts(findings: &Findings) -> String {
     let step = &findings.step_error;
-    let mut parts = vec![format!(
-        "step error at most {:.2} mm per 50 m and {:.3} % of energy in {} flights flown twice",
-        1e3 * step.point_max,
-        100.0 * step.energy_max,
-        step.flights,
-    )];
-    if let Some(audit) = &findings.energy_audit
-        && audit.flights < step.flights
-    {
-        parts.push(format!("only {} of them left at all", audit.flights));
-    }
+    let mut parts = vec![if step.flights == 0 {
+        "the step error is not known: none of the flights looked at left".to_owned()
+    } else {
+        format!(
+            "step error at most {:.2} mm per 50 m and {:.3} % of energy in {} flights flown twice",
+            1e3 * step.point_max,
+            100.0 * step.energy_max,
+            step.flights,
+        )
+    }];
     if step.outside > 0 {
         parts.push(format!("{} of them outside the budget", step.outside));
     }

@@ -103,3 +103,16 @@ fn an_interrupt_keeps_what_was_done_and_says_so() {
     assert!(found.partial && found.claim.flights > 0);
     assert_eq!(found.claim.flights % 1024, 0, "whole waves only");
 }
+
+/// What never leaves has no step error, and is no evidence of a small one.
+#[test]
+fn only_flights_that_left_are_evidence_for_the_step() {
+    let text = include_str!("../scenarios/roof_footpath.yaml");
+    let claim = tuned(Claim::new(scenario::parse(text, Path::new(".")).unwrap(), false), 1);
+    let tally = run(&claim, &Order::new(1, 0..256), &Unwatched);
+    let origin = Origin { scenario_name: "roof".to_owned() };
+    let found = findings(&claim, &Study::plain(1, 256, tally), &origin);
+    let step = &found.step_error;
+    assert_eq!(step.flights, found.gates[0].passed, "those that came loose");
+    assert!(step.flights < 100 && 40 * step.outside <= step.flights, "{step:?}");
+}

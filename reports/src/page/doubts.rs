@@ -44,7 +44,7 @@ pub(super) fn list(findings: &Findings) -> Markup {
             }
         }
         h3 { "Step error" }
-        p { (prose(&step(&findings.step_error, left(findings)))) }
+        p { (prose(&step(&findings.step_error))) }
         @if let Some(audit) = &findings.energy_audit {
             h3 { "Energy" }
             p { (prose(&words::capital(&audit.words))) "." }
@@ -71,16 +71,9 @@ fn unseen(findings: &Findings) -> bool {
     findings.claim.flights > 0 && findings.claim.held == 0
 }
 
-/// How many of the flights flown again left at all, where that is fewer: the
-/// others have no error to show.
-fn left(findings: &Findings) -> Option<u64> {
-    let audit = findings.energy_audit.as_ref()?;
-    (audit.flights < findings.step_error.flights).then_some(audit.flights)
-}
-
-fn step(error: &StepError, left: Option<u64>) -> String {
+fn step(error: &StepError) -> String {
     if error.flights == 0 {
-        return "Not measured in this run.".to_owned();
+        return "Not known: none of the flights looked at left.".to_owned();
     }
     // The budget is told in mm, and so is what it is held against.
     let length = |m: f64| match m {
@@ -101,14 +94,8 @@ fn step(error: &StepError, left: Option<u64>) -> String {
             words::count(changed)
         ),
     };
-    let left = left.map_or_else(String::new, |left| {
-        format!(
-            " Only {} of them left at all; the others have no error to show.",
-            words::count(left)
-        )
-    });
     format!(
-        "{} were flown again at half the step.{left} For each 50 m flown the end point moved by {} at most ({} typically), the energy by {} at most ({} typically). {verdict}",
+        "{} were flown again at half the step. For each 50 m flown the end point moved by {} at most ({} typically), the energy by {} at most ({} typically). {verdict}",
         words::flights(error.flights),
         length(error.point_max),
         length(error.point_median),
@@ -123,18 +110,9 @@ mod tests {
     use crate::sample;
 
     #[test]
-    fn flights_that_never_left_are_no_evidence_for_the_step() {
-        let mut findings = sample::ordinary();
-        let said = |findings: &Findings| step(&findings.step_error, left(findings));
-        assert!(!said(&findings).contains("left at all"));
-        findings.energy_audit = Some(longodds_sim::findings::EnergyAudit {
-            flights: findings.step_error.flights - 50,
-            touches: 0,
-            worst: 0.0,
-            outside: 0,
-            holds: true,
-            words: String::new(),
-        });
-        assert!(said(&findings).contains("Only 14 of them left at all"), "{}", said(&findings));
+    fn where_nothing_left_no_step_error_is_claimed() {
+        let error = sample::ordinary().step_error;
+        assert!(step(&error).starts_with("64 flights were flown again"), "{}", step(&error));
+        assert!(step(&StepError { flights: 0, ..error }).contains("none of the flights"));
     }
 }

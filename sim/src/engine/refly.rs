@@ -30,7 +30,7 @@ pub const OUTSIDE_ONE_IN: u64 = 40;
 /// What the second flights showed.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct StepCheck {
-    /// How many flights were flown twice.
+    /// How many flights were flown twice: those of the draws that left.
     pub flights: u64,
     /// Largest shift, in m per 50 m flown (or less than 50 m).
     pub point_max: f64,
@@ -48,7 +48,8 @@ pub struct StepCheck {
 
 /// Flies rows twice, the second time at half the step, and compares: each up
 /// to its first touch. A bounce off a corner magnifies the smallest difference,
-/// so that what comes after it is held by the energy audit instead.
+/// so that what comes after it is held by the energy audit instead. Draws that
+/// never came loose have no error to show and do not count.
 ///
 /// `rows`: draws x inputs, row-major, SI.
 #[must_use]
@@ -62,7 +63,8 @@ pub fn check_steps(claim: &Claim, rows: &[f64]) -> StepCheck {
     let place = crate::release::place(&claim.scenario().release);
     let start = |row: &[f64]| glam::DVec3::from_array(place.map(|id| row[id.0]));
     let pairs = coarse.iter().zip(fine).zip(rows.chunks_exact(width));
-    let shifts: Vec<_> = pairs.map(|((a, b), row)| Shift::between(a, b, start(row))).collect();
+    let left = pairs.filter(|((a, _), _)| a.released);
+    let shifts: Vec<_> = left.map(|((a, b), row)| Shift::between(a, b, start(row))).collect();
     summary(&shifts)
 }
 

@@ -20,7 +20,8 @@ pub fn tuned(claim: Claim, seed: u64) -> Claim {
     let mut claim = claim;
     for tolerance in LADDER {
         claim = claim.with_settings(Settings { tolerance, ..Settings::default() });
-        if check_steps(&claim, &rows.values).outside * OUTSIDE_ONE_IN <= TRIED {
+        let check = check_steps(&claim, &rows.values);
+        if check.outside * OUTSIDE_ONE_IN <= check.flights {
             break;
         }
     }

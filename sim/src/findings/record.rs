@@ -490,7 +490,7 @@ pub struct HarmFinding {
 /// Discretisation error, measured by re-flying a fixed subset at half the step.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct StepError {
-    /// How many flights were flown again.
+    /// How many flights were flown again: those of the draws that left.
     pub flights: u64,
     /// Largest and median shift of the end point, m per 50 m flown.
     pub point_max: f64,
