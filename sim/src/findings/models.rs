@@ -6,11 +6,11 @@ use crate::{
     body::{Body, Shape, Surface},
     harm::Quantity,
     quantity::{Dimension, format, significant},
-    release::lashing,
+    release::{carrier, lashing},
     scenario::{
         CarrierWake, Gate, GustSize, InputId, Release, Scenario, Shed, Terrain, Turbulence, Wind,
     },
-    world::{self, Carrier, HIGHEST, Wake},
+    world::{self, HIGHEST, Wake},
 };
 use glam::DVec3;
 
@@ -287,14 +287,7 @@ fn wake(scenario: &Scenario, shed: &Shed, told: &CarrierWake) -> ModelNote {
     let say = |length: f64| format(length, Dimension::Length, scenario.show);
     let height = middle(told.height);
     let speed = middle(shed.carrier_speed).max(1.0);
-    let carrier = Carrier {
-        velocity: [speed, 0.0],
-        tail: [0.0; 2],
-        height,
-        drag_area: middle(told.drag_area),
-        dead_air: height * middle(told.dead_air),
-        strength: middle(told.strength),
-    };
+    let carrier = carrier(told, speed, [0.0; 2], middle);
     let air = Wake::behind(&carrier, [0.0; 2]);
     let share = |behind: f64| {
         let [along, _] = air.at(DVec3::new(-behind, 0.0, 0.5 * height), 0.0);

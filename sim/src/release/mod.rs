@@ -17,6 +17,7 @@ mod pulse;
 pub mod ride;
 mod shed;
 
+pub(crate) use self::shed::carrier;
 pub use self::{
     collision::collide,
     pulse::{Pulse, PulseShape},

@@ -11,7 +11,7 @@ use super::{
 use crate::{
     body::{Body, Shape},
     flight::{GRAVITY, State},
-    scenario::{CarrierWake, Jolt, JoltSize, Secured, Shed},
+    scenario::{CarrierWake, InputId, Jolt, JoltSize, Secured, Shed},
     world::{AirNow, Carrier, Wake},
 };
 use glam::DVec3;
@@ -42,19 +42,31 @@ pub(super) fn start(shed: &Shed, row: &[f64], body: &Body, air: &AirNow) -> Star
     Start { state, held_by, tips, kept, wake }
 }
 
+/// The carrier of a wake with these values, which goes on at `speed` (m/s), its
+/// tail at this place (x, y, in m).
+pub(crate) fn carrier(
+    told: &CarrierWake,
+    speed: f64,
+    tail: [f64; 2],
+    value: impl Fn(InputId) -> f64,
+) -> Carrier {
+    let height = value(told.height);
+    Carrier {
+        velocity: [speed, 0.0],
+        tail,
+        height,
+        drag_area: value(told.drag_area),
+        dead_air: height * value(told.dead_air),
+        strength: value(told.strength),
+    }
+}
+
 /// The wake of a carrier that goes on at `speed` (m/s), the one it had as the
 /// load left it, with its middle line through the place of the release.
 fn wake(told: &CarrierWake, row: &[f64], from: DVec3, speed: f64, air: &AirNow) -> Wake {
-    let height = value(row, told.height);
-    let carrier = Carrier {
-        velocity: [speed, 0.0],
-        tail: [from.x - value(row, told.tail), from.y],
-        height,
-        drag_area: value(row, told.drag_area),
-        dead_air: height * value(row, told.dead_air),
-        strength: value(row, told.strength),
-    };
-    Wake::behind(&carrier, air.wind.at(0.5 * height))
+    let tail = [from.x - value(row, told.tail), from.y];
+    let carrier = carrier(told, speed, tail, |id| value(row, id));
+    Wake::behind(&carrier, air.wind.at(0.5 * carrier.height))
 }
 
 /// Whether the jolt would tip the load over before it slides, as it lies with its

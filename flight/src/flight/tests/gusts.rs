@@ -3,6 +3,7 @@
 use super::{
     at_deadline,
     bodies::{calm, each_shape, flight, windy},
+    budget::half_steps_keep_the_budget,
     flown, moving,
     neighbours::{jumble, variety},
     strict,
@@ -26,27 +27,12 @@ pub(super) fn gusty(flight: Flight, turbulence: Turbulence) -> Flight {
     Flight { air: AirNow { gusts, ..flight.air }, ..flight }
 }
 
-/// Limit: as for steady wind: 1 mm per 50 m flown, for 99 % of the flights.
 #[test]
 fn half_steps_move_the_impact_by_less_than_the_budget_in_gusts() {
     for (name, body) in each_shape() {
-        let flights = || {
-            let steady = variety(body, 200, Terrain::Open);
-            steady.into_iter().map(|flight| gusty(flight, TURBULENCE)).collect()
-        };
-        let met = |step_scale| {
-            let settings = Settings { step_scale, ..Settings::default() };
-            let mut crossings = flown(flights(), &settings).crossings;
-            crossings.sort_by_key(|(draw, ..)| *draw);
-            crossings
-        };
-        let (full, half) = (met(1.0), met(0.5));
-        assert_eq!(full.len(), half.len());
-        let outside = full.iter().zip(&half).filter(|((_, _, a), (_, _, b))| {
-            (a.position - b.position).length() > 1e-3 * a.position.length() / 50.0
-        });
-        let outside = outside.count();
-        assert!(full.len() > 100 && outside * 100 <= full.len(), "{name}: {outside}");
+        let steady = variety(body, 200, Terrain::Open);
+        let gusts = steady.into_iter().map(|flight| gusty(flight, TURBULENCE)).collect();
+        half_steps_keep_the_budget(name, gusts);
     }
 }
 
