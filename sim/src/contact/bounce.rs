@@ -325,6 +325,31 @@ mod tests {
         assert!((rebound.state.velocity_at(corner).x + 6.525).abs() < 1e-9);
     }
 
+    /// A billet struck so near to a jam that friction has a second, wrong
+    /// way to come near to a grip: there it would drive the slip.
+    #[test]
+    fn near_a_jam_friction_still_rubs() {
+        let shape = Shape::Block { length: 1.73, width: 0.39, height: 0.24 };
+        let body = Body {
+            inertia: DVec3::new(0.052_971_102, 0.763_454_778, 0.786_854_144),
+            ..Body::solid(shape, 3.0)
+        };
+        let attitude = DQuat::from_xyzw(
+            -0.388_747_147_685,
+            0.736_395_042_958,
+            0.463_705_643_948,
+            0.302_613_733_404,
+        );
+        let rates = DVec3::new(8.399_328_129, -23.291_648_813, -32.142_105_973);
+        let arm = DVec3::new(-0.288_894_719_83, -0.416_530_103_64, -0.738_026_100_94);
+        let velocity = DVec3::new(-8.511_148_312, -11.305_855_99, -18.298_399_171);
+        let start = touch(arm, velocity, attitude * rates, attitude);
+        let after = bounce(&body, &start, &rough(0.0, 2.094_682_018));
+        let slip = across_push(&after.state, &start);
+        let rubbing = after.impulse.reject_from(start.push).dot(slip);
+        assert!(rubbing <= 1e-6, "{rubbing} J");
+    }
+
     #[test]
     fn a_contact_that_opens_gives_no_push() {
         let rising = touch(DVec3::Y * -0.033, DVec3::Y, DVec3::ZERO, DQuat::IDENTITY);

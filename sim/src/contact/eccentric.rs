@@ -11,6 +11,9 @@ use crate::math::{cos, sin};
 use glam::{DMat2, DMat3, DVec2, DVec3};
 use std::f64::consts::TAU;
 
+/// Directions of friction that are looked at first.
+const STARTS: u32 = 64;
+
 /// A sliding blow, split into along and across the push.
 pub(super) struct Eccentric {
     push: DVec3,
@@ -65,21 +68,34 @@ impl Eccentric {
         way * if room > 0.0 { self.friction * self.bearing / room } else { f64::INFINITY }
     }
 
-    /// What is left to a grip, in J and up to a constant.
+    /// What is left to a grip, in J and up to a constant; endless where friction
+    /// would drive the slip. Along the limit there may be a second valley, beyond
+    /// where it jams, but only one in which friction rubs.
     fn left(&self, friction: DVec2) -> f64 {
-        if friction.is_finite() {
-            friction.dot(self.slip + self.mobility * friction * 0.5)
-        } else {
-            f64::INFINITY
+        if !friction.is_finite() {
+            return f64::INFINITY;
         }
+        let changed = self.mobility * friction;
+        let rubs = friction.dot(self.slip + changed) <= 0.0;
+        if rubs { friction.dot(self.slip + changed * 0.5) } else { f64::INFINITY }
     }
 
     /// The impulse, in N s.
     pub(super) fn impulse(&self) -> DVec3 {
-        // The limit is convex and so is what is left: there is one valley.
-        let mut step = TAU / 16.0;
+        let friction = self.friction();
+        let bearing = self.bearing - self.eased.dot(friction);
+        self.push * bearing + self.across[0] * friction.x + self.across[1] * friction.y
+    }
+
+    /// What friction gives, in N s: a grip if the limit allows it.
+    fn friction(&self) -> DVec2 {
+        let grip = self.mobility.inverse() * -self.slip;
+        if grip.length() <= self.friction * (self.bearing - self.eased.dot(grip)) {
+            return grip;
+        }
+        let mut step = TAU / f64::from(STARTS);
         let at = |angle: f64| self.left(self.limit(angle));
-        let starts = (0..16).map(|i| f64::from(i) * step);
+        let starts = (0..STARTS).map(|i| f64::from(i) * step);
         let mut best = starts.min_by(|&a, &b| at(a).total_cmp(&at(b))).unwrap_or(0.0);
         while step > 1e-9 {
             let around = [best - step, best, best + step];
@@ -87,8 +103,8 @@ impl Eccentric {
             best = lowest.unwrap_or(best);
             step *= 0.5;
         }
-        let friction = self.limit(best);
-        let bearing = self.bearing - self.eased.dot(friction);
-        self.push * bearing + self.across[0] * friction.x + self.across[1] * friction.y
+        let limit = self.limit(best);
+        // A grip that is out of reach by rounding alone leaves no way to it.
+        if self.left(limit) < 0.0 { limit } else { DVec2::ZERO }
     }
 }
