@@ -133,6 +133,10 @@ fn direction(canvas: &Canvas, driver: &Driver, y: f64) {
     canvas.area(&[(x, m + tip), (x + r, m - tip), (x - r, m - tip)], opaque(canvas.palette.ink));
 }
 
+/// Separation below which an input decides next to nothing, however clear of the noise
+/// (judgement).
+pub(crate) const LITTLE: f64 = 0.02;
+
 fn title(block: &GateDrivers) -> String {
     let standing: Vec<&Driver> = block.ranking.iter().filter(|d| clear(d)).collect();
     let at = block.gate.map_or_else(String::new, |gate| format!("At “{}” ", words::gate(gate)));
@@ -141,6 +145,9 @@ fn title(block: &GateDrivers) -> String {
             "No input stands out: none decides more than chance would show".to_owned()
         }
         [] => format!("{at}no input stands out: none decides more than chance would show"),
+        [first, second, ..] if at.is_empty() && first.separation < LITTLE => {
+            format!("Nothing decides much; {} most, then {}", first.input, second.input)
+        }
         [one] => format!("{at}{} decides; nothing else stands out", one.input),
         [first, second, ..] => format!("{at}{} decides most, then {}", first.input, second.input),
     }
@@ -187,5 +194,19 @@ mod tests {
         assert!(!said(&findings).contains("reaches"), "{}", said(&findings));
         findings.drivers[1].ranking[0].separation = 0.03;
         assert!(said(&findings).contains("reaches") && said(&findings).contains("0.03"));
+    }
+
+    #[test]
+    fn what_sets_next_to_nothing_apart_is_not_said_to_decide() {
+        let mut findings = sample::ordinary();
+        let ranking = |separation: f64| {
+            let second = Driver { input: "object.mass".to_owned(), ..driver(0.6, 0.004, 1e-4) };
+            vec![driver(0.6, separation, 1e-4), second]
+        };
+        findings.drivers = vec![GateDrivers { gate: None, ranking: ranking(0.009) }];
+        let said = |findings: &Findings| title(&findings.drivers[0]);
+        assert!(said(&findings).starts_with("Nothing decides much; air.wind.towards most"));
+        findings.drivers[0].ranking = ranking(0.3);
+        assert_eq!(said(&findings), "air.wind.towards decides most, then object.mass");
     }
 }

@@ -227,13 +227,18 @@ fn subtitle(
     } else {
         ""
     };
+    let inside = if crossings.iter().any(|c| !c.struck && is_within(face, c)) {
+        " A miss inside it met the ground or something else first."
+    } else {
+        ""
+    };
     let beyond = match outside {
         0 => String::new(),
         1 => " One lies beyond the frame (tick on its edge).".to_owned(),
         m => format!(" {} lie beyond the frame (ticks on its edge).", words::count(m as u64)),
     };
     format!(
-        "Where the centres of {all} crossed the plane of the face, seen from outside, to true scale.{favoured}{edge}{beyond}"
+        "Where the centres of {all} crossed the plane of the face, seen from outside, to true scale.{favoured}{edge}{inside}{beyond}"
     )
 }
 
@@ -274,5 +279,20 @@ mod tests {
             face.normal = [0.0, 0.0, 1.0];
         }
         assert!(says(&findings, "deep") && !says(&findings, "high"));
+    }
+
+    #[test]
+    fn a_miss_inside_the_outline_is_explained() {
+        let mut findings = sample::ordinary();
+        let says = |findings: &Findings| {
+            let drawn: Vec<_> = findings.crossings.iter().collect();
+            subtitle(findings, &findings.faces[0], &drawn, 0).contains("or something else first")
+        };
+        for crossing in &mut findings.crossings {
+            (crossing.struck, crossing.held, crossing.right) = (false, false, 1e3);
+        }
+        assert!(!says(&findings));
+        (findings.crossings[0].right, findings.crossings[0].up) = (0.0, 0.0);
+        assert!(says(&findings));
     }
 }

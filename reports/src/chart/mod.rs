@@ -23,6 +23,8 @@ mod trials;
 mod tumble;
 mod view;
 
+#[cfg(test)]
+pub(crate) use self::drivers::LITTLE;
 pub use self::{
     barrier::barrier,
     calibration::{CalibrationChart, calibration},

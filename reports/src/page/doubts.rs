@@ -91,7 +91,7 @@ fn step(error: &StepError) -> String {
         (outside, changed) => format!(
             "{} lie outside the budget (1 mm in 50 m, 0.1 % of the energy; 1 in 40 may) and {} changed their outcome.",
             words::count(outside),
-            words::count(changed)
+            if changed == 0 { "none".to_owned() } else { words::count(changed) }
         ),
     };
     format!(

@@ -41,12 +41,22 @@ pub(super) fn cautions(findings: &Findings) -> Markup {
     }
 }
 
+/// Whether a scenario reads other files: a rig, a table, shots.
+fn names_files(text: &str) -> bool {
+    let told = text.lines().filter_map(|line| line.split('#').next());
+    told.flat_map(str::split_whitespace).any(|word| {
+        let word = word.trim_end_matches(['}', ',', '"', '\'']);
+        word.ends_with(".yaml") || word.ends_with(".csv")
+    })
+}
+
 /// Seed, command, and the scenario whole.
 pub(super) fn again(findings: &Findings, evidence: &[Evidence]) -> Markup {
     html! {
         p {
             "Save the text below as " code { (findings.scenario_name) } " and run the command. The same version, \
              seed and processor family (" code { (findings.family) } ") give the same numbers to the last bit."
+            @if names_files(&findings.scenario_text) { " It reads other files: keep them where it names them." }
         }
         pre tabindex="0" aria-label="Command" {
             "longodds run " (findings.scenario_name) " --flights " (findings.claim.flights) " --seed " (findings.seed)
@@ -63,5 +73,17 @@ pub(super) fn foot(findings: &Findings) -> Markup {
             "Made by " (findings.program) ", seed " (findings.seed) ", processor family " (findings.family)
             ". Set in Barlow (SIL Open Font License 1.1)."
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_scenario_that_reads_other_files_says_so() {
+        assert!(names_files("release:\n  rig:\n    file: rigs/crossbow.yaml\n"));
+        assert!(names_files("barrier: {shots: \"wall.csv\"}"));
+        assert!(!names_files("# The sheet of `shop_window.yaml`, thrown.\nmass: 3 kg"));
     }
 }

@@ -7,7 +7,7 @@ use super::{
 };
 use crate::{
     camera::{self, Format, Ground},
-    chart::Fate,
+    chart::{Fate, LITTLE},
     picture::Picture,
     pictures, sample, words,
 };
@@ -398,6 +398,13 @@ fn leads(f: &Findings, first: &str, second: Option<&str>) -> bool {
         && clear.get(1).map(|d| d.input.as_str()) == second
 }
 
+/// Does it set apart what passes by more than next to nothing?
+fn decides(f: &Findings, title: &str) -> bool {
+    ranked(f, title).is_some_and(|(block, input)| {
+        block.ranking.iter().any(|d| d.input == input && d.separation >= LITTLE)
+    })
+}
+
 fn none_leads(f: &Findings, title: &str) -> bool {
     ranked(f, title).is_some_and(|(block, _)| standing(block).is_empty())
 }
@@ -416,12 +423,16 @@ const DRIVERS: Sentences = &[
         holds: |said, f| none_leads(f, &format!("{} ", said[0])),
     },
     Sentence {
+        words: "Nothing decides much; {} most, then {}",
+        holds: |said, f| leads(f, said[0], Some(said[1])) && !decides(f, said[0]),
+    },
+    Sentence {
         words: "{} decides; nothing else stands out",
         holds: |said, f| leads(f, said[0], None),
     },
     Sentence {
         words: "{} decides most, then {}",
-        holds: |said, f| leads(f, said[0], Some(said[1])),
+        holds: |said, f| leads(f, said[0], Some(said[1])) && decides(f, said[0]),
     },
 ];
 
@@ -559,6 +570,13 @@ fn more() -> Vec<(&'static str, Findings)> {
             "all noise",
             changed(|f| {
                 f.drivers.iter_mut().flat_map(|d| &mut d.ranking).for_each(|d| d.noise = 2.0);
+            }),
+        ),
+        (
+            "next to nothing decides",
+            changed(|f| {
+                let all = f.drivers.iter_mut().flat_map(|d| &mut d.ranking);
+                all.for_each(|d| (d.separation, d.noise) = (0.01 * d.separation, 0.01 * d.noise));
             }),
         ),
         (

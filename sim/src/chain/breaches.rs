@@ -99,7 +99,7 @@ impl Breach {
             }
             Self::Harm => "arrived with a size or speed that the harm criterion was not made for",
             Self::Light => {
-                "had an object so light for its size that the air it drags along (added mass) counts: it does, as a mean over directions"
+                "had an object so light for its size that the air it drags along counts (added mass): it is reckoned with as a mean over directions, rough for a sheet"
             }
             Self::CutOff => "touched things 200 times and were called at an end where they were",
             Self::Spin => {
