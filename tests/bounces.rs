@@ -56,6 +56,18 @@ fn a_ball_strikes_where_its_bounce_brings_it() {
 }
 
 #[test]
+fn a_recorded_bounce_is_there_as_it_came_and_as_it_left() {
+    let path = path(BALL, false);
+    let bounce = path.encounters[0].time;
+    let there = path.moments.iter().filter(|(time, _)| (time - bounce).abs() < 1e-12);
+    let [(_, came), (_, left)] = there.collect::<Vec<_>>()[..] else {
+        panic!("two moments at {bounce} s")
+    };
+    near(came.velocity.z, -(2.0 * G * 1.25_f64).sqrt(), 1e-5);
+    near(left.velocity.z, -0.5 * came.velocity.z, 1e-9);
+}
+
+#[test]
 fn only_direct_strikes_count_where_the_scenario_says_so() {
     let direct = BALL.replace("  stands:", "  direct: true\n  stands:");
     let outcome = path(&direct, false).outcome;
@@ -149,8 +161,12 @@ fn a_leaning_trim_rolls_in_a_curve_falls_over_and_lies() {
     let last = path.moments.last().unwrap().1;
     assert!((last.attitude * glam::DVec3::Z).z.abs() > 0.99, "it lies on its side");
     assert!(last.velocity.length() < 1e-9);
-    let rolled = path.encounters.iter().filter(|one| matches!(one.kind, Kind::Slid { .. }));
-    assert!(rolled.map(|one| one.work).sum::<f64>() < -10.0, "rolling took its energy");
+    let rolled = || path.encounters.iter().filter(|one| matches!(one.kind, Kind::Slid { .. }));
+    for one in rolled() {
+        let there = path.moments.iter().filter(|(time, _)| (time - one.time).abs() < 1e-12);
+        assert!(there.count() > 1, "as it came and as it rolls off, at {} s", one.time);
+    }
+    assert!(rolled().map(|one| one.work).sum::<f64>() < -10.0, "rolling took its energy");
 }
 
 /// What rolls on, away from everything, is let go unless it is asked where it ends.

@@ -119,7 +119,7 @@ impl Course {
         let after = slide.state(until);
         let kind = Kind::Slid { until, way: (after.position - state.position).length() };
         self.stayed(flight, kind, (time, state), &after, -shed - slide.rubbed(until));
-        for k in 1..=PLACES_PER_SLIDE {
+        for k in 0..=PLACES_PER_SLIDE {
             let share = f64::from(k) / f64::from(PLACES_PER_SLIDE);
             let time = time + (until - time) * share;
             self.places.push((time, slide.state(time)));
@@ -142,6 +142,7 @@ impl Course {
     ) -> Stay {
         let start = lean.time();
         let mut noted = start;
+        self.places.push((start, *lean.state()));
         let mut touch = None;
         let (mut still, mut goes) = (false, false);
         while let Some(stretch) = lean.next(flight.deadline) {

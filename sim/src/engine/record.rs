@@ -8,7 +8,8 @@ use crate::{
 /// A path written down: moments in order, and how the draw ended.
 #[derive(Clone, Debug)]
 pub struct Path {
-    /// Times (s) and states, from release to the end.
+    /// Times (s) and states, from release to the end; where it touches something
+    /// and goes on, as it came and as it left.
     pub moments: Vec<(f64, State)>,
     /// What it touched and went on from, in order.
     pub encounters: Vec<Encounter>,
@@ -74,6 +75,10 @@ impl Scene for Recorder<'_> {
             self.moments.push((time, step.state(time)));
         }
         self.moments.extend_from_slice(&self.course.places()[noted..]);
+        // As it leaves a touch: the moment before is as it came.
+        if let Verdict::Redirect { time, state } = verdict {
+            self.moments.push((time, state));
+        }
         verdict
     }
 

@@ -8,8 +8,10 @@ use crate::{
 };
 use glam::DVec3;
 
-/// Most points of one drawn path.
+/// Most points of one drawn path up to its strike, or of all of it without one.
 const PATH_POINTS: usize = 60;
+/// Most points of one drawn path after its strike.
+const POINTS_AFTER: usize = 30;
 
 /// The paths of a few flights of every fate, flown on to the ground; where
 /// nothing held, also those of the closest calls, marked and in front.
@@ -63,10 +65,16 @@ impl Eye {
 /// One flight, thinned to a few dozen moments.
 pub(super) fn flight(claim: &Claim, draw: u64, path: &Path, eye: &Eye) -> FlightFinding {
     let contacts = contacts::of_flight(claim.scenario(), path);
-    let every = path.moments.len().div_ceil(PATH_POINTS).max(1);
     let last = path.moments.len().saturating_sub(1);
     let touch = path.outcome.touch.filter(|_| path.outcome.struck);
     let strike = touch.map(|touch| touch.time);
+    let until = path.moments.partition_point(|(time, _)| strike.is_none_or(|met| *time <= met));
+    let every = |count: usize, most: usize| count.div_ceil(most).max(1);
+    let before = every(until, PATH_POINTS);
+    let after = every(path.moments.len() - until, POINTS_AFTER);
+    let kept = |i: usize| {
+        i.checked_sub(until).map_or(i.is_multiple_of(before), |i| i.is_multiple_of(after))
+    };
     // A bounce is a corner of the path: thinning must not cut it off, nor the
     // strike.
     let met = || contacts.iter().map(|one| one.time).chain(strike);
@@ -75,7 +83,7 @@ pub(super) fn flight(claim: &Claim, draw: u64, path: &Path, eye: &Eye) -> Flight
         .moments
         .iter()
         .enumerate()
-        .filter(|(i, (time, _))| i % every == 0 || *i == last || corner(*time));
+        .filter(|(i, (time, _))| kept(*i) || *i == last || corner(*time));
     let path_points = thinned
         .map(|(_, (time, state))| PathPoint {
             time: *time,
