@@ -169,6 +169,33 @@ fn a_leaning_trim_rolls_in_a_curve_falls_over_and_lies() {
     assert!(rolled().map(|one| one.work).sum::<f64>() < -10.0, "rolling took its energy");
 }
 
+/// Friction, weight and air account for what drums lose that tumble, lean, slip,
+/// ring on their ends and roll.
+#[test]
+fn the_books_of_drums_on_the_ground_add_up() {
+    let drum = "
+claim: A drum rolls off a lorry.
+object: {shape: {cylinder: {length: 0.9 m, diameter: 0.58 m}}, mass: 25 kg}
+release:
+  shed:
+    speed: {between: [9 m/s, 13 m/s]}
+    height: 1.5 m
+    nose_left: {range: [-90 deg, 90 deg]}
+    nose_up: {normal: {mean: 0 deg, sd: 15 deg}}
+ground: asphalt
+target:
+  stands: {at: 15 m}
+  faces: {fence: {centre: [0 m, 0 m, 0.9 m], width: 10 m, height: 1.8 m, aim: true}}
+chain: [reaches, strikes]
+";
+    let claim = claim(drum, true);
+    let mut rows = engine::Rows::default();
+    engine::Draws::new(&claim.scenario().inputs, 1, &[]).fill(0..150, &mut rows);
+    let audit = engine::audit(&claim, &rows.values);
+    assert!(audit.touches > 1000, "{audit:?}");
+    assert!(audit.outside == 0 && audit.worst < engine::ENERGY_BUDGET, "{audit:?}");
+}
+
 /// What rolls on, away from everything, is let go unless it is asked where it ends.
 #[test]
 fn what_rolls_away_from_everything_is_let_go() {

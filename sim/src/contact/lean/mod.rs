@@ -39,6 +39,8 @@ use glam::DVec3;
 const LONGEST: f64 = 0.01;
 /// Shortest step, in s, where slipping ends.
 const SHORTEST: f64 = 1e-6;
+/// Most change of the slip in a step, as a share of it.
+const SLIPPED: f64 = 0.3;
 /// Most turning in a step, in rad: the error of a step is the fifth power of it
 /// over 120.
 const TURNED: f64 = 0.25;
@@ -169,7 +171,7 @@ impl<'f> Lean<'f> {
         // All but flat, the foot runs round the rim faster than the body turns.
         let runs = self.swings(&self.state) / self.across();
         let fastest = self.state.rates.length().max(runs).max(TURNED / LONGEST);
-        let step = (TURNED / fastest).min(push.stops_slipping(SHORTEST)).min(left);
+        let step = (TURNED / fastest).min(push.turns(SLIPPED).max(SHORTEST)).min(left);
         let mut after = self.stepped(&ground, &push, step);
         let mut span = [self.time, self.time + step];
         if self.is_down(&after.0) {
@@ -202,8 +204,8 @@ impl<'f> Lean<'f> {
         // What a step lets the foot drift is far below what touches.
         state.position.z = self.rim.height(state.attitude);
         let held = push.grips() || push.slows() && ground.slip(&state).length() < STILL;
-        ground.stop(&mut state, held);
-        (state, work)
+        let stopped = ground.stop(&mut state, held);
+        (state, work + stopped)
     }
 
     fn ground(&self) -> Ground<'f> {
@@ -274,13 +276,16 @@ impl Motion for Stretch {
         let whole = self.span[1] - self.span[0];
         let since = time - self.span[0];
         let share = if whole > 0.0 { since / whole } else { 0.0 };
-        // The place at both ends is exact.
+        // The place at both ends is exact. The spin is even as the world sees it;
+        // the body turns under it.
         let bend = (to.position - from.position - from.velocity * whole) * (share * share);
+        let spin = (from.attitude * from.rates).lerp(to.attitude * to.rates, share);
+        let attitude = from.attitude.lerp(to.attitude, share);
         State {
             position: from.position + from.velocity * since + bend,
             velocity: from.velocity.lerp(to.velocity, share),
-            attitude: from.attitude.lerp(to.attitude, share),
-            rates: from.rates.lerp(to.rates, share),
+            attitude,
+            rates: attitude.inverse() * spin,
         }
     }
 

@@ -27,8 +27,10 @@ pub(super) struct Push {
     hold: Hold,
     /// The load, in N; > 0.
     load: f64,
-    /// Until when the foot slips as it does now, in s.
+    /// In what time the slip changes by as much as it is, in s.
     slips: f64,
+    /// Whether it grows less.
+    slows: bool,
 }
 
 #[derive(Clone, Copy, Debug)]
@@ -45,12 +47,13 @@ impl Push {
 
     /// Whether it slips ever more slowly.
     pub(super) fn slows(&self) -> bool {
-        self.slips.is_finite()
+        self.slows
     }
 
-    /// Time until slipping ends, in s, and no less than `least`.
-    pub(super) fn stops_slipping(&self, least: f64) -> f64 {
-        self.slips.max(least)
+    /// Time in which the slip, and with it the way friction points, changes by a
+    /// `share` of what it is, in s.
+    pub(super) fn turns(&self, share: f64) -> f64 {
+        share * self.slips
     }
 }
 
@@ -101,17 +104,16 @@ impl<'f> Ground<'f> {
                 hold: Hold::Grips,
                 load: grip.z,
                 slips: f64::INFINITY,
+                slows: false,
             });
         }
         let along = tangent.normalize_or_zero();
         let force = free.slipping(self.rub.friction, along)?;
-        let slowing = -(free.drift + free.mobility * force).dot(level.normalize_or_zero());
-        let slips = if slowing > 0.0 && level.length() >= STILL {
-            level.length() / slowing
-        } else {
-            f64::INFINITY
-        };
-        Some(Push { hold: Hold::Slips(along), load: force.z, slips })
+        let change = (free.drift + free.mobility * force).with_z(0.0);
+        let slips =
+            if level.length() >= STILL { level.length() / change.length() } else { f64::INFINITY };
+        let slows = level.length() >= STILL && change.dot(level) < 0.0;
+        Some(Push { hold: Hold::Slips(along), load: force.z, slips, slows })
     }
 
     /// Takes from the body what its foot has of velocity into the ground, and

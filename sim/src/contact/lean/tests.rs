@@ -234,6 +234,10 @@ fn stretches_join_and_keep_within_their_path() {
             assert!((there.position - state.position).length() < 1e-12);
             assert!((there.rates - state.rates).length() < 1e-12);
         }
+        // Half-way, too, to within a thousandth of its energy.
+        let halfway = flight.kinetic_energy(&stretch.state(f64::midpoint(from, to)));
+        let mean = 0.5 * (flight.kinetic_energy(&before) + flight.kinetic_energy(lean.state()));
+        assert!((halfway / mean - 1.0).abs() < 1e-3, "{halfway} J between {mean} J");
         let path = stretch.path([from, to]).unwrap();
         for share in [0.0, 0.3, 0.5, 0.8, 1.0] {
             let axis = stretch.state(from + share * (to - from)).attitude * DVec3::Z;
