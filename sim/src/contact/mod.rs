@@ -9,7 +9,7 @@
 //! A target that brakes or steers leaves its even course by a [`Manoeuvre`].
 //! [`bounce`] throws the body back; once it [`settles`] on the ground, a
 //! [`Slide`] brings it to rest; what is round and leans goes on by [`Lean`], and what
-//! comes down on the flat of a side by [`slap`].
+//! comes down on the flat of a side by [`slap()`].
 //!
 //! Balls, plates, blocks, discs, wheels, cylinders and cones are exact. A rod is a segment with a radius: its
 //! ends are round, its overall length is kept, and the corner of its flat end

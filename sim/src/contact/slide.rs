@@ -13,9 +13,15 @@
 //! Source: Routh's sphere on a plane, standard derivation: slipping ends after
 //! `2 u / (7 μ g)`, at 5/7 of the speed of a ball that did not spin.
 
-use super::{Motion, bounce::Contact, clear::parabola, settle::rolls_about};
+use super::{
+    Motion,
+    bounce::Contact,
+    clear::parabola,
+    hull::Form,
+    settle::{falls_below, rolls_about},
+};
 use crate::{
-    body::Shape,
+    body::{Body, Shape},
     flight::{Flight, GRAVITY, Path, State},
     math::log1p,
 };
@@ -59,14 +65,20 @@ struct Leg {
 
 impl Slide {
     /// Of a flight's body, which has settled at `time` (s) in `state`: what was left of
-    /// its hopping and rocking is gone.
+    /// its hopping and rocking is gone, and unless it rolls upright it lies level.
     #[must_use]
     pub fn new(flight: &Flight, state: &State, time: f64, contact: &Contact, rolling: f64) -> Self {
         let body = &flight.body;
-        let air = Air { flight, attitude: state.attitude };
+        // What rolls upright and will fall keeps the lean that decides to which side.
+        let attitude = match falls_below(body, state) {
+            Some(_) => state.attitude,
+            None => levelled(body, state.attitude),
+        };
+        let height = Form::of(body).placed(attitude, DVec3::ZERO).extent(-DVec3::Z);
+        let air = Air { flight, attitude };
         let velocity = DVec3::new(state.velocity.x, state.velocity.y, 0.0);
         let spin = state.attitude * state.rates;
-        let axis = rolls_about(&body.shape).map(|i| (i, state.attitude * DVec3::AXES[i]));
+        let axis = rolls_about(&body.shape).map(|i| (i, attitude * DVec3::AXES[i]));
         let level_axis = axis.filter(|(_, axis)| axis.z.abs() < 0.5);
         let friction = contact.friction;
         let parts = match (body.shape, level_axis) {
@@ -89,7 +101,8 @@ impl Slide {
             }
             _ => [Coast::sliding(velocity, friction, &air), Coast::default()],
         };
-        let from = State { velocity, rates: DVec3::ZERO, ..*state };
+        let position = state.position.with_z(height);
+        let from = State { position, velocity, attitude, rates: DVec3::ZERO };
         Self { start: time, from, mass: body.mass, parts }
     }
 
@@ -156,6 +169,24 @@ impl Motion for Slide {
         now.rates = now.attitude.inverse() * spin;
         now
     }
+}
+
+/// The attitude in which the side that is all but level is so, or the axis of
+/// what rolls.
+fn levelled(body: &Body, attitude: DQuat) -> DQuat {
+    if matches!(body.shape, Shape::Sphere { .. } | Shape::Irregular { .. }) {
+        return attitude;
+    }
+    let up = attitude.inverse() * DVec3::Z;
+    let lies = match rolls_about(&body.shape) {
+        Some(axis) if up[axis].abs() < 0.5 => up - DVec3::AXES[axis] * up[axis],
+        Some(axis) => DVec3::AXES[axis] * up[axis],
+        None => {
+            let i = up.abs().max_position();
+            DVec3::AXES[i] * up[i]
+        }
+    };
+    DQuat::from_rotation_arc(attitude * lies.normalize(), DVec3::Z) * attitude
 }
 
 /// The still air about a body that slides.
@@ -282,7 +313,7 @@ impl Leg {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{aero::Coefficients, body::Body, flight::Watch, world::AirNow};
+    use crate::{aero::Coefficients, flight::Watch, world::AirNow};
     use proptest::prelude::*;
 
     fn contact(friction: f64) -> Contact {
@@ -333,6 +364,26 @@ mod tests {
         let slide = Slide::new(&flight(ball(), 0.0), &back, 0.0, &contact(0.4), 0.02);
         assert!(slide.state(slide.end()).velocity.length() < 1e-9);
         assert!(slide.end() - slide.parts[0].slip.time < 1e-9);
+    }
+
+    #[test]
+    fn what_has_settled_lies_level_on_the_ground() {
+        let drum = Body::solid(Shape::Cylinder { length: 0.9, diameter: 0.6 }, 25.0);
+        let sheet = Body::solid(Shape::Plate { length: 2.0, width: 1.0, thickness: 0.02 }, 9.0);
+        let tilts = |lies: DQuat| DQuat::from_rotation_y(0.04) * DQuat::from_rotation_z(1.1) * lies;
+        let on_end = DQuat::from_rotation_y(std::f64::consts::FRAC_PI_2);
+        let flat = DQuat::from_rotation_x(std::f64::consts::PI);
+        for (body, lies, axis, up, height) in [
+            (drum, DQuat::IDENTITY, 0, 0.0, 0.3),
+            (drum, on_end, 0, 1.0, 0.45),
+            (sheet, flat, 2, 1.0, 0.01),
+        ] {
+            let start = state(DVec3::X, DVec3::ZERO, tilts(lies));
+            let rest = Slide::new(&flight(body, 0.0), &start, 0.0, &contact(0.5), 0.02).state(0.0);
+            let stands = (rest.attitude * DVec3::AXES[axis]).z.abs();
+            assert!((stands - up).abs() < 1e-9, "{stands} is not {up}");
+            assert!((rest.position.z - height).abs() < 1e-9, "{} m", rest.position.z);
+        }
     }
 
     /// Source: stopping distance v²/(2 μ g), standard.
