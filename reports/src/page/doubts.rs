@@ -89,8 +89,8 @@ fn step(error: &StepError) -> String {
     let verdict = match (error.outside, error.changed) {
         (0, 0) => "All are within the budget (1 mm in 50 m, 0.1 % of the energy), and none changed its outcome.".to_owned(),
         (outside, changed) => format!(
-            "{} lie outside the budget (1 mm in 50 m, 0.1 % of the energy; 1 in 40 may) and {} changed their outcome.",
-            words::count(outside),
+            "{} outside the budget (1 mm in 50 m, 0.1 % of the energy; 1 in 40 may) and {} changed their outcome.",
+            if outside == 1 { "1 lies".to_owned() } else { format!("{} lie", words::count(outside)) },
             if changed == 0 { "none".to_owned() } else { words::count(changed) }
         ),
     };
@@ -108,6 +108,14 @@ fn step(error: &StepError) -> String {
 mod tests {
     use super::*;
     use crate::sample;
+
+    #[test]
+    fn one_flight_lies_and_two_lie_outside() {
+        let error = sample::ordinary().step_error;
+        let said = |outside| step(&StepError { outside, ..error.clone() });
+        assert!(said(1).contains("1 lies outside the budget") && said(2).contains("2 lie outside"));
+        assert!(said(1).contains("and none changed their outcome"));
+    }
 
     #[test]
     fn where_nothing_left_no_step_error_is_claimed() {
