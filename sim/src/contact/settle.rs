@@ -3,7 +3,7 @@
 use crate::{
     body::{Body, Shape},
     flight::{GRAVITY, State},
-    math::{cos, hypot, sin},
+    math::{asin, atan2, cos, hypot, sin},
 };
 use glam::DVec3;
 
@@ -42,6 +42,10 @@ pub(super) fn rocking(body: &Body, state: &State) -> DVec3 {
     let mut rocking = state.rates - up * state.rates.dot(up);
     if let Some(axis) = rolls_about(&body.shape) {
         rocking[axis] = 0.0;
+    }
+    // On its side a cone rolls round its apex, nearly about its own axis.
+    if matches!(body.shape, Shape::Cone { .. }) {
+        rocking.x = 0.0;
     }
     rocking
 }
@@ -83,12 +87,25 @@ fn lies(body: &Body, state: &State) -> bool {
     lies_on_side(body, state) && falls_below(body, state).is_none_or(|least| level > least)
 }
 
+/// How far up the axis of a cone points that lies on its side, in rad: below
+/// level, its apex being down; `None` for what is no cone.
+pub(super) fn cone_side(shape: &Shape<f64>) -> Option<f64> {
+    match *shape {
+        Shape::Cone { length, diameter } => Some(-atan2(diameter / 2.0, length)),
+        _ => None,
+    }
+}
+
 /// Whether a side, or the rim of what can roll, is all but level.
 pub(super) fn lies_on_side(body: &Body, state: &State) -> bool {
     if matches!(body.shape, Shape::Sphere { .. } | Shape::Irregular { .. }) {
         return true;
     }
-    let up = (state.attitude.inverse() * DVec3::Z).abs();
+    let up = state.attitude.inverse() * DVec3::Z;
+    if let Some(side) = cone_side(&body.shape) {
+        return up.x > cos(LEVEL) || (asin(up.x) - side).abs() < LEVEL;
+    }
+    let up = up.abs();
     let axis = rolls_about(&body.shape);
     if axis.is_some_and(|axis| up[axis] < sin(LEVEL)) {
         return true;
@@ -127,6 +144,17 @@ mod tests {
         assert!(!settles(&sheet, &hops));
         let rocks = State { rates: DVec3::Y * 2.0, ..state(0.0) };
         assert!(!settles(&sheet, &rocks));
+    }
+
+    #[test]
+    fn a_cone_lies_on_its_side_or_stands_on_its_base_and_not_on_its_apex() {
+        let cone = Body::solid(Shape::Cone { length: 0.7, diameter: 0.35 }, 3.0);
+        // The axis is x; about y, nose (apex) up is negative.
+        let half = atan2(0.175, 0.7);
+        assert!(settles(&cone, &state(half)) && !settles(&cone, &state(0.0)));
+        assert!(!settles(&cone, &state(-half)));
+        let quarter = std::f64::consts::FRAC_PI_2;
+        assert!(settles(&cone, &state(-quarter)) && !settles(&cone, &state(quarter)));
     }
 
     #[test]

@@ -6,7 +6,7 @@
 //! once, friction is taken up to 1.4 times too large). So do a wheel and a disc
 //! that roll upright on their rim while they are fast enough to stay so; what leans
 //! is followed by [`super::Lean`]. Everything else slides on its side until it
-//! stops; that it turns about the vertical meanwhile is left out. Still air slows what rolls or slides by its drag at the beginning of
+//! stops, a cone on its side too; that it turns about the vertical meanwhile is left out. Still air slows what rolls or slides by its drag at the beginning of
 //! the stretch: the way is that of quadratic drag, spread evenly over it. Wind is
 //! left out: a sheet that it lifts again is not covered.
 //!
@@ -18,12 +18,12 @@ use super::{
     bounce::Contact,
     clear::parabola,
     hull::Form,
-    settle::{falls_below, rolls_about},
+    settle::{cone_side, falls_below, rolls_about},
 };
 use crate::{
     body::{Body, Shape},
     flight::{Flight, GRAVITY, Path, State},
-    math::log1p,
+    math::{cos, log1p, sin},
 };
 use glam::{DQuat, DVec3};
 
@@ -178,6 +178,11 @@ fn levelled(body: &Body, attitude: DQuat) -> DQuat {
         return attitude;
     }
     let up = attitude.inverse() * DVec3::Z;
+    if let Some(side) = cone_side(&body.shape).filter(|_| up.x < 0.5) {
+        let across = up.with_x(0.0).normalize();
+        let lies = DVec3::X * sin(side) + across * cos(side);
+        return DQuat::from_rotation_arc(attitude * lies, DVec3::Z) * attitude;
+    }
     let lies = match rolls_about(&body.shape) {
         Some(axis) if up[axis].abs() < 0.5 => up - DVec3::AXES[axis] * up[axis],
         Some(axis) => DVec3::AXES[axis] * up[axis],
@@ -370,6 +375,8 @@ mod tests {
     fn what_has_settled_lies_level_on_the_ground() {
         let drum = Body::solid(Shape::Cylinder { length: 0.9, diameter: 0.6 }, 25.0);
         let sheet = Body::solid(Shape::Plate { length: 2.0, width: 1.0, thickness: 0.02 }, 9.0);
+        // On its side: 14.04 deg below level, apex and rim on the ground.
+        let cone = Body::solid(Shape::Cone { length: 0.7, diameter: 0.35 }, 3.0);
         let tilts = |lies: DQuat| DQuat::from_rotation_y(0.04) * DQuat::from_rotation_z(1.1) * lies;
         let on_end = DQuat::from_rotation_y(std::f64::consts::FRAC_PI_2);
         let flat = DQuat::from_rotation_x(std::f64::consts::PI);
@@ -377,6 +384,7 @@ mod tests {
             (drum, DQuat::IDENTITY, 0, 0.0, 0.3),
             (drum, on_end, 0, 1.0, 0.45),
             (sheet, flat, 2, 1.0, 0.01),
+            (cone, DQuat::from_rotation_y(0.245), 0, 0.242_535_625, 0.127_331_203),
         ] {
             let start = state(DVec3::X, DVec3::ZERO, tilts(lies));
             let rest = Slide::new(&flight(body, 0.0), &start, 0.0, &contact(0.5), 0.02).state(0.0);

@@ -361,7 +361,7 @@ fn bounces(scenario: &Scenario) -> Vec<ModelNote> {
         "bounces",
         "one impulse at the contact point: restitution along the push, Coulomb friction across it; blows slower than 0.1 m/s come back whole; on the ground a settled body slides (v²/2µg) or slips and rolls (Routh); what is round and leans rolls, slips and falls over on its rim; what comes down flat on a side comes back with restitution all over",
         "impulse-based collision of rigid bodies (standard derivation); R. Cross, Am. J. Phys. 70 (2002) 1093 (abstract read)",
-        "stiff bodies that do not break, on flat and level ground without kerb or camber: what rolls in the model rolls far, and its rims are flat treads with sharp edges; a spin about the vertical does not rub; the wind does not lift again what slides; single bounces off corners cannot be foretold, shares of many can",
+        "stiff bodies that do not break, on flat and level ground without kerb or camber: what rolls in the model rolls far, and its rims are flat treads with sharp edges; turning on the spot is braked as rolling is; the wind does not lift again what slides; single bounces off corners cannot be foretold, shares of many can",
     )];
     let named = std::iter::once(("ground", scenario.ground.as_ref())).chain(faces).chain(solids);
     notes.extend(named.filter_map(|(name, bounce)| {

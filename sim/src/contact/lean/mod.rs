@@ -2,10 +2,10 @@
 //!
 //! One point of a rim stays on level ground, which holds it up and rubs on it
 //! under Coulomb's limit: it grips where friction can bear that, and slips where
-//! not. Rolling resistance brakes what of the turning is level, the air (wind
-//! included) pushes as it did at the beginning of each step. So a coin, a wheel
-//! or a drum curves in, wobbles and falls as it would. Left out: rubbing of a
-//! spin about the vertical (no patch is known), soft tyres and soft ground.
+//! not. Rolling resistance brakes the whole of its turning, on the spot too
+//! (judgement: how large a patch rubs is not known), the air (wind included) pushes
+//! as it did at the beginning of each step. So a coin, a wheel or a drum curves in,
+//! wobbles and falls as it would. Left out: soft tyres and soft ground.
 //!
 //! It ends where the body lies down or stands up, takes off, lands on its other
 //! rim, or meets something.
@@ -168,6 +168,9 @@ impl<'f> Lean<'f> {
         }
         let ground = self.ground();
         let push = ground.push(&self.state)?;
+        if push.jams() {
+            self.work += ground.stop(&mut self.state, true);
+        }
         // All but flat, the foot runs round the rim faster than the body turns.
         let runs = self.swings(&self.state) / self.across();
         let fastest = self.state.rates.length().max(runs).max(TURNED / LONGEST);

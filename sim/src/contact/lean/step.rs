@@ -7,9 +7,16 @@ use super::{
 use crate::flight::{Flight, GRAVITY, State};
 use glam::{DMat3, DQuat, DVec3};
 
-/// Level turning below which rolling resistance fades, in rad/s: what stands
-/// still is not driven.
+/// Turning below which rolling resistance fades, in rad/s: what stands still is
+/// not driven.
 const FADES: f64 = 0.05;
+/// Where a push with its friction lifts the foot by less than this share of what
+/// it does without, the foot jams: it is stopped dead and grips, whatever
+/// friction could bear (judgement).
+///
+/// Source: an impact without collision, as P. Painlevé's sliding rod takes it
+/// (from memory).
+const JAMS: f64 = 0.1;
 
 /// The ground and the air during one step.
 #[derive(Clone, Copy, Debug)]
@@ -36,13 +43,19 @@ pub(super) struct Push {
 #[derive(Clone, Copy, Debug)]
 enum Hold {
     Grips,
+    /// Grips once it is stopped.
+    Jams,
     /// With the way friction points while there is no slip to tell.
     Slips(DVec3),
 }
 
 impl Push {
     pub(super) fn grips(&self) -> bool {
-        matches!(self.hold, Hold::Grips)
+        matches!(self.hold, Hold::Grips | Hold::Jams)
+    }
+
+    pub(super) fn jams(&self) -> bool {
+        matches!(self.hold, Hold::Jams)
     }
 
     /// Whether it slips ever more slowly.
@@ -108,10 +121,20 @@ impl<'f> Ground<'f> {
             });
         }
         let along = tangent.normalize_or_zero();
+        if free.response(free.rubbing(self.rub.friction, along)) < free.least_response() {
+            return (grip.z > 0.0).then_some(Push {
+                hold: Hold::Jams,
+                load: grip.z,
+                slips: f64::INFINITY,
+                slows: false,
+            });
+        }
         let force = free.slipping(self.rub.friction, along)?;
         let change = (free.drift + free.mobility * force).with_z(0.0);
-        let slips =
-            if level.length() >= STILL { level.length() / change.length() } else { f64::INFINITY };
+        // Friction turns with the slip: what it could do alone bounds the step, and
+        // from rest the first step is a short one.
+        let rubs = (free.mobility * force.with_z(0.0)).with_z(0.0);
+        let slips = level.length().max(STILL) / change.length().max(rubs.length());
         let slows = level.length() >= STILL && change.dot(level) < 0.0;
         Some(Push { hold: Hold::Slips(along), load: force.z, slips, slows })
     }
@@ -156,9 +179,8 @@ impl<'f> Ground<'f> {
         let [force, moment] = self.air;
         let spin = state.attitude * state.rates;
         let foot = self.rim.foot(state.attitude, spin);
-        let level = spin.with_z(0.0);
-        let brake =
-            level * (-self.rub.rolling * load * self.rim.radius / level.length().max(FADES));
+        let resists = self.rub.rolling * load * self.rim.radius;
+        let brake = spin * (-resists / spin.length().max(FADES));
         let acceleration = force / body.mass - DVec3::Z * GRAVITY;
         let back = state.attitude.inverse();
         let gyro = state.rates.cross(body.inertia * state.rates);
@@ -185,16 +207,34 @@ impl Free {
         self.mobility.inverse() * -self.drift
     }
 
-    /// The force on a foot that slips; `along`: which way friction points where
-    /// there is no slip. `None` where the ground does not press.
+    /// A push of one with the friction on a foot that slips; `along`: which way
+    /// friction points where there is no slip.
     #[inline]
-    fn slipping(&self, friction: f64, along: DVec3) -> Option<DVec3> {
+    fn rubbing(&self, friction: f64, along: DVec3) -> DVec3 {
         let level = self.slip.with_z(0.0);
         let against = if level.length() > 1e-3 * STILL { -level.normalize() } else { along };
-        let direction = DVec3::Z + against * friction;
-        let response = (self.mobility * direction).z;
-        let load = -self.drift.z / response;
-        (response > 0.0 && load > 0.0).then_some(direction * load)
+        DVec3::Z + against * friction
+    }
+
+    /// How a force lifts the foot, in 1/kg.
+    #[inline]
+    fn response(&self, force: DVec3) -> f64 {
+        (self.mobility * force).z
+    }
+
+    /// Below this it jams, in 1/kg.
+    #[inline]
+    fn least_response(&self) -> f64 {
+        JAMS * self.mobility.z_axis.z
+    }
+
+    /// The force on a foot that slips, see [`Self::rubbing`]; `None` where the ground does not
+    /// press.
+    #[inline]
+    fn slipping(&self, friction: f64, along: DVec3) -> Option<DVec3> {
+        let direction = self.rubbing(friction, along);
+        let load = -self.drift.z / self.response(direction).max(self.least_response());
+        (load > 0.0).then_some(direction * load)
     }
 }
 
@@ -215,7 +255,7 @@ impl Rate {
         let body = &ground.flight.body;
         let free = ground.free(state, push.load);
         let force = match push.hold {
-            Hold::Grips => free.grip(),
+            Hold::Grips | Hold::Jams => free.grip(),
             Hold::Slips(along) => free.slipping(ground.rub.friction, along).unwrap_or(DVec3::ZERO),
         };
         let turn = state.attitude.inverse() * free.foot.arm.cross(force);
