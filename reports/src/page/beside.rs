@@ -101,6 +101,18 @@ fn origin(findings: &Findings, one: &Evidence) -> Option<Markup> {
     })
 }
 
+/// A command as it is typed; its options are not broken at their hyphens.
+fn typed(command: &str) -> Markup {
+    html! {
+        code {
+            @for (i, word) in command.split(' ').enumerate() {
+                @if i > 0 { " " }
+                @if word.starts_with('-') { span.whole { (word) } } @else { (word) }
+            }
+        }
+    }
+}
+
 /// What else could stand on the page, and how it gets there.
 pub(super) fn more(findings: &Findings, evidence: &[Evidence]) -> Markup {
     let missing: Vec<_> = KINDS.iter().filter(|k| !evidence.iter().any(k.holds)).collect();
@@ -110,9 +122,20 @@ pub(super) fn more(findings: &Findings, evidence: &[Evidence]) -> Markup {
             h3 { "What else can stand on this page" }
             p {
                 "Send the answer of a command to a file and hand it over: "
-                code { "longodds report FINDINGS --with FILE" } "."
+                (typed("longodds report FINDINGS --with FILE")) "."
             }
-            ul { @for kind in missing { li { (kind.name) ": " code { (command(kind)) } } } }
+            ul { @for kind in missing { li { (kind.name) ": " (typed(&command(kind))) } } }
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_option_stays_in_one_piece() {
+        let html = typed("longodds sweep a.yaml --json").into_string();
+        assert!(html.contains("a.yaml <span class=\"whole\">--json</span>"), "{html}");
     }
 }
