@@ -39,9 +39,7 @@ impl Course {
                 None => return Verdict::Redirect { time: touch.time, state },
                 Some(Stay::Meets(next)) => touch = next,
                 Some(Stay::Ends(time, state)) => return self.stay(claim, flight, time, &state),
-                Some(Stay::Leaves(time, state) | Stay::Tires(time, state)) => {
-                    return Verdict::Redirect { time, state };
-                }
+                Some(Stay::Leaves(time, state)) => return Verdict::Redirect { time, state },
             }
         }
     }
@@ -110,16 +108,9 @@ impl Course {
     }
 
     fn note(&mut self, flight: &Flight, touch: &Touch, kind: Kind, after: &State, work: f64) {
-        self.encounters.push(Encounter {
-            change: flight.kinetic_energy(after) - flight.kinetic_energy(&touch.state),
-            time: touch.time,
-            surface: touch.surface,
-            kind,
-            position: touch.state.position,
-            before: touch.state.velocity.length(),
-            after: after.velocity.length(),
-            work,
-        });
+        let states = [&touch.state, after];
+        let met = (touch.surface, kind);
+        self.encounters.push(Encounter::new(flight, met, touch.time, states, work));
         self.outcome.contacts += 1;
     }
 

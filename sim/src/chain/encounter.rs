@@ -1,6 +1,9 @@
 //! What a touch did to a flight that goes on.
 
-use crate::contact::Surface;
+use crate::{
+    contact::Surface,
+    flight::{Flight, State},
+};
 use glam::DVec3;
 
 /// One touch of a flight, and what it took.
@@ -23,6 +26,29 @@ pub struct Encounter {
     pub work: f64,
     /// Kinetic energy after less before, in J, from the body's motion.
     pub change: f64,
+}
+
+impl Encounter {
+    /// Of a body that came as the first of two states at `time` (s) and goes on
+    /// as the second; `work` in J.
+    pub(super) fn new(
+        flight: &Flight,
+        (surface, kind): (Surface, Kind),
+        time: f64,
+        [before, after]: [&State; 2],
+        work: f64,
+    ) -> Self {
+        Self {
+            time,
+            surface,
+            kind,
+            position: before.position,
+            before: before.velocity.length(),
+            after: after.velocity.length(),
+            work,
+            change: flight.kinetic_energy(after) - flight.kinetic_energy(before),
+        }
+    }
 }
 
 /// What comes of a touch.

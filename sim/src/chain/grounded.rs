@@ -25,10 +25,8 @@ pub(super) enum Stay {
     Meets(Touch),
     /// It lies still, or the clock has run out.
     Ends(f64, State),
-    /// It goes on in the air, or hops.
+    /// It goes on in the air, hops, or rolls too slowly to stay upright.
     Leaves(f64, State),
-    /// It rolls too slowly to stay upright.
-    Tires(f64, State),
 }
 
 impl Course {
@@ -43,26 +41,27 @@ impl Course {
     ) -> Option<Stay> {
         let ground =
             claim.scenario().ground.as_ref().filter(|_| touch.surface == Surface::Ground)?;
-        let (mut time, mut state, mut tired) = (touch.time, *state, false);
-        let mut stayed = false;
+        let (mut time, mut state) = (touch.time, *state);
+        // What leaves a slide is too slow to stay upright.
+        let (mut stayed, mut tired) = (false, false);
         while self.encounters.len() < MOST_CONTACTS as usize {
-            let stay = if settles(&flight.body, &state) && !tired {
+            let slides = !tired && settles(&flight.body, &state);
+            let stay = if slides {
                 self.slide(claim, flight, time, &state, ground)
             } else if let Some(lean) = self.leaning(flight, time, &state, ground) {
                 self.lean(claim, flight, lean, (&state, tired))
             } else if let Some(slapped) = self.slapped(flight, &state, ground) {
                 // Pushed all over: the work is what hopping and rocking lose.
                 let work = flight.kinetic_energy(&slapped) - flight.kinetic_energy(&state);
-                self.stayed(flight, Kind::Bounced, (time, &state), &slapped, work);
+                self.stayed(flight, Kind::Bounced, time, [&state, &slapped], work);
                 self.outcome.contacts += 1;
                 Stay::Leaves(time, slapped)
             } else {
                 break;
             };
-            stayed = true;
-            tired = matches!(stay, Stay::Tires(..));
+            (stayed, tired) = (true, slides);
             match stay {
-                Stay::Leaves(then, so) | Stay::Tires(then, so) => (time, state) = (then, so),
+                Stay::Leaves(then, so) => (time, state) = (then, so),
                 over => return Some(over),
             }
         }
@@ -85,7 +84,7 @@ impl Course {
         Lean::new(flight, state, time, Rub { friction, rolling: self.row[ground.rolling.0] })
     }
 
-    /// Slides or rolls on.
+    /// Slides or rolls on, until it is too slow to stay upright.
     fn slide(
         &mut self,
         claim: &Claim,
@@ -118,7 +117,7 @@ impl Course {
         let shed = flight.kinetic_energy(state) - flight.kinetic_energy(&slide.state(time));
         let after = slide.state(until);
         let kind = Kind::Slid { until, way: (after.position - state.position).length() };
-        self.stayed(flight, kind, (time, state), &after, -shed - slide.rubbed(until));
+        self.stayed(flight, kind, time, [state, &after], -shed - slide.rubbed(until));
         for k in 0..=PLACES_PER_SLIDE {
             let share = f64::from(k) / f64::from(PLACES_PER_SLIDE);
             let time = time + (until - time) * share;
@@ -126,7 +125,7 @@ impl Course {
         }
         match touch {
             Some(touch) => Stay::Meets(touch),
-            None if tires < rests.min(flight.deadline) => Stay::Tires(until, after),
+            None if tires < rests.min(flight.deadline) => Stay::Leaves(until, after),
             None => self.ends(flight, until, after),
         }
     }
@@ -157,8 +156,8 @@ impl Course {
             }
             still = lean.stands_still();
             // What was too slow to stay upright is not believed to be so at once.
-            let upright = falls_below(&flight.body, lean.state()).is_some();
-            let settled = settles(&flight.body, lean.state()) && !(tired && upright);
+            let settled = settles(&flight.body, lean.state())
+                && !(tired && falls_below(&flight.body, lean.state()).is_some());
             if touch.is_some() || still || settled || goes {
                 break;
             }
@@ -169,7 +168,7 @@ impl Course {
         };
         self.places.push((until, after));
         let kind = Kind::Slid { until, way: (after.position - before.position).length() };
-        self.stayed(flight, kind, (start, before), &after, lean.work(until));
+        self.stayed(flight, kind, start, [before, &after], lean.work(until));
         match touch {
             Some(touch) => Stay::Meets(touch),
             None if goes => {
@@ -214,23 +213,8 @@ impl Course {
         touch
     }
 
-    fn stayed(
-        &mut self,
-        flight: &Flight,
-        kind: Kind,
-        (time, before): (f64, &State),
-        after: &State,
-        work: f64,
-    ) {
-        self.encounters.push(Encounter {
-            change: flight.kinetic_energy(after) - flight.kinetic_energy(before),
-            time,
-            surface: Surface::Ground,
-            kind,
-            position: before.position,
-            before: before.velocity.length(),
-            after: after.velocity.length(),
-            work,
-        });
+    fn stayed(&mut self, flight: &Flight, kind: Kind, time: f64, states: [&State; 2], work: f64) {
+        let met = (Surface::Ground, kind);
+        self.encounters.push(Encounter::new(flight, met, time, states, work));
     }
 }

@@ -35,7 +35,7 @@ fn hop(body: &Body, state: &State) -> f64 {
 
 /// Of the rates, body frame, in rad/s: all but spinning about the vertical and rolling.
 pub(super) fn rocking(body: &Body, state: &State) -> DVec3 {
-    if matches!(body.shape, Shape::Sphere { .. } | Shape::Irregular { .. }) {
+    if is_ball(&body.shape) {
         return DVec3::ZERO;
     }
     let up = state.attitude.inverse() * DVec3::Z;
@@ -48,6 +48,11 @@ pub(super) fn rocking(body: &Body, state: &State) -> DVec3 {
         rocking.x = 0.0;
     }
     rocking
+}
+
+/// Whether it is a ball for what touches it: no way round lies better than another.
+pub(super) fn is_ball(shape: &Shape<f64>) -> bool {
+    matches!(shape, Shape::Sphere { .. } | Shape::Irregular { .. })
 }
 
 /// The body axis that it is round about and can roll across, if it has one.
@@ -98,7 +103,7 @@ pub(super) fn cone_side(shape: &Shape<f64>) -> Option<f64> {
 
 /// Whether a side, or the rim of what can roll, is all but level.
 pub(super) fn lies_on_side(body: &Body, state: &State) -> bool {
-    if matches!(body.shape, Shape::Sphere { .. } | Shape::Irregular { .. }) {
+    if is_ball(&body.shape) {
         return true;
     }
     let up = state.attitude.inverse() * DVec3::Z;

@@ -18,7 +18,7 @@ use super::{
     bounce::Contact,
     clear::parabola,
     hull::Form,
-    settle::{cone_side, falls_below, rolls_about},
+    settle::{cone_side, falls_below, is_ball, rolls_about},
 };
 use crate::{
     body::{Body, Shape},
@@ -174,7 +174,7 @@ impl Motion for Slide {
 /// The attitude in which the side that is all but level is so, or the axis of
 /// what rolls.
 fn levelled(body: &Body, attitude: DQuat) -> DQuat {
-    if matches!(body.shape, Shape::Sphere { .. } | Shape::Irregular { .. }) {
+    if is_ball(&body.shape) {
         return attitude;
     }
     let up = attitude.inverse() * DVec3::Z;
@@ -318,7 +318,7 @@ impl Leg {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{aero::Coefficients, flight::Watch, world::AirNow};
+    use crate::contact::tests::flight_in;
     use proptest::prelude::*;
 
     fn contact(friction: f64) -> Contact {
@@ -332,15 +332,7 @@ mod tests {
     /// A flight of `body`; `drag`: as a factor on the published one.
     fn flight(body: Body, drag: f64) -> Flight {
         let air = crate::world::Air { density: 1.225, viscosity: 1.789e-5, sound: 340.294 };
-        Flight {
-            draw: 0,
-            start: state(DVec3::ZERO, DVec3::ZERO, DQuat::IDENTITY),
-            body,
-            coefficients: Coefficients::new(&body, &air, drag),
-            air: AirNow::still(air),
-            deadline: 120.0,
-            watch: Watch { zone: None, plane: None, every_step: false },
-        }
+        flight_in(air, body, drag)
     }
 
     fn ball() -> Body {

@@ -66,8 +66,8 @@ pub struct Lean<'f> {
     time: f64,
     state: State,
     work: f64,
-    /// The last stretch (s), and the work done in it (J).
-    last: [f64; 2],
+    /// When the last stretch began (s), and the work done in it (J).
+    since: f64,
     worked: f64,
     /// By how much the other rim was the lower one when it began, in m.
     slack: f64,
@@ -106,7 +106,6 @@ impl<'f> Lean<'f> {
         }
         let mut state = *state;
         state.position.z = rim.height(state.attitude);
-        let (last, ended) = ([time; 2], false);
         let mut lean = Self {
             flight,
             rim,
@@ -115,10 +114,10 @@ impl<'f> Lean<'f> {
             time,
             state,
             work: 0.0,
-            last,
+            since: time,
             worked: 0.0,
             slack: 0.0,
-            ended,
+            ended: false,
         };
         if lean.falls_flat() {
             return None;
@@ -145,8 +144,8 @@ impl<'f> Lean<'f> {
     /// its weight and the air.
     #[must_use]
     pub fn work(&self, time: f64) -> f64 {
-        let [from, to] = self.last;
-        let left = if to > from { (to - time) / (to - from) } else { 0.0 };
+        let whole = self.time - self.since;
+        let left = if whole > 0.0 { (self.time - time) / whole } else { 0.0 };
         self.work - left * self.worked
     }
 
@@ -197,7 +196,7 @@ impl<'f> Lean<'f> {
         let turned = before.max(after_it) * (span[1] - span[0]);
         (self.time, self.state) = (span[1], after.0);
         self.work += after.1;
-        (self.last, self.worked) = (span, after.1);
+        (self.since, self.worked) = (span[0], after.1);
         Some(Stretch { span, ends, turned: turned.min(2.0) })
     }
 

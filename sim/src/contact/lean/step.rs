@@ -311,32 +311,20 @@ impl Rate {
 mod tests {
     use super::*;
     use crate::{
-        aero::Coefficients,
         body::{Body, Shape},
-        contact::bounce::mobility,
-        flight::Watch,
-        world::{Air, AirNow},
+        contact::{bounce::mobility, lean::tests::flight},
     };
 
     #[test]
     fn the_round_body_gives_way_as_any_body_does() {
         let body = Body::solid(Shape::Tube { length: 0.8, diameter: 0.3, wall: 0.01 }, 7.0);
-        let air = Air::vacuum();
         let state = State {
             position: DVec3::Z,
             velocity: DVec3::X,
             attitude: DQuat::from_scaled_axis(DVec3::new(0.3, -1.2, 0.7)),
             rates: DVec3::ZERO,
         };
-        let flight = Flight {
-            draw: 0,
-            start: state,
-            body,
-            coefficients: Coefficients::new(&body, &air, 0.0),
-            air: AirNow::still(air),
-            deadline: 1.0,
-            watch: Watch { zone: None, plane: None, every_step: false },
-        };
+        let flight = flight(body);
         let rim = Rim { axis: 0, offset: 0.4, radius: 0.15 };
         let rub = Rub { friction: 0.5, rolling: 0.0 };
         let ground = Ground::new(&flight, rim, rub, &state, 0.0);

@@ -2,11 +2,10 @@
 
 use super::*;
 use crate::{
-    aero::Coefficients,
     body::{Body, Shape},
-    flight::Watch,
+    contact::tests::flight_in,
     math::{cos, sin},
-    world::{Air, AirNow},
+    world::Air,
 };
 use glam::{DMat3, DQuat};
 use proptest::prelude::*;
@@ -20,24 +19,8 @@ fn disc() -> Body {
 }
 
 /// A flight of this body where there is no air.
-fn flight(body: Body) -> Flight {
-    let air = Air::vacuum();
-    Flight {
-        draw: 0,
-        start: upright(DVec3::ZERO, DVec3::ZERO),
-        body,
-        coefficients: Coefficients::new(&body, &air, 0.0),
-        air: AirNow::still(air),
-        deadline: 120.0,
-        watch: Watch { zone: None, plane: None, every_step: false },
-    }
-}
-
-/// Axle (z) along world y, moving and turning like this (world frame).
-fn upright(velocity: DVec3, spin: DVec3) -> State {
-    let attitude = DQuat::from_rotation_x(-FRAC_PI_2);
-    let rates = attitude.inverse() * spin;
-    State { position: DVec3::Z * RADIUS, velocity, attitude, rates }
+pub(super) fn flight(body: Body) -> Flight {
+    flight_in(Air::vacuum(), body, 0.0)
 }
 
 /// A thin disc whose plane is at `tilt` from the ground, precessing at

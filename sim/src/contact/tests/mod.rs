@@ -13,13 +13,29 @@ mod symmetry;
 
 use super::{FaceNow, Motion, Scenery, SolidNow, Surface, Touch, first_touch};
 use crate::{
+    aero::Coefficients,
     body::{Body, Shape},
-    flight::State,
+    flight::{Flight, State, Watch},
     scenario::{Outline, SolidShape},
+    world::{Air, AirNow},
 };
 use glam::{DQuat, DVec3};
 
 pub(super) const G: f64 = 9.80665;
+
+/// A flight of `body` in still air; `drag`: as a factor on the published one.
+pub(super) fn flight_in(air: Air, body: Body, drag: f64) -> Flight {
+    let start = Glide::default().state(0.0);
+    Flight {
+        draw: 0,
+        start,
+        body,
+        coefficients: Coefficients::new(&body, &air, drag),
+        air: AirNow::still(air),
+        deadline: 120.0,
+        watch: Watch { zone: None, plane: None, every_step: false },
+    }
+}
 
 /// Constant acceleration, constant spin about a fixed world axis.
 #[derive(Clone, Copy, Debug)]
