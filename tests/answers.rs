@@ -4,18 +4,18 @@
 use crate::util::Dir;
 use serde_json::Value;
 
-const SPANNER: &str = include_str!("../scenarios/platform_spanner.yaml");
+const PUMPKIN: &str = include_str!("../scenarios/barn_pumpkin.yaml");
 
 fn in_dir(test: &str) -> Dir {
     let dir = Dir::new(test);
-    dir.file("a.yaml", SPANNER);
+    dir.file("a.yaml", PUMPKIN);
     dir
 }
 
 #[test]
 fn a_sweep_tells_a_chance_at_every_setting() {
     let dir = in_dir("a_sweep_tells_a_chance_at_every_setting");
-    let args = ["sweep", "a.yaml", "launched.speed", "--from", "0.1m/s", "--to", "2 m/s"];
+    let args = ["sweep", "a.yaml", "launched.speed", "--from", "20m/s", "--to", "40 m/s"];
     let more = ["--steps", "3", "--flights", "200"];
     let answer = dir.longodds(&[&args[..], &more].concat());
     assert_eq!(answer.status, 0, "{}", answer.err);
@@ -24,7 +24,7 @@ fn a_sweep_tells_a_chance_at_every_setting() {
     let found: Value = serde_json::from_str(&answer.out).unwrap();
     let points = found["points"].as_array().unwrap();
     assert_eq!(points.len(), 3);
-    assert!((points[2]["value"].as_f64().unwrap() - 2.0).abs() < 1e-12);
+    assert!((points[2]["value"].as_f64().unwrap() - 40.0).abs() < 1e-12);
 }
 
 #[test]
@@ -36,10 +36,10 @@ fn a_chance_is_turned_round_into_a_setting_or_nothing_in_the_range_does() {
         assert_eq!(answer.status, 0, "{}", answer.err);
         answer.out
     };
-    let found = ask("1 J", "2 kJ");
+    let found = ask("1 J", "20 kJ");
     assert!(found.contains("For 50 in 100") && found.contains("would have to be"), "{found}");
     assert!(found.contains("more makes it less likely"), "{found}");
-    let none = ask("3 kJ", "4 kJ");
+    let none = ask("30 kJ", "40 kJ");
     assert!(none.contains("nothing in this range does"), "{none}");
 }
 
@@ -75,8 +75,8 @@ fn drivers_name_where_the_doubt_is() {
 #[test]
 fn what_never_happened_is_told_by_one_bound() {
     let dir = Dir::new("what_never_happened_is_told_by_one_bound");
-    let ladder = include_str!("../scenarios/van_ladder.yaml");
-    dir.file("a.yaml", ladder);
+    let sheet = include_str!("../scenarios/haystack_sheet.yaml");
+    dir.file("a.yaml", sheet);
     let answer = dir.longodds(&["run", "a.yaml", "--flights", "2000", "--no-rare"]);
     assert_eq!(answer.status, 0, "{}", answer.err);
     let mut lines = answer.out.lines();

@@ -61,7 +61,7 @@ fn broken_yaml_is_one_clear_error() {
     insta::assert_snapshot!(spoilt("bracket", "[7 m, 9 m]", "[7 m, 9 m"), @"error[scenario::syntax]: the scenario is not readable YAML | ^ mismatched bracket '[' closed by '}'");
     insta::assert_snapshot!(spoilt("twice", "  mass: 0.9 kg", "  mass: 0.9 kg\n  mass: 1 kg"), @"error[scenario::syntax]: the scenario is not readable YAML | ^^^^ `mass` is written twice");
     insta::assert_snapshot!(error_of("two_documents", format!("{SCENARIO}---\n{SCENARIO}")), @"error[scenario::syntax]: the scenario is not readable YAML | ^^^ a second document begins here");
-    insta::assert_snapshot!(error_of("prose", "the crate fell off the lorry\n"), @"error[scenario::shape]: a scenario is a group of keys | ^^^^^^^^^^^^^^^^^^^^^^^^^^^^ found a single value");
+    insta::assert_snapshot!(error_of("prose", "the buoy broke off the jetty\n"), @"error[scenario::shape]: a scenario is a group of keys | ^^^^^^^^^^^^^^^^^^^^^^^^^^^^ found a single value");
 }
 
 #[test]

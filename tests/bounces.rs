@@ -134,9 +134,9 @@ fn path_radius() -> f64 {
     (0.3_f64.powi(2) + 0.2_f64.powi(2) + 0.1_f64.powi(2)).sqrt()
 }
 
-/// A trim of a wheel, as light as they are, thrown rolling and leaning over a verge.
-const TRIM: &str = "
-claim: A trim rolls to a post.
+/// A thin disc, thrown rolling and leaning over grass.
+const DISC: &str = "
+claim: A disc rolls to a post.
 object: {shape: {disc: {diameter: 0.4 m, thickness: 4 mm}}, mass: 0.5 kg}
 release:
   shed:
@@ -153,8 +153,8 @@ chain: [reaches, strikes]
 
 /// What leans as it rolls curves in and falls over, in a handful of contacts.
 #[test]
-fn a_leaning_trim_rolls_in_a_curve_falls_over_and_lies() {
-    let path = path(TRIM, true);
+fn a_leaning_disc_rolls_in_a_curve_falls_over_and_lies() {
+    let path = path(DISC, true);
     let rest = path.outcome.rest.expect("it comes to rest");
     assert!(path.outcome.contacts < 12, "{} contacts", path.outcome.contacts);
     assert!(rest.x > 15.0 && rest.y.abs() > 1.0, "it rolled on and curved: {rest}");
@@ -182,7 +182,7 @@ fn the_books_of_round_things_on_the_ground_add_up() {
     ] {
         let text = format!(
             "
-claim: Something round comes off a lorry.
+claim: Something round comes off a ramp.
 object: {{shape: {shape}, mass: {mass}}}
 release:
   shed:
@@ -215,10 +215,10 @@ chain: [reaches, strikes]
 /// What rolls on, away from everything, is let go unless it is asked where it ends.
 #[test]
 fn what_rolls_away_from_everything_is_let_go() {
-    let outcome = path(TRIM, false).outcome;
+    let outcome = path(DISC, false).outcome;
     assert!(outcome.let_go && outcome.rest.is_none());
-    assert!(!path(TRIM, true).outcome.let_go);
-    let nearer = TRIM.replace("at: 8 m", "at: 60 m");
+    assert!(!path(DISC, true).outcome.let_go);
+    let nearer = DISC.replace("at: 8 m", "at: 60 m");
     let towards = path(&nearer, false).outcome;
     assert!(!towards.let_go || towards.end.x > 60.0, "it was on its way there");
 }
@@ -255,31 +255,31 @@ chain: [reaches, strikes]
 #[test]
 fn harm_is_what_comes_on_the_occupant() {
     let text = "
-claim: A ball comes through the windscreen on to the driver.
+claim: A ball comes through the screen of a travelling crane on to its operator.
 object: {shape: {sphere: {diameter: 0.1 m}}, mass: 1 kg, drag_factor: 0}
 release: {launched: {speed: 20 m/s, height: 2 m, elevation: 0 deg}}
 target:
   moves: {at: 12 m, speed: 4 m/s, heading: 180 deg}
   faces:
-    windscreen:
+    screen:
       centre: [0 m, 0 m, 1.3 m]
       width: 2 m
       height: 2 m
       barrier: {energy: 88 J, spread: 0}
       aim: true
-    driver: {centre: [0.5 m, 0 m, 1 m], width: 0.6 m, height: 1.4 m, occupant: true}
+    operator: {centre: [0.5 m, 0 m, 1 m], width: 0.6 m, height: 1.4 m, occupant: true}
 harm: {energy: 79 J}
 chain: [reaches, strikes, perforates, harms]
 ";
     let outcome = path(text, false).outcome;
     assert_eq!(outcome.passed, 4);
-    // In the car's frame: of 24 m/s level the barrier leaves 20; the fall goes
+    // In the crane's frame: of 24 m/s level the barrier leaves 20; the fall goes
     // on for half a metre at that.
     let falls = G * (11.95 / 24.0 + 0.5 / 20.0);
     near(outcome.arriving_energy.unwrap(), 0.5 * (400.0 + falls * falls), 0.05);
     let beside = text.replace("[0.5 m, 0 m, 1 m]", "[0.5 m, 2 m, 1 m]");
     let outcome = path(&beside, false).outcome;
-    assert_eq!(outcome.passed, 3, "it comes through beside the driver");
+    assert_eq!(outcome.passed, 3, "it comes through beside the operator");
     near(outcome.arriving_energy.unwrap(), 0.0, 0.0);
 }
 
@@ -331,14 +331,14 @@ fn the_path_has_a_corner_at_every_bounce() {
     assert!(path.moments.windows(2).all(|pair| pair[0].0 <= pair[1].0 + 1e-12));
 }
 
-const TUBE: &str = include_str!("../scenarios/road_tube.yaml");
+const WHEEL: &str = include_str!("../scenarios/fair_wheel.yaml");
 
 #[test]
 fn bounces_are_told_and_the_number_of_threads_changes_nothing() {
     let dir = Dir::new("bounces_are_told");
-    dir.file("tube.yaml", TUBE);
+    dir.file("wheel.yaml", WHEEL);
     let with = |threads: &str| {
-        let args = ["run", "tube.yaml", "--json", "--flights", "600", "--no-doubts", "--no-rare"];
+        let args = ["run", "wheel.yaml", "--json", "--flights", "600", "--no-doubts", "--no-rare"];
         let answer = dir.longodds(&[&args[..], &["--threads", threads]].concat());
         assert_eq!(answer.status, 0, "{}", answer.err);
         answer.out
@@ -358,18 +358,18 @@ fn bounces_are_told_and_the_number_of_threads_changes_nothing() {
 #[test]
 fn check_tells_what_throws_back_and_where_the_numbers_are_from() {
     let dir = Dir::new("check_tells_what_throws_back");
-    dir.file("tube.yaml", TUBE);
-    let answer = dir.longodds(&["check", "tube.yaml"]);
+    dir.file("wheel.yaml", WHEEL);
+    let answer = dir.longodds(&["check", "wheel.yaml"]);
     assert_eq!(answer.status, 0, "{}", answer.err);
-    assert!(answer.out.contains("Bounces off ground (asphalt): restitution 0."), "{}", answer.out);
+    assert!(answer.out.contains("Bounces off ground (grass): restitution 0."), "{}", answer.out);
     assert!(answer.out.contains("from memory"), "{}", answer.out);
     assert!(answer.out.contains("bounced or not"), "{}", answer.out);
-    dir.file("bad.yaml", TUBE.replace("ground: asphalt", "ground: asfalt"));
+    dir.file("bad.yaml", WHEEL.replace("ground: grass", "ground: gras"));
     let answer = dir.longodds(&["check", "bad.yaml"]);
     assert_eq!(answer.status, 1);
-    assert!(answer.err.contains("no surface is called `asfalt`"), "{}", answer.err);
-    assert!(answer.err.contains("did you mean `asphalt`?"), "{}", answer.err);
-    dir.file("bad.yaml", TUBE.replace("ground: asphalt", "ground: {restitution: 1.2}"));
+    assert!(answer.err.contains("no surface is called `gras`"), "{}", answer.err);
+    assert!(answer.err.contains("did you mean `grass`?"), "{}", answer.err);
+    dir.file("bad.yaml", WHEEL.replace("ground: grass", "ground: {restitution: 1.2}"));
     let answer = dir.longodds(&["check", "bad.yaml"]);
     assert_eq!(answer.status, 1);
     assert!(answer.err.contains("must lie between"), "{}", answer.err);

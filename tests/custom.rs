@@ -10,7 +10,7 @@ use std::fmt::Write;
 /// A thing thrown at a pane, by its shape.
 fn scenario(shape: &str) -> String {
     format!(
-        "claim: It comes off the roof and through the pane below.\n\
+        "claim: It comes off the ledge and through the pane below.\n\
          object:\n  shape: {{{shape}}}\n  mass: 3 kg\n\
          release:\n  thrown:\n    speed: {{between: [8 m/s, 12 m/s]}}\n    height: 7 m\n    spin: {{normal: {{mean: 0 rpm, sd: 60 rpm}}}}\n\
          target:\n  stands: {{at: 8 m}}\n  faces:\n    pane:\n      centre: [0 m, 0 m, 2 m]\n      width: 4 m\n      height: 4 m\n      rake: 80 deg\n      aim: true\n\

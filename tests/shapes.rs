@@ -3,10 +3,10 @@
 use crate::util::{Answer, Dir};
 use serde_json::Value;
 
-/// A thing rolled off a roof onto a pane, by its shape and mass.
+/// A thing rolled off a ledge onto a pane, by its shape and mass.
 fn scenario(shape: &str, mass: &str) -> String {
     format!(
-        "claim: It comes off the roof and through the pane below.\n\
+        "claim: It comes off the ledge and through the pane below.\n\
          air: {{wind: {{speed: {{between: [6 m/s, 14 m/s]}}, terrain: suburb}}}}\n\
          object:\n  shape: {{{shape}}}\n  mass: {mass}\n\
          release:\n  thrown:\n    speed: {{between: [3 m/s, 6 m/s]}}\n    height: 7 m\n    spin: {{normal: {{mean: 0 rpm, sd: 60 rpm}}}}\n\

@@ -8,9 +8,9 @@ use longodds_sim::{
     scenario,
 };
 
-/// A ball off a carrier and a windscreen that comes up behind, in no air; ours.
+/// A ball off a carrier and a front that comes up behind, in no air; ours.
 const BALL: &str = "
-claim: A ball off a lorry meets a car.
+claim: A ball off a boat meets a boat.
 object: {shape: {sphere: {diameter: 20 cm}}, mass: 5 kg, drag_factor: 0}
 release: {shed: {speed: 29 m/s, height: 5 m}}
 target:
@@ -41,7 +41,7 @@ fn near(a: f64, b: f64) {
 }
 
 /// Source: relative speed at impact: sum of the two for who comes towards it,
-/// follower less object for who follows (two cars of 29 m/s: 58 m/s).
+/// follower less object for who follows (both at 29 m/s: 58 m/s).
 #[test]
 fn traffic_meets_what_came_loose_with_the_sum_or_the_difference() {
     near(closing(&told("50 m", "180 deg", "")), 58.0);

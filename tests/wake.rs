@@ -10,9 +10,9 @@ use longodds_sim::{
 };
 use std::path::Path;
 
-/// A light box off a lorry and a windscreen that follows as fast; ours.
+/// A light box off a train and a trolley that follows as fast; ours.
 const BOX: &str = "
-claim: A foam box off a lorry meets the van behind.
+claim: A foam box off a train meets the trolley behind.
 object: {shape: {block: {length: 0.6 m, width: 0.4 m, height: 0.2 m}}, mass: 0.5 kg}
 release:
   shed:
@@ -43,7 +43,7 @@ fn closing(outcome: &Outcome) -> f64 {
 }
 
 /// Source: sign: what the air takes along is met more softly by who follows as
-/// fast as the lorry. Of no strength it is, to the bit, as without.
+/// fast as the train. Of no strength it is, to the bit, as without.
 #[test]
 fn a_follower_meets_what_flies_in_a_wake_more_softly() {
     let (alone, still) = middle("");
@@ -57,7 +57,7 @@ fn a_follower_meets_what_flies_in_a_wake_more_softly() {
     assert!(closing(&half) < closing(&weak) && closing(&weak) < closing(&alone));
     assert!(closing(&half) < 0.9 * closing(&alone), "{} {}", closing(&half), closing(&alone));
     assert!(half.breaches.has(Breach::Wake));
-    assert!(!with(1.0).struck, "it comes down before the van is there");
+    assert!(!with(1.0).struck, "it comes down before the trolley is there");
 }
 
 /// Source: motion under constant acceleration, by hand: 0.8 g on friction of

@@ -108,7 +108,7 @@ fn gusts(wind: &MeanWind, dice: &mut Dice) -> Gusts {
     Gusts::new(turbulence, wind.at(2.5), start, dice.normal(), |number| numbers[number as usize])
 }
 
-/// The wake of a lorry.
+/// The wake of a carrier.
 fn wake(wind: &MeanWind) -> Wake {
     let carrier = Carrier {
         velocity: [25.0, 0.0],

@@ -25,7 +25,7 @@ use std::{
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
 Example:
-  longodds compare scenarios/shop_window.yaml scenarios/rig_sheet.yaml")]
+  longodds compare scenarios/sawmill_billet.yaml scenarios/crossbow_billet.yaml")]
 pub(crate) struct Arguments {
     /// The scenario of the claim; `-` reads it from standard input.
     claim: PathBuf,

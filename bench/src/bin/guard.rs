@@ -1,6 +1,6 @@
 //! `guard FAMILY`: a fixed piece of work for counting instructions.
 //!
-//! The first draws of each problem, and of a tube that bounces along the
+//! The first draws of each problem, and of a wheel that bounces along the
 //! ground, through the whole engine on one thread, one processor family and one
 //! tolerance (finding the tolerance would run on the machine's own family).
 //! Prints what came out, so that a change of the answer is not mistaken for a
@@ -19,7 +19,7 @@ const WORK: [(&str, u64); 4] = [
     ("bench/problems/plate.yaml", 256),
     ("bench/problems/sphere.yaml", 512),
     ("bench/problems/rod.yaml", 512),
-    ("scenarios/road_tube.yaml", 16),
+    ("scenarios/fair_wheel.yaml", 16),
 ];
 /// As of a run that the budget leaves room, about.
 const TOLERANCE: f64 = 1e-5;

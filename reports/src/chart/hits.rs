@@ -150,7 +150,7 @@ fn outline_key(canvas: &Canvas, (x, y): (f64, f64), face: &FaceFinding, show: Sh
     let say = |length: f64| words::quantity(length, Dimension::Length, show);
     let measure = match face.outline {
         Outline::Rectangle { width, height } => {
-            // What lies flat has no height; a windscreen, up to 65 deg from
+            // What lies flat has no height; a raked pane, up to 65 deg from
             // upright, still has one.
             let way = if face.normal[2].abs() > 0.94 { "deep" } else { "high" };
             format!("{} wide, {} {way}", say(width), say(height))
@@ -274,7 +274,7 @@ mod tests {
         for face in &mut findings.faces {
             face.normal = [-0.423, 0.0, 0.906];
         }
-        assert!(says(&findings, "high") && !says(&findings, "deep"), "a windscreen");
+        assert!(says(&findings, "high") && !says(&findings, "deep"), "a raked pane");
         for face in &mut findings.faces {
             face.normal = [0.0, 0.0, 1.0];
         }

@@ -84,6 +84,6 @@ mod tests {
     fn a_scenario_that_reads_other_files_says_so() {
         assert!(names_files("release:\n  rig:\n    file: rigs/crossbow.yaml\n"));
         assert!(names_files("barrier: {shots: \"wall.csv\"}"));
-        assert!(!names_files("# The sheet of `shop_window.yaml`, thrown.\nmass: 3 kg"));
+        assert!(!names_files("# The billet of `sawmill_billet.yaml`, thrown.\nmass: 3 kg"));
     }
 }

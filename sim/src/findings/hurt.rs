@@ -54,7 +54,7 @@ pub(super) fn head(scenario: &Scenario, middle: &[f64], arriving: &Measure) -> O
 /// nobody told its mass, and where nothing strikes.
 ///
 /// Source: conservation of momentum; that a thrown object's push does not hurt
-/// who sits in a car is plain from its size.
+/// who rides in the target is plain from its size.
 pub(super) fn moved(scenario: &Scenario, middle: &[f64], speed: &Measure) -> Option<String> {
     let mass = middle[scenario.target.mass?.0];
     let object = middle[scenario.object.mass.0];

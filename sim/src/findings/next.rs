@@ -137,14 +137,14 @@ mod tests {
             settles: 0.2,
         };
         let drivers: Vec<Driver> = names.iter().map(driver).collect();
-        learn(&inputs, &drivers.iter().collect::<Vec<_>>(), "it strikes the car")
+        learn(&inputs, &drivers.iter().collect::<Vec<_>>(), "it strikes the kiosk")
     }
 
     #[test]
     fn nobody_is_told_to_pin_down_the_weather() {
         let (wind, gust, drag) =
             ("air.wind.speed", "air.wind.turbulence.at_release", "object.drag_factor");
-        let decides = "decides more than anything else whether it strikes the car";
+        let decides = "decides more than anything else whether it strikes the kiosk";
         assert_eq!(
             advice(&[wind, drag]),
             format!(

@@ -19,7 +19,7 @@ const TELLING: f64 = 0.8;
 const TOLD: usize = 5;
 
 /// A face whose normal points up by more than this lies: nobody calls its far
-/// edge its top, as they do a windscreen's, up to 65 deg from upright. Cosine
+/// edge its top, as they do a raked pane's, up to 65 deg from upright. Cosine
 /// of 20 deg.
 const LYING: f64 = 0.94;
 

@@ -1,8 +1,8 @@
 //! Two bodies meet: what each gains and what is lost.
 //!
-//! One impulse along one line, no friction across it. The occupant of a car is
-//! not hurt by the few tenths of a metre per second that a thrown object gives
-//! the car; what goes through the glass is.
+//! One impulse along one line, no friction across it. Whoever rides in what
+//! is struck is hardly hurt by the few tenths of a metre per second that a thrown
+//! object gives it; what comes through to them may hurt.
 
 use crate::body::Body;
 use glam::{DQuat, DVec3};

@@ -15,8 +15,8 @@ use crate::{
 };
 use glam::{DQuat, DVec3};
 
-/// A lorry whose tail the flight starts at. Ours.
-const LORRY: Carrier = Carrier {
+/// A carrier whose tail the flight starts at. Ours.
+const CARRIER: Carrier = Carrier {
     velocity: [25.0, 0.0],
     tail: [0.0; 2],
     height: 4.0,
@@ -32,7 +32,7 @@ fn behind(flight: Flight, carrier: &Carrier) -> Flight {
     Flight { air: AirNow { wake, ..flight.air }, ..flight }
 }
 
-/// All different, off all kinds of lorries.
+/// All different, off all kinds of carriers.
 fn shed(body: Body, count: u64, strength: f64) -> Vec<Flight> {
     let off = |flight: Flight| {
         let at = |place: u64| jumble(flight.draw, 50 + place);
@@ -88,7 +88,7 @@ fn flights_in_wakes_do_not_see_each_other() {
 #[test]
 fn a_flake_goes_with_the_air_of_the_wake() {
     let body = Body::solid(Shape::Sphere { diameter: 0.001 }, 6.44e-10);
-    let aloft = Carrier { height: 200.0, ..LORRY };
+    let aloft = Carrier { height: 200.0, ..CARRIER };
     let end = |from: f64, speed: f64| {
         let start = moving([-from, 0.0, 100.0], [speed, 0.0, 0.0]);
         at_deadline(behind(flight(body, calm(), start, 2.0), &aloft), &strict()).position
@@ -113,7 +113,7 @@ fn a_flake_goes_with_the_air_of_the_wake() {
 
 /// Source: sign: air that goes along pushes less against what goes along.
 #[test]
-fn a_light_thing_off_a_lorry_comes_farther_along_than_in_still_air() {
+fn a_light_thing_off_a_carrier_comes_farther_along_than_in_still_air() {
     let foam = Body::solid(Shape::Block { length: 0.6, width: 0.5, height: 0.4 }, 3.0);
     let start = moving([0.0, 0.0, 2.0], [25.0, 0.0, 0.0]);
     let still = flight(foam, calm(), start, 0.5);
@@ -121,11 +121,11 @@ fn a_light_thing_off_a_lorry_comes_farther_along_than_in_still_air() {
     let alone = along(still.clone());
     let mut last = alone;
     for strength in [0.3, 0.6, 1.0] {
-        let now = along(behind(still.clone(), &Carrier { strength, ..LORRY }));
+        let now = along(behind(still.clone(), &Carrier { strength, ..CARRIER }));
         assert!(now > last + 0.05, "{strength}: {now} {last}");
         last = now;
     }
-    assert!(last < 12.5, "never farther than the lorry: {last}");
+    assert!(last < 12.5, "never farther than the carrier: {last}");
 }
 
 /// Limit 1e-7: rounding, magnified by half a second of tumbling.
@@ -145,7 +145,7 @@ fn turning_or_mirroring_the_world_changes_no_flight_in_a_wake() {
         (&mirror, DQuat::from_xyzw(-q.x, q.y, -q.z, q.w), -mirror(start.rates)),
     ];
     for (name, body) in each_shape() {
-        let still = at_deadline(behind(flight(body, windy(wind), start, 0.5), &LORRY), &strict());
+        let still = at_deadline(behind(flight(body, windy(wind), start, 0.5), &CARRIER), &strict());
         for (change, attitude, rates) in &images {
             let flat = |[x, y]: [f64; 2]| {
                 let v = change(DVec3::new(x, y, 0.0));
@@ -153,7 +153,7 @@ fn turning_or_mirroring_the_world_changes_no_flight_in_a_wake() {
             };
             let [x, y] = flat([wind.x, wind.y]);
             let carrier =
-                Carrier { velocity: flat(LORRY.velocity), tail: flat(LORRY.tail), ..LORRY };
+                Carrier { velocity: flat(CARRIER.velocity), tail: flat(CARRIER.tail), ..CARRIER };
             let image = State {
                 position: change(start.position),
                 velocity: change(start.velocity),

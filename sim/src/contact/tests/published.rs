@@ -83,7 +83,7 @@ fn spin_adds_to_the_closing_speed_of_a_corner() {
     near_all(touch.point, DVec3::new(5.0, arm.y, 1.0 + arm.z), 1e-5);
 }
 
-/// Source: 2 kg at 5 m/s forward, car at 30 m/s: 625 J in the car's frame if
+/// Source: 2 kg at 5 m/s forward, target at 30 m/s: 625 J in its frame if
 /// both go the same way, 1225 J if opposed (derived).
 #[test]
 fn energy_is_counted_in_the_frame_of_what_is_hit() {

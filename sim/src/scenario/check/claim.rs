@@ -46,7 +46,7 @@ const HEAD_MASS: f64 = 4.5;
 const USUAL: &str = "hazardous_fragment";
 
 pub(super) fn claim(reader: &mut Reader<'_>, scenario: &Table<'_>) -> Option<String> {
-    let example = "A plank falls off the van and goes through the windscreen behind.";
+    let example = "A hay bale rolls off the stack and goes through the polytunnel below.";
     let (key, node) = reader.required(scenario, "claim", example)?;
     let text = reader.text(node, &key.span, "the claim in a sentence")?.trim();
     if text.is_empty() {
