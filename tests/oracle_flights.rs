@@ -46,7 +46,7 @@ impl Row<'_> {
     fn shape(&self) -> Shape<f64> {
         let (a, b, c) = (self.number("a"), self.number("b"), self.number("c"));
         match self.word("shape") {
-            "sphere" | "seamed" | "dimpled" | "felt" => Shape::Sphere { diameter: a },
+            "sphere" | "hail" | "seamed" | "dimpled" | "felt" => Shape::Sphere { diameter: a },
             "plate" => Shape::Plate { length: a, width: b, thickness: c },
             "rod" => Shape::Rod { length: a, diameter: b },
             "cylinder" => Shape::Cylinder { length: a, diameter: b },
@@ -54,6 +54,7 @@ impl Row<'_> {
             "tube" => Shape::Tube { length: a, diameter: b, wall: c },
             "disc" => Shape::Disc { diameter: a, thickness: b },
             "wheel" => Shape::Wheel { diameter: a, width: b, hub: c },
+            "bar" => Shape::Bar { length: a, width: b, height: c },
             "irregular" => Shape::Irregular { diameter: a, sphericity: b },
             _ => Shape::Block { length: a, width: b, height: c },
         }
@@ -161,5 +162,5 @@ fn every_shape_flies_as_an_independent_integrator_says() {
         assert!((place - row.vector('c', 0)).length() < 2e-6, "{name}: {place}");
         shapes += 1;
     }
-    assert_eq!(shapes, 13);
+    assert_eq!(shapes, 15);
 }

@@ -15,7 +15,7 @@ fn scenario(shape: &str, mass: &str) -> String {
     )
 }
 
-const SHAPES: [(&str, &str); 10] = [
+const SHAPES: [(&str, &str); 12] = [
     ("sphere: {diameter: 15 cm}", "4 kg"),
     ("irregular: {diameter: 15 cm, sphericity: {range: [75 %, 85 %]}}", "4 kg"),
     ("plate: {length: 1 m, width: 60 cm, thickness: 12 mm}", "4 kg"),
@@ -25,6 +25,8 @@ const SHAPES: [(&str, &str); 10] = [
     ("cylinder: {length: 40 cm, diameter: 30 cm}", "16 kg"),
     ("cone: {length: 70 cm, diameter: 36 cm}", "9 kg"),
     ("tube: {length: 1.2 m, diameter: 9 cm, wall: 4 mm}", "4 kg"),
+    ("bar: {length: 1.2 m, width: 9 cm, height: 4 cm}", "3 kg"),
+    ("sphere: {diameter: 5 cm, surface: hail}", "57 g"),
     ("block: {length: 22 cm, width: 10 cm, height: 7 cm}", "3 kg"),
 ];
 
@@ -37,7 +39,7 @@ fn run(dir: &Dir, shape: &str, mass: &str) -> Answer {
 fn every_shape_flies_from_its_scenario_to_an_answer() {
     for (shape, mass) in SHAPES {
         let name = &shape[..shape.find(':').unwrap()];
-        let dir = Dir::new(&format!("every_shape_{name}"));
+        let dir = Dir::new(&format!("every_shape_{name}_{}", mass.replace(' ', "")));
         dir.file("a.yaml", scenario(shape, mass));
         let checked = dir.longodds(&["check", "a.yaml"]);
         assert_eq!((checked.status, checked.err.as_str()), (0, ""), "{name}");
@@ -66,6 +68,9 @@ fn a_shape_that_cannot_be_is_one_clear_error() {
     insta::assert_snapshot!(error("disc: {diameter: 9 cm, thickness: 12 cm}"), @"error[scenario::sense]: this disc is thicker than wide");
     insta::assert_snapshot!(error("wheel: {diameter: 40 cm, width: 60 cm}"), @"error[scenario::sense]: this wheel is wider than high");
     insta::assert_snapshot!(error("irregular: {diameter: 9 cm, sphericity: 120 %}"), @"error[scenario::range]: `120 %` is out of range");
+    insta::assert_snapshot!(error("bar: {length: 4 cm, width: 9 cm, height: 3 cm}"), @"error[scenario::sense]: this bar is thicker than long");
+    insta::assert_snapshot!(error("tube: {length: 1 m, diameter: 9 cm, wall: 3 mm, surface: felt}"), @"error[scenario::word]: expected the surface of a tube, found `felt`");
+    insta::assert_snapshot!(error("block: {length: 9 cm, width: 9 cm, height: 9 cm, surface: rusty}"), @"error[scenario::unknown_key]: `object.shape.block` has no key `surface`");
     insta::assert_snapshot!(error("wheel: {diameter: 40 cm, width: 20 cm, hub: 100 %}"), @"error[scenario::range]: `100 %` is out of range");
 }
 
@@ -78,4 +83,60 @@ fn foam_flies_with_the_air_it_drags_along_and_says_so() {
     assert!(models.iter().any(|model| model["what"] == "added mass"), "{models:?}");
     let breaches = found["breaches"].to_string();
     assert!(breaches.contains("added mass"), "{breaches}");
+}
+
+/// What the sources leave open is an unknown where it may matter, and none where it
+/// cannot: without air, or where no flight reaches the drag crisis.
+#[test]
+fn what_is_open_about_a_shape_is_an_unknown_where_it_matters() {
+    let dir = Dir::new("what_is_open_about_a_shape");
+    let assumed = |text: String| {
+        dir.file("a.yaml", text);
+        let answer = dir.longodds(&["check", "a.yaml"]);
+        assert_eq!((answer.status, answer.err.as_str()), (0, ""));
+        answer.out
+    };
+    let ball =
+        |diameter: &str, mass: &str| scenario(&format!("sphere: {{diameter: {diameter}}}"), mass);
+    assert!(
+        assumed(ball("15 cm", "4 kg")).contains("object.crisis_depth anything between 0 and 1")
+    );
+    assert!(!assumed(ball("5 mm", "1 g")).contains("crisis"));
+    let bare = ball("15 cm", "4 kg").replace("mass: 4 kg", "mass: 4 kg\n  drag_factor: 0");
+    assert!(!assumed(bare).contains("crisis"));
+    let plate = scenario("plate: {length: 1 m, width: 60 cm, thickness: 12 mm}", "4 kg");
+    assert!(
+        assumed(plate.clone()).contains("object.autorotation_lift anything between 0.3 and 2.2")
+    );
+    let told = plate.replace("mass: 4 kg", "mass: 4 kg\n  autorotation_lift: 0.4");
+    assert!(assumed(told).contains("object.autorotation_lift"));
+    dir.file("a.yaml", plate.replace("mass: 4 kg", "mass: 4 kg\n  hail_drag: 0.4"));
+    let answer = dir.longodds(&["check", "a.yaml"]);
+    insta::assert_snapshot!(answer.err.lines().next().unwrap_or_default(), @"error[scenario::figure]: `hail_drag` is not for this shape");
+}
+
+/// Every range that is stated is counted where it is left.
+#[test]
+fn ranges_that_are_left_are_counted() {
+    let dir = Dir::new("ranges_that_are_left");
+    let counted = |text: &str| {
+        dir.file("a.yaml", text);
+        let answer = dir.longodds(&["run", "a.yaml", "--flights", "200", "--json", "--no-doubts"]);
+        assert_eq!(answer.status, 0, "{}", answer.err);
+        let found: Value = serde_json::from_str(&answer.out).unwrap();
+        found["breaches"].to_string()
+    };
+    let ball = scenario("sphere: {diameter: 15 cm}", "4 kg");
+    assert_eq!(counted(&ball), "[]");
+    let cold = ball.replace("air: {", "air: {temperature: -40 degC, ");
+    assert!(counted(&cold).contains("-35 degC"), "{}", counted(&cold));
+    let high = ball.replace("height: 7 m", "height: 240 m");
+    assert!(counted(&high).contains("above 200 m"), "{}", counted(&high));
+    let smooth = ball.replace("diameter: 15 cm", "diameter: 15 cm, surface: smooth");
+    assert!(counted(&smooth).contains("called smooth"), "{}", counted(&smooth));
+    let chip = scenario("plate: {length: 10 mm, width: 6 mm, thickness: 0.5 mm}", "80 mg");
+    assert!(counted(&chip).contains("Reynolds"), "{}", counted(&chip));
+    let disc = scenario("disc: {diameter: 25 cm, thickness: 8 mm}", "180 g")
+        .replace("spin: {normal: {mean: 0 rpm, sd: 60 rpm}}", "spin: {z: 400 rpm}");
+    assert!(counted(&disc).contains("a disc that glides"), "{}", counted(&disc));
 }

@@ -47,7 +47,7 @@ fn sidespin_curves_a_ball_into_the_window() {
 fn a_spin_of_nothing_changes_no_number() {
     let dir = Dir::new("a_spin_of_nothing");
     let plain = found(&dir, &scenario("", "", ""));
-    let told = found(&dir, &scenario(", surface: smooth", "    spin: 0 rpm\n", ""));
+    let told = found(&dir, &scenario(", surface: plain", "    spin: 0 rpm\n", ""));
     assert_eq!(plain.miss_distance, told.miss_distance);
     assert_eq!(plain.impact_speed, told.impact_speed);
     assert_eq!(struck(&plain), struck(&told));
@@ -78,6 +78,6 @@ fn spin_outside_what_was_measured_is_counted() {
     let counted = |text: &str| {
         found(&dir, text).breaches.iter().map(|breach| breach.sentence.clone()).collect::<String>()
     };
-    assert!(counted(&slow).contains("lift of such a ball was not measured"));
+    assert!(counted(&slow).contains("what spin does to the air's forces was not measured"));
     assert_eq!(counted(&scenario(", surface: seamed", SIDESPIN, "")), "");
 }

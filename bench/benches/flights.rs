@@ -226,6 +226,7 @@ fn main() {
         ("cylinder", Body::solid(Shape::Cylinder { length: 0.9, diameter: 0.6 }, 20.0)),
         ("tube", Body::solid(Shape::Tube { length: 2.0, diameter: 0.1, wall: 0.003 }, 15.0)),
         ("cone", Body::solid(Shape::Cone { length: 0.7, diameter: 0.3 }, 3.0)),
+        ("bar", Body::solid(Shape::Bar { length: 2.4, width: 0.089, height: 0.038 }, 4.1)),
         ("irregular", Body::solid(Shape::Irregular { diameter: 0.1, sphericity: 0.8 }, 1.2)),
     ];
     for family in Family::available() {

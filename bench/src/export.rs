@@ -2,7 +2,7 @@
 
 use crate::Aim;
 use longodds_sim::{
-    aero::{Coefficients, Model},
+    aero::Coefficients,
     flight::{Flight, GRAVITY},
     lane::{Curve, Lane},
 };
@@ -37,7 +37,7 @@ pub fn export(folder: &Path, name: &str, aim: &Aim, flights: &[Flight]) -> io::R
         "constants": constants(first),
     });
     if let Some(curve) = curve(&first.coefficients) {
-        told["curve"] = table(curve);
+        told["curve"] = table(&curve);
     }
     fs::write(folder.join("problem.json"), serde_json::to_vec_pretty(&told)?)?;
     let mut file = io::BufWriter::new(fs::File::create(folder.join("draws.f64"))?);
@@ -107,6 +107,7 @@ fn constants(flight: &Flight) -> Map<String, Value> {
         Coefficients::Ball(_)
         | Coefficients::Custom(_)
         | Coefficients::Lump(_)
+        | Coefficients::Bar(_)
         | Coefficients::Cone(_)
         | Coefficients::Disc(_)
         | Coefficients::Block(_) => Map::new(),
@@ -118,14 +119,16 @@ fn named(pairs: &[(&str, f64)]) -> Map<String, Value> {
     pairs.iter().map(|(name, value)| ((*name).to_owned(), json!(value))).collect()
 }
 
-fn curve(coefficients: &Coefficients) -> Option<&'static Curve> {
+/// The drag table that peers fly by, the drag crisis of the flight in it.
+fn curve(coefficients: &Coefficients) -> Option<Curve> {
     match coefficients {
-        Coefficients::Sphere(sphere) => Some(sphere.shared()),
-        Coefficients::Rod(rod) => Some(rod.shared()),
+        Coefficients::Sphere(sphere) => Some(sphere.curve()),
+        Coefficients::Rod(rod) => Some(rod.curve()),
         Coefficients::Ball(_)
         | Coefficients::Custom(_)
         | Coefficients::Plate(_)
         | Coefficients::Lump(_)
+        | Coefficients::Bar(_)
         | Coefficients::Cone(_)
         | Coefficients::Disc(_)
         | Coefficients::Block(_) => None,

@@ -34,15 +34,49 @@ def wind(case, z):
     return np.array([case["wind_x"] * ratio, case["wind_y"] * ratio, 0.0])
 
 
-def sphere(case, u, w):
-    """Morrison 2013."""
-    d, rho, mu = case["a"], case["density"], case["viscosity"]
-    v = np.linalg.norm(u)
-    re = rho * v * d / mu
-    crisis = re / 2.63e5
-    cd = (24 / re + 2.6 * (re / 5) / (1 + (re / 5) ** 1.52)
-          + 0.411 * crisis**-7.94 / (1 + crisis**-8) + re**0.8 / 461000)
-    return -0.5 * rho * math.pi * d * d / 4 * cd * v * u, np.zeros(3)
+# Roughness of the bodies that have a crisis, in m (galvanised: EN 1991-1-4).
+PLAIN = 0.2e-3
+
+
+def crisis(before, re, middle, bottom, top):
+    """A fall of the eighth power about its middle, and a slow rise to the top."""
+    x = re / middle
+    after = bottom + max(top - bottom, 0.0) * x**2 / (x**2 + 25)
+    return before + (after - before) / (1 + x**-8)
+
+
+def rough(diameter):
+    """Share of the way from smooth (1e-5) to the roughest (1.25e-2), and the crisis'
+    place over a smooth body's (1.234e4 (k/d)^-0.374 over 3.8e5)."""
+    relative = min(max(PLAIN / diameter, 1e-5), 1.25e-2)
+    share = math.log(relative / 1e-5) / math.log(1.25e-2 / 1e-5)
+    return relative, share, min(1.234e4 * relative**-0.374 / 3.8e5, 1.0)
+
+
+def morrison(re):
+    """Morrison 2013 before the crisis."""
+    return (24 / re + 2.6 * (re / 5) / (1 + (re / 5) ** 1.52) + 0.411 * (re / 2.63e5) ** 0.06
+            + re**0.8 / 461000)
+
+
+def ball_drag(cd):
+    def model(case, u, w):
+        d, rho = case["a"], case["density"]
+        v = np.linalg.norm(u)
+        re = rho * v * d / case["viscosity"]
+        return -0.5 * rho * math.pi * d * d / 4 * cd(re, d) * v * u, np.zeros(3)
+    return model
+
+
+def plain(re, d):
+    _, share, place = rough(d)
+    bottom = (0.07 + 0.07 * share + min(0.2 + 0.4 * share, 0.5)) / 2
+    return crisis(morrison(re), re, 2.63e5 * place, bottom, 0.2 + 0.2 * share)
+
+
+sphere = ball_drag(plain)
+# Natural hail: 0.85 beyond 1e3, whatever it was before.
+hail = ball_drag(lambda re, d: crisis(morrison(re), re, 1e3, 0.85, 0.85))
 
 
 def ball(drag, lift):
@@ -107,7 +141,9 @@ def plate(case, u, w):
     # Skin friction and blunt edges.
     force -= q * area * 0.015 * in_plane / v
     force -= 0.5 * rho * 0.85 * thick * np.array([width * abs(u[0]) * u[0], length * abs(u[1]) * u[1], 0.0])
-    # Autorotation about each in-plane axis, and strip damping along it.
+    # Autorotation about each in-plane axis, and strip damping along it; what drives
+    # it is taken from the flight.
+    power = 0.0
     for axis, chord, span in ((0, width, length), (1, length, width)):
         unit = np.eye(3)[axis]
         rate = w[axis] * unit
@@ -117,9 +153,12 @@ def plate(case, u, w):
         s = w[axis] * chord / (2 * across)
         force += q * area * 0.4 * (chord / (2 * v * steady)) * np.cross(rate, u) / v
         qa = 0.5 * rho * across**2
-        moment += qa * area * chord * 0.12 * (s / steady) * (1 - abs(s / steady)) * unit
+        torque = qa * area * chord * 0.12 * (s / steady) * (1 - abs(s / steady))
+        moment += torque * unit
+        power += torque * w[axis]
         slope = 1.7 / math.radians(40)
         moment -= 0.5 * rho * area * chord**2 * slope / 12 * abs(along) * rate
+    force -= max(power, 0.0) / v**2 * u
     # Spin about the normal: skin and edges at the radius of gyration.
     gyration = (length**2 + width**2) / 12
     skin = area * 0.015 + 0.85 * thick * (length + width)
@@ -127,17 +166,21 @@ def plate(case, u, w):
     return force, moment
 
 
-CYLINDER = np.array([
-    [1e3, 1.10], [1e4, 1.15], [3e4, 1.20], [1e5, 1.20], [1.5e5, 1.15], [2e5, 0.90], [2.5e5, 0.60],
-    [3.5e5, 0.32], [4.5e5, 0.20], [7e5, 0.30], [1e6, 0.35], [2e6, 0.45], [3e6, 0.50], [5e6, 0.60],
-    [1e7, 0.65]])
+CYLINDER = np.array([[1e3, 1.10], [1e4, 1.15], [3e4, 1.20]])
+# Length over diameter and the factor for it past the crisis.
+ENDS_PAST = np.array([[2, 0.80], [5, 0.80], [10, 0.82], [20, 0.90], [40, 0.98], [100, 1.0]])
 
 
-def cylinder(re):
-    """White below 1e3; Jorgensen, NASA TN D-6996, figure 2 above, at its points."""
-    if re < 1e3:
-        return 1 + 10 * re ** (-2 / 3)
-    return through(CYLINDER, re)
+def cylinder(re, length, d):
+    """White below 1e3; Jorgensen, NASA TN D-6996, figure 2 above, at its points;
+    through the crisis by roughness, whose levels have a factor of their own for the
+    ends."""
+    before = 1 + 10 * re ** (-2 / 3) if re < 1e3 else through(CYLINDER, re)
+    relative, share, place = rough(d)
+    ends = through(ENDS_PAST, max(length / d, 2.0)) / min(0.509 + 0.183 * math.log10(length / d), 1)
+    bottom = (0.15 + 0.6 * share + 0.65 + 0.5 * share) / 2
+    top = min(max((29 + 4 * math.log10(PLAIN / d)) / 20, 0.65), 1.05)
+    return crisis(before, re, 3.07e5 * place, ends * bottom, ends * top)
 
 
 def through(points, re):
@@ -169,7 +212,7 @@ def rod(case, u, w):
     turning = np.array([0.0, w[1], w[2]])
     strips = math.sqrt(flow @ flow + (12 / 32 * length) ** 2 * (turning @ turning))
     eta = min(0.509 + 0.183 * math.log10(length / d), 1.0)
-    unit = 0.5 * rho * eta * cylinder(rho * strips * d / mu) * d * strips
+    unit = 0.5 * rho * eta * cylinder(rho * strips * d / mu, length, d) * d * strips
     force = -unit * length * flow
     # Slender body: q S sin 2a at the leading end, with q = rho v²/2.
     nose = -rho * abs(u[0]) * end * flow
@@ -226,7 +269,7 @@ def cylinder_body(case, u, w):
     flow, turning = np.array([0.0, u[1], u[2]]), np.array([0.0, w[1], w[2]])
     strips = math.sqrt(flow @ flow + (12 / 32 * length) ** 2 * (turning @ turning))
     # Both ends' second moment, by the drag that the side has at Cdn 1.2.
-    side = cylinder(rho * strips * d / case["viscosity"]) / 1.2
+    side = cylinder(rho * strips * d / case["viscosity"], length, d) / 1.2
     brake = 0.5 * rho * side * strips * face * math.pi * d**4 / 64
     swing = np.cross(turning, np.array([1.0, 0.0, 0.0]))
     felt = swing + flow * (swing @ flow) / strips**2
@@ -270,6 +313,7 @@ def disc(case, u, w):
     s = rate * d / (2 * across)
     torque = 0.5 * rho * across**2 * area * mean * 0.12 * (s / steady) * (1 - s / steady)
     moment += torque * turning / rate
+    force -= max(torque * rate, 0.0) / v**2 * u
     # Strips: second moment A d²/16.
     moment -= 0.5 * rho * slope * area * d * d / 16 * along * turning
     moment[2] -= 0.5 * rho * 0.015 * area * d * d / 8 * (v + d / math.sqrt(8) * abs(w[2])) * w[2]
@@ -280,7 +324,10 @@ def wheel(case, u, w):
     """Faces by share of the flow, round ones along the axle, strip damping."""
     d, width, rho = case["a"], case["b"], case["density"]
     v = np.linalg.norm(u)
-    side, face = 1.2 * (0.509 + 0.183 * math.log10(width / d)), round_end(width / d)
+    # Half-way between the deepest past its crisis, or before it, and the shallowest.
+    before, (_, share, _) = 1.2 * (0.509 + 0.183 * math.log10(width / d)), rough(d)
+    low, high = min(before, 0.8 * (0.15 + 0.6 * share)), max(before, 0.8 * (0.65 + 0.5 * share))
+    side, face = (low + high) / 2, round_end(width / d)
     areas = np.array([side * d * width, side * d * width, face * math.pi * d * d / 4])
     mean = 8 / (3 * math.pi) * d
     arm = 0.126 * np.array([mean, mean, width]) * u / v
@@ -302,7 +349,8 @@ def wheel(case, u, w):
 
 
 def irregular(case, u, w):
-    """Haider & Levenspiel 1989; the nearest of rows 0.014 apart, exact at 2.5e4."""
+    """Haider & Levenspiel 1989; the nearest of rows 0.014 apart, exact at 2.5e4; from
+    2e3 on 0.85 of the settling law 2.53 - 0.283 exp(2 psi) on a quarter of the surface."""
     d, phi, rho, mu = case["a"], case["b"], case["density"], case["viscosity"]
 
     def drag(re, s):
@@ -314,8 +362,54 @@ def irregular(case, u, w):
 
     v = np.linalg.norm(u)
     near = 1 - 0.014 * round((1 - phi) / 0.014)
-    cd = drag(rho * v * d / mu, near) * drag(2.5e4, phi) / drag(2.5e4, near)
+    re = rho * v * d / mu
+    settling = drag(re, near) * drag(2.5e4, phi) / drag(2.5e4, near)
+    level = max(0.85 * (2.53 - 0.283 * math.exp(2 * phi)) / phi, 0.44)
+    cd = crisis(settling, re, 2e3, level, level)
     return -0.5 * rho * math.pi * d * d / 4 * cd * v * u, np.zeros(3)
+
+
+FACES = np.array([[0.1, 2.0], [0.2, 2.0], [0.65, 2.375], [1, 2.1], [2, 1.65], [5, 1.0], [10, 0.9]])
+FINITE = np.array([[1, 0.60], [2, 0.632], [4, 0.673], [6, 0.70], [10, 0.74], [20, 0.80], [40, 0.848],
+                   [70, 0.91], [100, 0.95]])
+
+
+def bar(case, u, w):
+    """Cross-flow principle on two pairs of faces, a side force by the sine of four
+    times the angle between them, pressures that lean upwind, strips."""
+    length, width, height, rho = case["a"], case["b"], case["c"], case["density"]
+    v, ahead = np.linalg.norm(u), np.array([1.0, 0.0, 0.0])
+    flow, turning = np.array([0.0, u[1], u[2]]), np.array([0.0, w[1], w[2]])
+    strips = math.sqrt(flow @ flow + (12 / 32 * length) ** 2 * (turning @ turning))
+
+    def face(across, depth):
+        long = np.interp(math.log(depth / across), np.log(FACES[:, 0]), FACES[:, 1])
+        return long * np.interp(math.log(length / across), np.log(FINITE[:, 0]), FINITE[:, 1])
+
+    drag = np.array([0.0, face(height, width), face(width, height)])
+    unit = 0.5 * rho * drag * length * np.array([0.0, height, width])
+    force = -unit * strips * flow
+    # Where the pressure on each face acts.
+    place = 0.126 * np.array([0.0, width, height]) * flow / strips
+    roll = np.cross(place, force)[0]
+    # The side force: a quarter of the mean face, by the angle from z towards y.
+    angle = math.atan2(u[1], u[2])
+    share = (flow @ flow / strips**2) ** 1.5 * math.sin(4 * angle)
+    side = 0.25 * unit.sum() / 2 * share * np.linalg.norm(flow)
+    force = force + side * np.array([0.0, u[2], -u[1]])
+    end = width * height
+    nose = -rho * end * abs(u[0]) * flow
+    moment = np.cross(math.copysign(length / 2, u[0]) * ahead, nose) + roll * ahead
+    axial = 0.5 * rho * (deep_face(width, height, length) * end * abs(u[0])
+                         + 0.005 * 2 * (width + height) * length * v) * u[0]
+    force = force + nose - axial * ahead
+    swing = np.cross(turning, ahead)
+    felt = swing + flow * (swing @ flow) / strips**2
+    moment = moment + np.cross(ahead, -unit * strips * length**2 / 12 * felt)
+    slow = length * (drag[1] * height**3 + drag[2] * width**3) / 8
+    fast = length * (drag[1] * height**4 + drag[2] * width**4) / 32
+    moment[0] -= 0.5 * rho * math.hypot(slow * v, fast * w[0]) * w[0]
+    return force, moment
 
 
 def cone(case, u, w):
@@ -326,7 +420,7 @@ def cone(case, u, w):
     spin = 0.409375 * h
     strips = math.sqrt(flow @ flow + spin**2 * (turning @ turning))
     eta = min(0.509 + 0.183 * math.log10(2 * h / d), 1.0)
-    unit = 0.5 * rho * eta * cylinder(rho * strips * d / 2 / mu) * strips
+    unit = 0.5 * rho * eta * cylinder(rho * strips * d / 2 / mu, h, d / 2) * strips
     ahead = np.array([1.0, 0.0, 0.0])
     side = -unit * d * h / 2 * flow
     nose = -rho * abs(u[0]) * base * flow
@@ -343,13 +437,14 @@ def cone(case, u, w):
 
 
 MODELS = {"sphere": sphere, "plate": plate, "rod": rod, "block": block, "cylinder": cylinder_body,
-          "tube": tube, "cone": cone, "disc": disc, "wheel": wheel, "irregular": irregular, **BALLS}
+          "tube": tube, "cone": cone, "disc": disc, "wheel": wheel, "irregular": irregular, "bar": bar, "hail": hail,
+          **BALLS}
 
 
 def solid(case):
     """Principal moments of a uniform solid, and its volume."""
     a, b, c, m = case["a"], case["b"], case["c"], case["mass"]
-    if case["shape"] in ("sphere", *BALLS):
+    if case["shape"] in ("sphere", "hail", *BALLS):
         return np.full(3, 0.4 * m * (a / 2) ** 2), math.pi * a**3 / 6
     if case["shape"] == "irregular":
         return np.full(3, 0.1 * m * a * a), math.pi * a**3 / 6
@@ -428,10 +523,12 @@ def cases():
         dict(shape="disc", a=0.5, b=0.018, c=0.0, mass=2.2, wind_x=-3.0, wind_y=-4.0, terrain="uniform"),
         dict(shape="wheel", a=0.64, b=0.2, c=0.5, mass=18.0, wind_x=6.0, wind_y=2.0, terrain="uniform"),
         dict(shape="irregular", a=0.05, b=0.79, c=0.0, mass=0.17, wind_x=-6.0, wind_y=3.0, terrain="uniform"),
+        dict(shape="bar", a=1.2, b=0.089, c=0.038, mass=2.0, wind_x=-4.0, wind_y=3.0, terrain="open"),
+        dict(shape="hail", a=0.05, b=0.0, c=0.0, mass=0.057, wind_x=-6.0, wind_y=3.0, terrain="uniform"),
         *(dict(shape=ball, a=0.0732, b=0.0, c=0.0, mass=0.1, wind_x=-6.0, wind_y=3.0, terrain="uniform")
           for ball in BALLS),
     ]
-    spins = {"sphere": [0.0, 0.0, 40.0], "irregular": [0.0, 0.0, 40.0],
+    spins = {"sphere": [0.0, 0.0, 40.0], "irregular": [0.0, 0.0, 40.0], "hail": [0.0, 0.0, 40.0],
              **{ball: [90.0, -120.0, 60.0] for ball in BALLS}}
     for shape in shapes:
         spin = spins.get(shape["shape"], [1.5, -2.0, 3.0])

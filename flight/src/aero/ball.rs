@@ -6,13 +6,17 @@
 //! seams are, the part of the spin along the flight (it counts in S and gives
 //! no lift), what spin does to the drag of smooth and seamed balls.
 //!
-//! A smooth ball is lifted as the seamed one was measured. Near the drag crisis
-//! the lift of smooth and dimpled balls can turn round (CL -0.137 for a dimpled
-//! one at Reynolds number 7.5e4, S 0.1: Li, Tsubokura & Tsunoda 2017,
-//! second-hand): that belongs into the lift factor, not into the mean.
+//! A ball told by a roughness is lifted as the seamed one was measured. A smooth
+//! one's own lift has either sign, by Reynolds number and spin (Kim, Choi, Park &
+//! Yoo 2014, JFM 754 R2, abstract read), and near its crisis a dimpled one's, too
+//! (CL -0.137 at Reynolds number 7.5e4, S 0.1: Li, Tsubokura & Tsunoda 2017,
+//! second-hand): that belongs into the lift factor, not into the mean
+//! ([`lift_doubt`]).
 
 use super::{
-    Flow, Load, Model, family,
+    Figures, Flow, Load, Model,
+    crisis::fallen,
+    family,
     points::through,
     sphere::{sphere_drag, table},
 };
@@ -50,20 +54,21 @@ const FELT: [[f64; 2]; 2] = [[1e4, 0.393_564], [5e4, 0.508]];
 /// Where the smooth ball's drag ends and that of the surface begins.
 const TURBULENT: f64 = 1e4;
 
-/// Drag coefficient of a ball that does not spin, on its frontal area.
+/// Drag coefficient of a ball that does not spin, on its frontal area; of a
+/// surface that is told by a roughness, before its crisis.
 ///
-/// Sources: smooth: Morrison 2013. Others: see the points in this file; dimpled
-/// above 7e4: Smits & Smith 1994 (second-hand) without its spin term.
+/// Sources: Morrison 2013. Surfaces with their own curve: see the points in this
+/// file; dimpled above 7e4: Smits & Smith 1994 (second-hand) without its spin term.
 #[must_use]
 pub fn ball_drag(surface: Surface, reynolds: f64) -> f64 {
     let points: &[[f64; 2]] = match surface {
         Surface::Dimpled if reynolds >= 7e4 => {
             return 0.24 + 0.06 * sin(PI * (reynolds.min(2.1e5) - 9e4) / 2e5);
         }
-        Surface::Smooth => &[],
         Surface::Seamed => &SEAMED,
         Surface::Dimpled => &DIMPLED,
         Surface::Felt => &FELT,
+        _ => &[],
     };
     if reynolds < TURBULENT || points.is_empty() {
         return sphere_drag(reynolds);
@@ -74,20 +79,19 @@ pub fn ball_drag(surface: Surface, reynolds: f64) -> f64 {
 /// What spin adds to the drag coefficient.
 ///
 /// Sources (second-hand): dimpled, 0.18 S: Smits & Smith 1994; felt, (22.503 +
-/// 4.196 S^-2.5)^-0.4: Stepanek 1988 (others print 22.053). Smooth and seamed:
-/// left out.
+/// 4.196 S^-2.5)^-0.4: Stepanek 1988 (others print 22.053). Others: left out.
 #[must_use]
 pub fn spin_drag(surface: Surface, spin: f64) -> f64 {
     match surface {
-        Surface::Smooth | Surface::Seamed => 0.0,
         Surface::Dimpled => 0.18 * spin,
         Surface::Felt => pow(22.503 + 4.196 * pow(spin, -2.5), -0.4),
+        _ => 0.0,
     }
 }
 
 /// Lift coefficient at a spin parameter, for a spin across the flight.
 ///
-/// Sources (second-hand): seamed, and smooth for want of its own: 1.5 S below
+/// Sources (second-hand): seamed, and others for want of their own: 1.5 S below
 /// 0.1, 0.09 + 0.6 S above, Sawicki, Hubbard & Stronge 2003, AJP 71:1152;
 /// dimpled, 0.54 S^0.4, Smits & Smith 1994, in proportion below S 0.08 where
 /// it was not measured; felt, 1/(2.022 + 0.981/S), Stepanek 1988.
@@ -98,9 +102,24 @@ pub fn spin_lift(surface: Surface, spin: f64) -> f64 {
 
 fn lift_per_spin(surface: Surface, spin: f64) -> f64 {
     match surface {
-        Surface::Smooth | Surface::Seamed => (0.6 + 0.09 / spin).min(1.5),
         Surface::Dimpled => 0.54 * pow(spin.max(0.08), -0.6),
         Surface::Felt => 1.0 / (2.022 * spin + 0.981),
+        _ => (0.6 + 0.09 / spin).min(1.5),
+    }
+}
+
+/// Over what range the lift of a surface may be what [`spin_lift`] says, as a
+/// factor; `None` where it was measured on that surface.
+///
+/// Sources: smooth: either sign (Kim, Choi, Park & Yoo 2014, JFM 754 R2, abstract
+/// read), and so what may be smooth; rough: that of the baseball down to a third
+/// (judgement).
+#[must_use]
+pub fn lift_doubt(surface: Surface) -> Option<[f64; 2]> {
+    match surface {
+        Surface::Seamed | Surface::Dimpled | Surface::Felt => None,
+        Surface::Smooth | Surface::Painted | Surface::Plain => Some([-1.0, 1.2]),
+        _ => Some([0.3, 1.2]),
     }
 }
 
@@ -117,25 +136,29 @@ pub struct Measured {
 
 /// Where the curves of a surface were measured.
 ///
-/// Sources: smooth drag, Morrison 2013; seamed, Nathan 2008, AJP 76:119
+/// Sources: drag by roughness, Achenbach 1974, JFM 65:113 (abstract read), lift as
+/// seamed; hail and test ice, the published speeds; seamed, Nathan 2008, AJP 76:119
 /// (abstract read: S to 0.595, Reynolds numbers 1.1e5 to 2.4e5), the drag taken
 /// as level from 1.75e5; dimpled, Smits & Smith 1994 (second-hand); felt,
 /// Stepanek 1988, 13.6 to 28 m/s (from memory).
 #[must_use]
 pub fn measured(surface: Surface) -> Measured {
     match surface {
-        Surface::Smooth => Measured { drag: 1e6, lift: [1.1e5, 2.4e5], spin: 0.595 },
         Surface::Seamed => Measured { drag: 2.4e5, lift: [1.1e5, 2.4e5], spin: 0.595 },
         Surface::Dimpled => Measured { drag: 2.1e5, lift: [0.7e5, 2.1e5], spin: 0.2 },
         Surface::Felt => Measured { drag: 1.2e5, lift: [0.6e5, 1.2e5], spin: 1.0 },
+        Surface::Hail | Surface::CastIce => {
+            Measured { drag: 4e5, lift: [1.1e5, 2.4e5], spin: 0.595 }
+        }
+        _ => Measured { drag: 6e6, lift: [1.1e5, 2.4e5], spin: 0.595 },
     }
 }
 
 /// The curves of one surface.
 #[derive(Debug)]
 pub struct Curves {
-    /// Cd Re over Re.
-    drag: Curve,
+    /// Cd Re over Re, before a crisis that is not in it.
+    pub(super) drag: Curve,
     /// Lift coefficient by spin parameter, over the spin parameter.
     lift: Curve,
     /// Drag coefficient of spin, over the spin parameter.
@@ -153,14 +176,20 @@ impl Curves {
     }
 
     /// Built when the first ball with this surface flies.
-    fn of(surface: Surface) -> &'static Self {
+    pub(super) fn of(surface: Surface) -> &'static Self {
         static ALL: [LazyLock<Curves>; 4] = [
-            LazyLock::new(|| Curves::new(Surface::Smooth)),
+            LazyLock::new(|| Curves::new(Surface::Plain)),
             LazyLock::new(|| Curves::new(Surface::Seamed)),
             LazyLock::new(|| Curves::new(Surface::Dimpled)),
             LazyLock::new(|| Curves::new(Surface::Felt)),
         ];
-        &ALL[surface as usize]
+        let place = match surface {
+            Surface::Seamed => 1,
+            Surface::Dimpled => 2,
+            Surface::Felt => 3,
+            _ => 0,
+        };
+        &ALL[place]
     }
 }
 
@@ -171,6 +200,12 @@ per_flight! {
         reynolds,
         /// Force per speed and Cd Re, in N s/m.
         drag,
+        /// Reynolds number per speed over that half-way down the crisis, in s/m.
+        crisis,
+        /// Drag coefficient at the bottom of the crisis.
+        bottom,
+        /// By how much it rises beyond.
+        rise,
         /// Drag of spin per coefficient: drag factor · ½ ρ A, in kg/m.
         induced,
         /// Lift per coefficient over S: lift and drag factor · ½ ρ A R, in kg.
@@ -193,13 +228,21 @@ impl Ball {
     /// A ball in this air: its diameter in m, and what multiplies every force
     /// and, besides, the lift.
     #[must_use]
-    pub fn new([diameter, factor, lift_factor]: [f64; 3], surface: Surface, air: &Air) -> Self {
+    pub fn new(
+        [diameter, factor, lift_factor]: [f64; 3],
+        surface: Surface,
+        air: &Air,
+        figures: &Figures,
+    ) -> Self {
         let radius = diameter / 2.0;
         let induced = factor * 0.5 * air.density * PI * radius * radius;
-        let sphere = super::Sphere::new(diameter, air, factor);
+        let sphere = super::Sphere::new(diameter, surface, air, factor, figures);
         let numbers = Spun {
             reynolds: sphere.reynolds,
             drag: sphere.drag,
+            crisis: sphere.crisis,
+            bottom: sphere.bottom,
+            rise: sphere.rise,
             induced,
             lift: induced * radius * lift_factor,
             brake: induced * radius * radius * BRAKE,
@@ -231,7 +274,10 @@ impl Model for Ball {
         let squared = speed.mul_add(speed, speed.of(1e-30));
         let spin = (ball.square * w.dot(w) / squared).sqrt();
         // The same as a sphere's where there is no spin.
-        let drag = -(ball.drag * curves.drag.at(ball.reynolds * speed));
+        let reynolds = ball.reynolds * speed;
+        let levels = [ball.bottom, ball.rise];
+        let part = ball.crisis * speed;
+        let drag = -(ball.drag * fallen(curves.drag.at(reynolds), reynolds, part, levels));
         let induced = -(ball.induced * curves.induced.at(spin) * speed);
         let lift = ball.lift * curves.lift.at(spin);
         let force = w.cross(u).mul_add(lift, u * induced) + u * drag;

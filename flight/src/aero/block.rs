@@ -5,7 +5,7 @@
 //! pressure leans towards the upwind edges, by a tenth of the side or so;
 //! strip damping of rotation, averaged over attitude.
 //! Valid: Reynolds number above 1e4, Mach below 0.6, sides within 1 to 5 (a
-//! thinner block is a plate, a longer one a rod). Ignores: lift from rotation,
+//! thinner block is a plate, a longer one a bar). Ignores: lift from rotation,
 //! reattached flow at small angles, memory of the wake.
 
 use super::{Flow, Load, Model, face::deep_face, family};

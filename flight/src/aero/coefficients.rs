@@ -1,6 +1,8 @@
 //! What one flight brings for its aerodynamics.
 
-use super::{Ball, Block, Cone, Custom, Disc, Flow, Lump, Model, Plate, Rod, Sphere, Table};
+use super::{
+    Ball, Bar, Block, Cone, Custom, Disc, Figures, Flow, Lump, Model, Plate, Rod, Sphere, Table,
+};
 use crate::{
     body::{Body, Shape, Surface},
     lane::{Lane, Vector},
@@ -12,7 +14,7 @@ use pulp::Scalar;
 /// One flight's aerodynamic numbers. One variant, one shape family.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Coefficients {
-    /// A smooth ball whose spin does not count.
+    /// A ball whose spin does not count.
     Sphere(Sphere),
     /// A ball that curves when it spins.
     Ball(Ball),
@@ -24,6 +26,8 @@ pub enum Coefficients {
     Disc(Disc),
     /// A round bar, cylinder or pipe.
     Rod(Rod),
+    /// A bar of rectangular section.
+    Bar(Bar),
     /// A cone.
     Cone(Cone),
     /// A rectangular block, or a wheel.
@@ -33,41 +37,55 @@ pub enum Coefficients {
 }
 
 impl Coefficients {
-    /// The numbers of a body in this air; `drag_factor` multiplies every force
-    /// and moment (1: as published).
+    /// The numbers of a body in this air, every figure at its typical value;
+    /// `drag_factor` multiplies every force and moment (1: as published).
     #[must_use]
     pub fn new(body: &Body, air: &Air, drag_factor: f64) -> Self {
+        Self::by(body, air, drag_factor, &Figures::default())
+    }
+
+    /// The same with the figures chosen.
+    #[must_use]
+    pub fn by(body: &Body, air: &Air, drag_factor: f64, figures: &Figures) -> Self {
+        let surface = body.surface;
         match body.shape {
-            Shape::Sphere { .. } if body.surface != Surface::Smooth => {
-                Self::spinning(body, air, drag_factor, 1.0)
+            Shape::Sphere { .. }
+                if matches!(surface, Surface::Seamed | Surface::Dimpled | Surface::Felt) =>
+            {
+                Self::spinning(body, air, [drag_factor, 1.0], figures)
             }
-            Shape::Sphere { diameter } => Self::Sphere(Sphere::new(diameter, air, drag_factor)),
+            Shape::Sphere { diameter } => {
+                Self::Sphere(Sphere::new(diameter, surface, air, drag_factor, figures))
+            }
             Shape::Plate { length, width, thickness } => {
-                Self::Plate(Plate::new([length, width, thickness], air, drag_factor))
+                Self::Plate(Plate::new([length, width, thickness], air, drag_factor, figures))
             }
             Shape::Irregular { diameter, sphericity } => {
-                Self::Lump(Lump::new(diameter, sphericity, air, drag_factor))
+                Self::Lump(Lump::new([diameter, sphericity], air, drag_factor, figures))
             }
             Shape::Disc { diameter, thickness } => {
-                Self::Disc(Disc::new(diameter, thickness, air, drag_factor))
+                Self::Disc(Disc::new([diameter, thickness], air, drag_factor, figures))
             }
             Shape::Wheel { diameter, width, .. } => {
-                Self::Block(Block::wheel(diameter, width, air, drag_factor))
+                Self::Block(Block::wheel([diameter, width], surface, air, drag_factor, figures))
             }
             Shape::Rod { length, diameter } => {
-                Self::Rod(Rod::new(length, diameter, air, drag_factor))
+                Self::Rod(Rod::new([length, diameter], surface, air, drag_factor, figures))
             }
             Shape::Cylinder { length, diameter } => {
-                Self::Rod(Rod::cylinder(length, diameter, air, drag_factor))
+                Self::Rod(Rod::cylinder([length, diameter], surface, air, drag_factor, figures))
             }
             Shape::Tube { length, diameter, wall } => {
-                Self::Rod(Rod::tube([length, diameter, wall], air, drag_factor))
+                Self::Rod(Rod::tube([length, diameter, wall], surface, air, drag_factor, figures))
             }
             Shape::Cone { length, diameter } => {
-                Self::Cone(Cone::new(length, diameter, air, drag_factor))
+                Self::Cone(Cone::new([length, diameter], surface, air, drag_factor, figures))
             }
             Shape::Block { length, width, height } => {
                 Self::Block(Block::new([length, width, height], air, drag_factor))
+            }
+            Shape::Bar { length, width, height } => {
+                Self::Bar(Bar::new([length, width, height], air, drag_factor, figures))
             }
             // Whoever has its table calls `tabled`.
             Shape::Custom { sides, .. } => Self::Block(Block::new(sides, air, drag_factor)),
@@ -75,14 +93,15 @@ impl Coefficients {
     }
 
     /// The same for a body whose spin counts, which makes a difference to a
-    /// sphere only: `lift_factor` multiplies the lift of its spin (1: as
-    /// published, negative: it curves the other way).
+    /// sphere only: the second factor multiplies the lift of its spin besides (1:
+    /// as published, negative: it curves the other way).
     #[must_use]
-    pub fn spinning(body: &Body, air: &Air, drag_factor: f64, lift_factor: f64) -> Self {
+    pub fn spinning(body: &Body, air: &Air, factors: [f64; 2], figures: &Figures) -> Self {
+        let [drag, lift] = factors;
         let Shape::Sphere { diameter } = body.shape else {
-            return Self::new(body, air, drag_factor);
+            return Self::by(body, air, drag, figures);
         };
-        Self::Ball(Ball::new([diameter, drag_factor, lift_factor], body.surface, air))
+        Self::Ball(Ball::new([diameter, drag, lift], body.surface, air, figures))
     }
 
     /// The numbers of a custom shape with its table; of any other shape, its
@@ -110,6 +129,7 @@ impl Coefficients {
             Self::Disc(disc) => alone(disc, velocity, rates),
             Self::Cone(cone) => alone(cone, velocity, rates),
             Self::Rod(rod) => alone(rod, velocity, rates),
+            Self::Bar(bar) => alone(bar, velocity, rates),
             Self::Block(block) => alone(block, velocity, rates),
             Self::Custom(custom) => alone(custom, velocity, rates),
         }

@@ -4,14 +4,17 @@
 //! a disc; across, the cross-flow principle of the rod on the side's shadow, at
 //! its centroid; slender-body force of the leading end; strip damping.
 //! Valid: height over base diameter from 0.5 to 4, cross-flow Reynolds number
-//! from 1 to 1e7, Mach below 0.6. Ignores: vortex shedding, lift from spin,
-//! roughness; how the flow over the side changes between apex first and across.
+//! from 1 to 1e7, Mach below 0.6. Ignores: vortex shedding, lift from spin; how
+//! the flow over the side changes between apex first and across.
 
 use super::{
-    Flow, Load, Model, family,
-    rod::{DRAG, SKIN, finite_length},
+    Figure, Figures, Flow, Load, Model,
+    crisis::fallen,
+    family,
+    rod::{DRAG, SKIN, crisis_of, finite_length},
 };
 use crate::{
+    body::Surface,
     lane::{Curve, Processor, Vector, per_flight},
     math::atan2,
     world::Air,
@@ -32,7 +35,8 @@ const SPIN: f64 = 0.409_375;
 ///
 /// Source: the straight line through 0.34 at 30 deg and 0.51 at 60 deg
 /// (Matthews, Aeronautical Engineer's Data Book, p. 95); it ends at 1.19 for
-/// the disc, whose drag is 1.17.
+/// the disc, whose drag is 1.17. A textbook has 0.55 and 0.80 (second-hand):
+/// [`Figure::ConeDrag`].
 #[must_use]
 fn apex_first(angle: f64) -> f64 {
     0.17 + 0.17 * angle / 30.0_f64.to_radians()
@@ -61,13 +65,26 @@ per_flight! {
         nose,
         /// Where it acts base first, behind the centre of mass, in m.
         behind,
+        /// Reynolds number per speed over that half-way down the crisis, in s/m.
+        crisis,
+        /// Drag coefficient at the bottom of the crisis, for a finite length.
+        bottom,
+        /// By how much it rises beyond.
+        rise,
     }
 }
 
 impl Cone {
     /// A cone in this air; lengths in m.
     #[must_use]
-    pub fn new(length: f64, diameter: f64, air: &Air, drag_factor: f64) -> Self {
+    pub fn new(
+        [length, diameter]: [f64; 2],
+        surface: Surface,
+        air: &Air,
+        drag_factor: f64,
+        figures: &Figures,
+    ) -> Self {
+        let crisis = crisis_of(surface, [length, diameter / 2.0], figures);
         let radius = diameter / 2.0;
         let area = PI * radius * radius;
         let half = 0.5 * drag_factor * air.density;
@@ -83,11 +100,14 @@ impl Cone {
             strip: SPIN * SPIN * length * length,
             damping: length * length / 16.0 + brake,
             lead: length / 12.0,
-            apex: half * apex_first(angle) * area,
+            apex: half * figures.get(Figure::ConeDrag) * apex_first(angle) * area,
             base: half * BASE * area,
             skin: half * SKIN * PI * radius * libm::hypot(length, radius),
             nose: 2.0 * half * area,
             behind: length / 4.0,
+            crisis: air.reynolds(radius, crisis.per_reynolds),
+            bottom: crisis.bottom,
+            rise: crisis.rise,
         }
     }
 }
@@ -109,7 +129,11 @@ impl Model for Cone {
         let across = u.y.mul_add(u.y, u.z * u.z);
         let turning = w.y.mul_add(w.y, w.z * w.z);
         let strips = cone.strip.mul_add(turning, across) + 1e-30;
-        let drag = cone.across * curve.at(cone.reynolds * strips.sqrt());
+        let slices = strips.sqrt();
+        let reynolds = cone.reynolds * slices;
+        let levels = [cone.bottom, cone.rise];
+        let through = fallen(curve.at(reynolds), reynolds, cone.crisis * slices, levels);
+        let drag = cone.across * through;
 
         let backward = u.x.below(zero);
         let nose = cone.nose * u.x.abs();
@@ -136,7 +160,9 @@ mod tests {
     use crate::aero::tests::{force_and_moment, still_air};
 
     fn cone(length: f64, diameter: f64) -> Cone {
-        Cone { skin: 0.0, ..Cone::new(length, diameter, &still_air(), 1.0) }
+        let figures = Figures::default();
+        let cone = Cone::new([length, diameter], Surface::Plain, &still_air(), 1.0, &figures);
+        Cone { skin: 0.0, ..cone }
     }
 
     /// Source: Matthews p. 95: apex first 0.34 at 30 deg, 0.51 at 60 deg; a disc

@@ -9,11 +9,11 @@
 //! length over diameter 2 (0.509 at 1, where 0.525 is measured).
 
 use super::{
-    Rod,
+    Figures, Rod,
     face::round_end,
     rod::{SKIN, finite_length},
 };
-use crate::world::Air;
+use crate::{body::Surface, world::Air};
 use core::f64::consts::PI;
 
 /// Drag coefficient of a long cylinder between Reynolds numbers 3e4 and 1e5.
@@ -22,7 +22,13 @@ const ACROSS: f64 = 1.2;
 impl Rod {
     /// A solid cylinder in this air; lengths in m.
     #[must_use]
-    pub fn cylinder(length: f64, diameter: f64, air: &Air, drag_factor: f64) -> Self {
+    pub fn cylinder(
+        [length, diameter]: [f64; 2],
+        surface: Surface,
+        air: &Air,
+        drag_factor: f64,
+        figures: &Figures,
+    ) -> Self {
         let slenderness = length / diameter;
         let area = PI * diameter * diameter / 4.0;
         let end = round_end(slenderness);
@@ -30,7 +36,7 @@ impl Rod {
         let brake = end * area * diameter * diameter
             / 16.0
             / (ACROSS * finite_length(slenderness) * diameter * length);
-        let rod = Self::new(length, diameter, air, drag_factor);
+        let rod = Self::new([length, diameter], surface, air, drag_factor, figures);
         Self {
             end: 0.5 * drag_factor * air.density * end * area,
             damping: rod.damping + brake,
@@ -42,14 +48,20 @@ impl Rod {
     ///
     /// The blunt area is that of the wall, the skin is inside, too.
     #[must_use]
-    pub fn tube([length, diameter, wall]: [f64; 3], air: &Air, drag_factor: f64) -> Self {
+    pub fn tube(
+        [length, diameter, wall]: [f64; 3],
+        surface: Surface,
+        air: &Air,
+        drag_factor: f64,
+        figures: &Figures,
+    ) -> Self {
         let bore = (diameter - 2.0 * wall).max(0.0);
         let half = 0.5 * drag_factor * air.density;
         let blunt = PI * (diameter * diameter - bore * bore) / 4.0;
         Self {
             end: half * round_end(length / diameter) * blunt,
             skin: half * SKIN * PI * (diameter + bore) * length,
-            ..Self::new(length, diameter, air, drag_factor)
+            ..Self::new([length, diameter], surface, air, drag_factor, figures)
         }
     }
 }
@@ -61,6 +73,11 @@ mod tests {
         rod::cylinder_drag,
         tests::{force_and_moment, still_air},
     };
+
+    fn cylinder(length: f64, diameter: f64) -> Rod {
+        let figures = Figures::default();
+        Rod::cylinder([length, diameter], Surface::Plain, &still_air(), 1.0, &figures)
+    }
 
     /// Drag coefficients end-on on the end's area and broadside on length times
     /// diameter.
@@ -81,7 +98,7 @@ mod tests {
             let diameter = 0.05;
             let length = slenderness * diameter;
             let speed = 20.0;
-            let rod = Rod::cylinder(length, diameter, &still_air(), 1.0);
+            let rod = cylinder(length, diameter);
             let got = drags(rod, length, diameter, speed);
             let long = cylinder_drag(still_air().reynolds(diameter, speed)) / 1.2;
             let skin = SKIN * 4.0 * slenderness;
@@ -95,8 +112,9 @@ mod tests {
     #[test]
     fn the_air_goes_through_a_pipe() {
         let [length, diameter, wall] = [0.4, 0.1, 0.01];
-        let pipe = Rod::tube([length, diameter, wall], &still_air(), 1.0);
-        let full = Rod::cylinder(length, diameter, &still_air(), 1.0);
+        let figures = Figures::default();
+        let pipe = Rod::tube([length, diameter, wall], Surface::Plain, &still_air(), 1.0, &figures);
+        let full = cylinder(length, diameter);
         let ends = |rod: Rod| drags(Rod { skin: 0.0, ..rod }, length, diameter, 20.0);
         assert!((ends(pipe)[0] / ends(full)[0] - 0.36).abs() < 1e-9);
         assert!((ends(pipe)[1] - ends(full)[1]).abs() < 1e-12);
@@ -106,10 +124,9 @@ mod tests {
     #[test]
     fn the_ends_of_a_stubby_cylinder_brake_its_tumbling() {
         let brake = |length: f64| {
-            let air = still_air();
-            let (whole, bare) =
-                (Rod::cylinder(length, 0.1, &air, 1.0), Rod::new(length, 0.1, &air, 1.0));
-            whole.damping / bare.damping
+            let figures = Figures::default();
+            let bare = Rod::new([length, 0.1], Surface::Plain, &still_air(), 1.0, &figures);
+            cylinder(length, 0.1).damping / bare.damping
         };
         assert!(brake(0.1) > 1.5 && brake(2.0) < 1.001, "{} {}", brake(0.1), brake(2.0));
     }

@@ -2,18 +2,23 @@
 //!
 //! Assumes: the square sheet's ([`super::Plate`]) slope of normal force, lead
 //! of the centre of pressure, autorotation and damping, taken over the chords
-//! of a disc (derived by strips), and the same whichever way it faces; Hoerner's
-//! disc face-on.
+//! of a disc (derived by strips); Hoerner's disc face-on. A rim and a dome, up
+//! along z, lift a disc that flies edge-on, turn its nose down there, and bring
+//! the centre of pressure back towards the centre, as of flying discs: how much of
+//! that a disc has is [`Figure::Rim`], the slope of its lift
+//! [`Figure::GlideLift`], and what else turns its nose [`Figure::GlideMoment`],
+//! which decides where a spinning one goes.
 //! Valid: thickness below a fifth of the diameter, Mach below 0.6, Reynolds
-//! number above about 1e4. Ignores: side force from spin about its axis, added
-//! mass unless it is light, bending, memory of the wake, the ground. A flying
-//! disc's rim, which makes it carry, is another shape: use `custom`.
+//! number above about 1e4. Ignores: side force and moment from spin about its axis
+//! (counted where it glides spinning), added mass unless it is light, bending,
+//! memory of the wake, the ground.
 //!
-//! The autorotation factors are remembered, not confirmed, as the sheet's.
+//! The autorotation factors are open, as the sheet's, and its power is taken from
+//! the flight.
 
 use super::{
-    Flow, Load, Model, family,
-    plate::{FRICTION, LEAD, LIFT, ROLL, TORQUE, normal_force, tip_ratio},
+    Figure, Figures, Flow, Load, Model, family,
+    plate::{FRICTION, LEAD, ROLL, normal_force, tip_ratio},
     wheel::CHORD,
 };
 use crate::{
@@ -28,6 +33,14 @@ const FACE_ON: f64 = 1.17;
 /// Drag of the rim on diameter times thickness, as of a short round face.
 const RIM: f64 = 0.85;
 
+/// A flying disc edge-on: lift coefficient, moment coefficient on its diameter, and
+/// the lead of its pressure over a flat disc's.
+///
+/// Source: an open set of coefficients of four golf discs (read): lift 0.067 to
+/// 0.109 and moment -0.010 to -0.023 edge-on; a slope of the moment by the sine
+/// of the angle to 20 deg of 0.37 against 0.63 here.
+const FLYING: [f64; 3] = [0.09, -0.018, 0.59];
+
 per_flight! {
     /// One flight's disc.
     pub struct Disc {
@@ -35,8 +48,14 @@ per_flight! {
         normal,
         /// Normal force coefficient face-on.
         face_on,
+        /// Slope of its lift over a square sheet's.
+        glide,
         /// Lead of the centre of pressure, in m.
         lead,
+        /// Lift edge-on, in kg/m.
+        dome,
+        /// Moment edge-on, nose up, in kg.
+        trim,
         /// Skin and rim, in kg/m.
         friction,
         /// Speed per rate that autorotation tends to, in m.
@@ -57,7 +76,15 @@ per_flight! {
 impl Disc {
     /// A disc in this air; lengths in m.
     #[must_use]
-    pub fn new(diameter: f64, thickness: f64, air: &Air, drag_factor: f64) -> Self {
+    pub fn new(
+        [diameter, thickness]: [f64; 2],
+        air: &Air,
+        drag_factor: f64,
+        figures: &Figures,
+    ) -> Self {
+        let figure = |figure| figures.get(figure);
+        let (lift, torque) = (figure(Figure::AutorotationLift), figure(Figure::AutorotationTorque));
+        let (rim, [dome, moment, lead]) = (figure(Figure::Rim), FLYING);
         let area = PI * diameter * diameter / 4.0;
         let half = 0.5 * drag_factor * air.density;
         let chord = CHORD * diameter;
@@ -65,11 +92,14 @@ impl Disc {
         Self {
             normal: half * area,
             face_on: FACE_ON,
-            lead: LEAD * chord,
+            glide: figure(Figure::GlideLift),
+            lead: LEAD * chord * (1.0 + rim * (lead - 1.0)),
+            dome: half * area * rim * dome,
+            trim: half * area * diameter * (rim * moment + figure(Figure::GlideMoment)),
             friction: half * (area * FRICTION + RIM * diameter * thickness),
             tip,
-            lift: half * area * LIFT * tip,
-            torque: half * area * TORQUE * tip * chord,
+            lift: half * area * lift * tip,
+            torque: half * area * torque * tip * chord,
             // A disc's second moment is A d²/16 where a sheet's is A c²/12.
             roll: half * area * ROLL * diameter * diameter * 12.0 / 16.0,
             spin: half * diameter * diameter / 8.0 * area * FRICTION,
@@ -95,30 +125,32 @@ impl Model for Disc {
         let in_plane = u.x.mul_add(u.x, u.y * u.y);
 
         // Pressure: along the normal, ahead of the centre.
-        let coefficient = normal_force(u.z * speed * inverse, u.z * u.z * inverse, disc.face_on);
+        let sine = disc.glide * u.z * speed * inverse;
+        let coefficient = normal_force(sine, u.z * u.z * inverse, disc.face_on);
         let pressure = -(disc.normal * squared * coefficient);
         let ahead = disc.lead * in_plane.sqrt() / (speed.mul_add(u.z.abs(), squared) + tiny);
-
-        let skin = disc.friction * speed;
 
         // Autorotation about the axis in its plane about which it turns.
         let turning = (w.x.mul_add(w.x, w.y * w.y) + tiny).sqrt();
         let along = (w.x.mul_add(u.x, w.y * u.y) / turning).abs();
         let across = (squared - along * along).max(speed.of(0.0)).sqrt();
-        let driven = disc.torque.mul_add(across - disc.tip * turning, -(disc.roll * along));
+        let drive = disc.torque * (across - disc.tip * turning);
+        let driven = drive - disc.roll * along;
+        // What drives it is taken from the flight: still air gives no energy.
+        let fed = (drive * turning * turning).max(speed.of(0.0)) * inverse;
+        let skin = disc.friction.mul_add(speed, fed);
         let about_z = disc.spin * disc.radius.mul_add(w.z.abs(), speed) * w.z;
 
         let lift = disc.lift;
         let force = Vector::new(
             (lift * w.y).mul_add(u.z, -(skin * u.x)),
             -((lift * w.x).mul_add(u.z, skin * u.y)),
-            (lift * w.x).mul_add(u.y, pressure) - lift * w.y * u.x,
+            (lift * w.x).mul_add(u.y, disc.dome.mul_add(in_plane, pressure))
+                - (lift * w.y).mul_add(u.x, fed * u.z),
         );
-        let moment = Vector::new(
-            (ahead * u.y).mul_add(pressure, driven * w.x),
-            (driven * w.y) - ahead * u.x * pressure,
-            -about_z,
-        );
+        let pitch = ahead.mul_add(pressure, disc.trim * speed);
+        let moment =
+            Vector::new(pitch.mul_add(u.y, driven * w.x), (driven * w.y) - pitch * u.x, -about_z);
         Load { force, moment }
     }
 }
@@ -132,7 +164,7 @@ mod tests {
     const SIZE: [f64; 2] = [0.4, 0.009];
 
     fn disc() -> Disc {
-        Disc::new(SIZE[0], SIZE[1], &still_air(), 1.0)
+        Disc::new(SIZE, &still_air(), 1.0, &Figures::default())
     }
 
     /// Source: Hoerner: disc face-on 1.17.

@@ -9,14 +9,19 @@
 //! the centre of mass.
 
 mod ball;
+mod bar;
 mod block;
 mod coefficients;
 mod cone;
+mod crisis;
 mod custom;
 mod cylinder;
 mod disc;
 mod face;
+mod figure;
 mod irregular;
+#[cfg(test)]
+mod laws;
 mod plate;
 mod points;
 mod rod;
@@ -26,13 +31,15 @@ mod validity;
 mod wheel;
 
 pub use self::{
-    ball::{Ball, ball_drag, measured, spin_drag, spin_lift},
+    ball::{Ball, ball_drag, lift_doubt, measured, spin_drag, spin_lift},
+    bar::{Bar, bar_drag},
     block::Block,
     coefficients::Coefficients,
     cone::Cone,
     custom::Custom,
     disc::Disc,
-    irregular::{Lump, irregular_drag},
+    figure::{Figure, Figures},
+    irregular::{Lump, irregular_drag, settled_drag},
     plate::Plate,
     rod::{Rod, cylinder_drag},
     sphere::{Sphere, sphere_drag},

@@ -4,8 +4,8 @@
 //! force acts along the normal with the coefficient of a square plate below
 //! the stall and one by aspect ratio when face-on; the centre of pressure lies
 //! ahead of the centre along the direction of the in-plane flow; rotation
-//! about the two in-plane axes follows an autorotation closure each, rotation
-//! with the flow along the axis is damped by strip theory.
+//! about the two in-plane axes follows an autorotation closure each, whose power
+//! is taken from the flight as drag; rotation with the flow along the axis is damped by strip theory.
 //! Valid: thickness below a fifth of the width, Mach below 0.6, Reynolds
 //! number above about 1e4 (sharp edges fix the separation), sheet much denser
 //! than air. Ignores: bending, memory of the wake, the ground, and added mass
@@ -13,10 +13,11 @@
 //! never settles square to the wind, and tumbles as it falls even where it is so
 //! light that real ones flutter ([`Doubt::Flutter`](super::Doubt::Flutter)).
 //!
-//! The autorotation factors `LIFT` and `TORQUE` are remembered, not confirmed;
-//! published values differ by a factor of two.
+//! The lift and torque of autorotation ([`Figure::AutorotationLift`],
+//! [`Figure::AutorotationTorque`]) are open: 0.4 is remembered (Baker 2007), 2.0
+//! follows from a measured mean lift of 2.2 (Smith 1970, AD0710288, abstract read).
 
-use super::{Flow, Load, Model, face::thin_face, family};
+use super::{Figure, Figures, Flow, Load, Model, face::thin_face, family};
 use crate::{
     lane::{Lane, Processor, Vector, per_flight},
     math::{ln, pow},
@@ -39,10 +40,6 @@ pub(super) const FRICTION: f64 = 0.015;
 /// Drag of a blunt edge on its own area, as a cylinder end-on (Matthews,
 /// Aeronautical Engineer's Data Book, p. 95).
 const EDGE: f64 = 0.85;
-/// Lift of autorotation. Source: Baker 2007, JWEIA 95:329 (from memory).
-pub(super) const LIFT: f64 = 0.4;
-/// Torque of autorotation. Source: as [`LIFT`].
-pub(super) const TORQUE: f64 = 0.12;
 /// Damping of rotation about an axis along the flow: `SLOPE` / 12, strip
 /// theory of the unstalled sheet (derived).
 pub(super) const ROLL: f64 = SLOPE / 12.0;
@@ -102,7 +99,14 @@ per_flight! {
 impl Plate {
     /// A sheet in this air; lengths in m.
     #[must_use]
-    pub fn new([length, width, thickness]: [f64; 3], air: &Air, drag_factor: f64) -> Self {
+    pub fn new(
+        [length, width, thickness]: [f64; 3],
+        air: &Air,
+        drag_factor: f64,
+        figures: &Figures,
+    ) -> Self {
+        let (lift, torque) =
+            (figures.get(Figure::AutorotationLift), figures.get(Figure::AutorotationTorque));
         let area = length * width;
         let half = 0.5 * drag_factor * air.density;
         let aspect = length.max(width) / length.min(width);
@@ -121,10 +125,10 @@ impl Plate {
             edge_y: half * EDGE * length * thickness,
             tip_x,
             tip_y,
-            lift_x: half * area * LIFT * tip_x,
-            lift_y: half * area * LIFT * tip_y,
-            torque_x: half * area * TORQUE * tip_x * width,
-            torque_y: half * area * TORQUE * tip_y * length,
+            lift_x: half * area * lift * tip_x,
+            lift_y: half * area * lift * tip_y,
+            torque_x: half * area * torque * tip_x * width,
+            torque_y: half * area * torque * tip_y * length,
             roll_x: half * area * ROLL * width * width,
             roll_y: half * area * ROLL * length * length,
             spin: half * gyration * (area * FRICTION + EDGE * thickness * (length + width)),
@@ -182,21 +186,25 @@ impl Model for Plate {
 
         // Edges and skin: along the plane.
         let skin = plate.friction * speed;
-        let along_x = plate.edge_x.mul_add(u.x.abs(), skin) * u.x;
-        let along_y = plate.edge_y.mul_add(u.y.abs(), skin) * u.y;
+        let along_x = plate.edge_x.mul_add(u.x.abs(), skin);
+        let along_y = plate.edge_y.mul_add(u.y.abs(), skin);
 
         // Autorotation about each in-plane axis, driven by the flow across it.
         let (lift_x, lift_y) = (plate.lift_x * w.x, plate.lift_y * w.y);
         let across_x = (yy + zz).sqrt() - plate.tip_x * w.x.abs();
         let across_y = (xx + zz).sqrt() - plate.tip_y * w.y.abs();
-        let about_x = plate.torque_x.mul_add(across_x, -(plate.roll_x * u.x.abs())) * w.x;
-        let about_y = plate.torque_y.mul_add(across_y, -(plate.roll_y * u.y.abs())) * w.y;
+        let (drive_x, drive_y) = (plate.torque_x * across_x, plate.torque_y * across_y);
+        let about_x = (drive_x - plate.roll_x * u.x.abs()) * w.x;
+        let about_y = (drive_y - plate.roll_y * u.y.abs()) * w.y;
+        // What drives it is taken from the flight: still air gives no energy.
+        let power = (drive_x * w.x).mul_add(w.x, drive_y * w.y * w.y);
+        let fed = power.max(speed.of(0.0)) * inverse;
         let about_z = plate.spin * plate.radius.mul_add(w.z.abs(), speed) * w.z;
 
         let force = Vector::new(
-            lift_y.mul_add(u.z, -along_x),
-            -(lift_x.mul_add(u.z, along_y)),
-            lift_x.mul_add(u.y, pressure) - lift_y * u.x,
+            lift_y.mul_add(u.z, -((along_x + fed) * u.x)),
+            -(lift_x.mul_add(u.z, (along_y + fed) * u.y)),
+            lift_x.mul_add(u.y, pressure) - lift_y.mul_add(u.x, fed * u.z),
         );
         let moment =
             Vector::new(ahead_y.mul_add(pressure, about_x), about_y - ahead_x * pressure, -about_z);
@@ -216,7 +224,7 @@ mod tests {
     fn at(degrees: f64) -> (f64, f64) {
         let (sine, cosine) = libm::sincos(degrees.to_radians());
         let speed = 20.0;
-        let plate = Plate::new(SQUARE, &still_air(), 1.0);
+        let plate = Plate::new(SQUARE, &still_air(), 1.0, &Figures::default());
         let (force, moment) =
             force_and_moment(plate, [speed * cosine, 0.0, speed * sine], [0.0; 3]);
         let q = 0.5 * still_air().density * speed * speed * 0.16;
@@ -280,7 +288,7 @@ mod tests {
     /// below it drives, above it brakes.
     #[test]
     fn autorotation_settles_at_the_tip_ratio() {
-        let plate = Plate::new(SQUARE, &still_air(), 1.0);
+        let plate = Plate::new(SQUARE, &still_air(), 1.0, &Figures::default());
         let steady = 2.0 * 12.0 * tip_ratio(1.0, 0.4 / 0.009) / 0.4;
         let torque = |rate| force_and_moment(plate, [0.0, 0.0, 12.0], [0.0, rate, 0.0]).1.y;
         assert!(torque(0.5 * steady) > 0.0 && torque(1.5 * steady) < 0.0);
@@ -291,7 +299,7 @@ mod tests {
     /// memory).
     #[test]
     fn back_spin_lifts_and_does_no_work() {
-        let plate = Plate::new(SQUARE, &still_air(), 1.0);
+        let plate = Plate::new(SQUARE, &still_air(), 1.0, &Figures::default());
         let velocity = [12.0, 0.0, 0.0];
         let still = force_and_moment(plate, velocity, [0.0; 3]).0;
         let lift = force_and_moment(plate, velocity, [0.0, -5.0, 0.0]).0 - still;
@@ -300,7 +308,7 @@ mod tests {
 
     #[test]
     fn a_sheet_at_rest_feels_nothing() {
-        let plate = Plate::new(SQUARE, &still_air(), 1.0);
+        let plate = Plate::new(SQUARE, &still_air(), 1.0, &Figures::default());
         let (force, moment) = force_and_moment(plate, [0.0; 3], [0.0; 3]);
         assert!(force.length() < 1e-20 && moment.length() < 1e-20);
     }

@@ -2,7 +2,7 @@
 
 use super::{Coefficients, ball::measured};
 use crate::{
-    body::{Body, Shape},
+    body::{Body, Shape, Surface},
     world::Air,
 };
 
@@ -24,6 +24,9 @@ pub enum Doubt {
     /// A sheet so light that real ones flutter to and fro as they fall, where the
     /// model has them tumble.
     Flutter,
+    /// Something that is called smooth, in the range of the drag crisis: dust,
+    /// scratches or a turbulent wind decide there.
+    Smooth,
 }
 
 /// How far a flight went to the limits of its models.
@@ -45,6 +48,9 @@ pub struct Limits {
     pub reynolds: [f64; 2],
     /// Whether the shape has the proportions of its family.
     pub proportions: bool,
+    /// Speed through the air from which on what is called smooth is in its drag
+    /// crisis, in m/s.
+    pub smooth: f64,
     /// Between which speeds through the air the lift of spin was measured, in
     /// m/s, of which the flight's largest has to be one.
     pub lift: [f64; 2],
@@ -83,52 +89,62 @@ fn tumbles(body: &Body, air: &Air) -> bool {
     }
 }
 
-/// Above this sphericity a lump is more ball than stone: rounded enough for a
-/// drag crisis, which a smooth sphere has from Reynolds number 2e5 on. Below, it
-/// has edges, and its drag stays as it is: fixed shapes with edges have one drag
-/// coefficient at all Reynolds numbers above 1e4 (Hoerner; Matthews, Aeronautical
-/// Engineer's Data Book). Where between a ball and an octahedron (0.846) the line
-/// is, is our judgement.
-const ROUNDED: f64 = 0.9;
+/// Largest Reynolds number of what was read of lumps: they settled. Source: Can. J.
+/// Chem. Eng. 37 (1959), abstract; common practice of that field, no source.
+const LUMPS: f64 = 1e5;
+/// From here on the drag of shapes with edges stays as it is: fixed shapes have one
+/// drag coefficient at all Reynolds numbers above (Hoerner; Matthews, Aeronautical
+/// Engineer's Data Book).
+const EDGED: f64 = 1e4;
+/// From here on a smooth ball or cylinder may be in its crisis.
+const CRITICAL: f64 = 1e5;
 
 impl Limits {
     /// The limits of a body in this air.
     #[must_use]
     pub fn new(body: &Body, air: &Air, coefficients: &Coefficients) -> Self {
         let per_speed = |length| air.reynolds(length, 1.0);
-        let (reynolds, proportions) = match body.shape {
-            Shape::Sphere { diameter } => (measured(body.surface).drag / per_speed(diameter), true),
+        // Smallest and largest Reynolds number, the length they are on, and whether
+        // the proportions are right.
+        let (range, size, proportions) = match body.shape {
+            Shape::Sphere { diameter } => ([0.0, measured(body.surface).drag], diameter, true),
             Shape::Plate { length, width, thickness } => {
-                (f64::INFINITY, thickness <= 0.2 * length.min(width))
+                let chord = length.min(width);
+                ([EDGED, f64::INFINITY], chord, thickness <= 0.2 * chord)
             }
             Shape::Irregular { diameter, sphericity } => {
-                let most = if sphericity > ROUNDED { 2e5 } else { f64::INFINITY };
-                (most / per_speed(diameter), (0.67..=1.0).contains(&sphericity))
+                ([0.0, LUMPS], diameter, (0.67..=1.0).contains(&sphericity))
             }
-            Shape::Disc { diameter, thickness } => (f64::INFINITY, thickness <= 0.2 * diameter),
+            Shape::Disc { diameter, thickness } => {
+                ([EDGED, f64::INFINITY], diameter, thickness <= 0.2 * diameter)
+            }
             Shape::Wheel { diameter, width, hub } => {
                 let proportions = (0.1..=1.0).contains(&(width / diameter)) && hub < 1.0;
-                (f64::INFINITY, proportions)
+                ([EDGED, f64::INFINITY], diameter, proportions)
             }
-            Shape::Rod { length, diameter } => {
-                (1e7 / per_speed(diameter), length >= 2.0 * diameter)
-            }
-            Shape::Cylinder { length, diameter } => (1e7 / per_speed(diameter), length >= diameter),
+            Shape::Rod { length, diameter } => ([1.0, 1e7], diameter, length >= 2.0 * diameter),
+            Shape::Cylinder { length, diameter } => ([1.0, 1e7], diameter, length >= diameter),
             Shape::Tube { length, diameter, wall } => {
-                (1e7 / per_speed(diameter), length >= diameter && 2.0 * wall <= diameter)
+                ([1.0, 1e7], diameter, length >= diameter && 2.0 * wall <= diameter)
             }
+            // The slices' mean diameter counts.
             Shape::Cone { length, diameter } => {
-                (2e7 / per_speed(diameter), (0.5..=4.0).contains(&(length / diameter)))
+                ([1.0, 1e7], 0.5 * diameter, (0.5..=4.0).contains(&(length / diameter)))
             }
             Shape::Block { length, width, height } => {
                 let sides = [length, width, height];
                 let longest = sides.into_iter().fold(0.0, f64::max);
                 let shortest = sides.into_iter().fold(f64::INFINITY, f64::min);
-                (f64::INFINITY, longest <= 5.0 * shortest)
+                ([EDGED, f64::INFINITY], shortest, longest <= 5.0 * shortest)
             }
-            Shape::Custom { .. } => (f64::INFINITY, true),
+            Shape::Bar { length, width, height } => {
+                ([EDGED, f64::INFINITY], width.min(height), length >= 3.0 * width.max(height))
+            }
+            Shape::Custom { .. } => ([0.0, f64::INFINITY], 1.0, true),
         };
-        let mut reynolds = [0.0, reynolds];
+        let mut reynolds = range.map(|number| number / per_speed(size));
+        let smooth = body.surface == Surface::Smooth && body.surface.fits(&body.shape);
+        let smooth = if smooth { CRITICAL / per_speed(size) } else { f64::INFINITY };
         let (mut lift, mut stray, mut strayed) = ([0.0, f64::INFINITY], 0.5, Doubt::Direction);
         if let Shape::Sphere { diameter } = body.shape {
             let measured = measured(body.surface);
@@ -142,7 +158,7 @@ impl Limits {
             reynolds = custom.table().reynolds.map(|number| number / per_speed(reference[1]));
         }
         let (mach, tumbles) = (0.6 * air.sound, tumbles(body, air));
-        Self { mach, reynolds, proportions, lift, stray, strayed, tumbles }
+        Self { mach, reynolds, proportions, smooth, lift, stray, strayed, tumbles }
     }
 
     /// What a flight left.
@@ -156,6 +172,7 @@ impl Limits {
             (!self.proportions).then_some(Doubt::Proportions),
             strayed.then_some(self.strayed),
             (!self.tumbles).then_some(Doubt::Flutter),
+            (fastest > self.smooth).then_some(Doubt::Smooth),
         ]
         .into_iter()
         .flatten()
@@ -165,7 +182,6 @@ impl Limits {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::body::Surface;
 
     fn limits(body: &Body, air: &Air) -> Limits {
         Limits::new(body, air, &Coefficients::new(body, air, 1.0))
@@ -184,13 +200,51 @@ mod tests {
         assert_eq!(found, [Doubt::Mach, Doubt::Proportions]);
     }
 
-    /// Source: Morrison 2013, valid to Reynolds number 1e6.
+    fn doubts(body: &Body, fastest: f64) -> Vec<Doubt> {
+        limits(body, &Air::moist(288.15, 101_325.0, 0.0)).doubts(speed(fastest)).collect()
+    }
+
+    /// Source: Achenbach 1974, JFM 65:113: Reynolds numbers to 6e6.
     #[test]
     fn a_big_fast_ball_leaves_the_drag_curve() {
-        let air = Air::moist(288.15, 101_325.0, 0.0);
-        let limits = limits(&Body::solid(Shape::Sphere { diameter: 0.5 }, 3.0), &air);
-        assert_eq!(limits.doubts(speed(40.0)).collect::<Vec<_>>(), [Doubt::Reynolds]);
-        assert_eq!(limits.doubts(speed(20.0)).count(), 0);
+        let ball = Body::solid(Shape::Sphere { diameter: 0.5 }, 3.0);
+        assert_eq!(doubts(&ball, 180.0), [Doubt::Reynolds]);
+        assert_eq!(doubts(&ball, 20.0), []);
+    }
+
+    /// A ball of 0.1 m is at Reynolds number 1e5 at 14.6 m/s.
+    #[test]
+    fn what_is_called_smooth_is_doubted_in_its_crisis() {
+        for shape in [
+            Shape::Sphere { diameter: 0.1 },
+            Shape::Cylinder { length: 0.3, diameter: 0.1 },
+            Shape::Tube { length: 0.3, diameter: 0.1, wall: 0.002 },
+        ] {
+            let smooth = Body { surface: Surface::Smooth, ..Body::solid(shape, 1.0) };
+            assert_eq!(doubts(&smooth, 14.0), [], "{}", shape.name());
+            assert_eq!(doubts(&smooth, 16.0), [Doubt::Smooth], "{}", shape.name());
+            let painted = Body { surface: Surface::Painted, ..smooth };
+            assert_eq!(doubts(&painted, 16.0), [], "{}", shape.name());
+        }
+    }
+
+    /// Sheets, blocks and bars at Reynolds numbers of hundreds, and lumps above
+    /// 1e5, are outside of what was read.
+    #[test]
+    fn slow_small_sheets_and_fast_big_lumps_are_doubted() {
+        for shape in [
+            Shape::Plate { length: 0.02, width: 0.01, thickness: 0.0005 },
+            Shape::Disc { diameter: 0.01, thickness: 0.0005 },
+            Shape::Block { length: 0.01, width: 0.01, height: 0.01 },
+            Shape::Bar { length: 0.1, width: 0.01, height: 0.01 },
+        ] {
+            let body = Body::solid(shape, 0.01);
+            assert_eq!(doubts(&body, 1.0), [Doubt::Reynolds], "{}", shape.name());
+            assert_eq!(doubts(&body, 20.0), [], "{}", shape.name());
+        }
+        let lump = Body::solid(Shape::Irregular { diameter: 0.1, sphericity: 0.8 }, 1.2);
+        assert_eq!(doubts(&lump, 10.0), []);
+        assert_eq!(doubts(&lump, 20.0), [Doubt::Reynolds]);
     }
 
     /// Source: Nathan 2008: Reynolds numbers 1.1e5 to 2.4e5, S to 0.595.

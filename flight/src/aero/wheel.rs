@@ -4,17 +4,21 @@
 //! as of a short cylinder, drag along it as of a round end, damping by strips
 //! of the round face. Its spin about the axle is braked by the skin alone.
 //! Valid: width over diameter from 0.1 to 1, Reynolds number above 1e4, Mach
-//! below 0.6. Ignores: lift and side force from spin, spokes and tread; the
-//! factor for a short cylinder is extrapolated (0.41 at a width of 0.3
-//! diameters: drag 0.50 on diameter times width).
+//! below 0.6. Ignores: lift and side force from spin, spokes; the factor for a
+//! short cylinder is extrapolated (0.41 at a width of 0.3 diameters: drag 0.50 on
+//! diameter times width). Wheels are big enough to be past the drag crisis at a
+//! few m/s: the drag across the axle lies between what a short cylinder of their
+//! roughness has past it and what it has before, by [`Figure::CrisisDepth`], at
+//! every speed.
 
 use super::{
-    Block,
+    Block, Figures,
     block::LEAD,
+    crisis::{self, between, bottoms, height},
     face::round_end,
     rod::{SKIN, finite_length},
 };
-use crate::world::Air;
+use crate::{body::Surface, world::Air};
 use core::f64::consts::PI;
 
 /// Drag coefficient of a long cylinder between Reynolds numbers 3e4 and 1e5.
@@ -23,14 +27,28 @@ const ACROSS: f64 = 1.2;
 /// diameter (derived).
 pub(super) const CHORD: f64 = 8.0 / (3.0 * PI);
 
+/// Drag coefficient across the axle on diameter times width.
+fn tread(slenderness: f64, relative: f64, figures: &Figures) -> f64 {
+    let before = ACROSS * finite_length(slenderness);
+    let [deep, shallow] = bottoms(relative).map(|drag| drag * crisis::finite_length(slenderness));
+    between([before.min(deep), before.max(shallow)], figures)
+}
+
 impl Block {
     /// A wheel in this air; lengths in m.
     #[must_use]
-    pub fn wheel(diameter: f64, width: f64, air: &Air, drag_factor: f64) -> Self {
+    pub fn wheel(
+        [diameter, width]: [f64; 2],
+        surface: Surface,
+        air: &Air,
+        drag_factor: f64,
+        figures: &Figures,
+    ) -> Self {
         let half = 0.5 * drag_factor * air.density;
         let (d2, area) = (diameter * diameter, PI * diameter * diameter / 4.0);
         let slenderness = width / diameter;
-        let (face, rim) = (round_end(slenderness), ACROSS * finite_length(slenderness));
+        let face = round_end(slenderness);
+        let rim = tread(slenderness, height(surface) / diameter, figures);
         // Strips: 1/8 of the side's cube in the mean over attitudes, where the
         // second moment has 1/12; for a disc π d⁴/64 and ∫|y|³ = d⁵/60.
         let slow =
@@ -64,7 +82,7 @@ mod tests {
     const WHEEL: [f64; 2] = [0.64, 0.2];
 
     fn wheel() -> Block {
-        Block::wheel(WHEEL[0], WHEEL[1], &still_air(), 1.0)
+        Block::wheel(WHEEL, Surface::Plain, &still_air(), 1.0, &Figures::default())
     }
 
     /// Source: disc face-on 1.17, cylinder of L/d 1 end-on 0.91 (Matthews,

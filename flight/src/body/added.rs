@@ -72,6 +72,8 @@ impl Body {
             Shape::Rod { length, diameter }
             | Shape::Cylinder { length, diameter }
             | Shape::Tube { length, diameter, .. } => long(length, diameter),
+            // A strip's across the wider side, as a cylinder's of that width.
+            Shape::Bar { length, width, height } => long(length, width.max(height)),
             Shape::Cone { length, diameter } => long(length, diameter / 3.0_f64.sqrt()),
             Shape::Sphere { .. }
             | Shape::Irregular { .. }

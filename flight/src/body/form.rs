@@ -46,9 +46,10 @@ impl Form {
             Shape::Sphere { diameter } | Shape::Irregular { diameter, .. } => {
                 Self::Ball { radius: diameter / 2.0 }
             }
-            Shape::Plate { .. } | Shape::Block { .. } | Shape::Custom { .. } => {
-                Self::Boxed { half: body.half_extents() }
-            }
+            Shape::Plate { .. }
+            | Shape::Block { .. }
+            | Shape::Bar { .. }
+            | Shape::Custom { .. } => Self::Boxed { half: body.half_extents() },
             Shape::Disc { diameter, thickness: width } | Shape::Wheel { diameter, width, .. } => {
                 round(2, width, diameter)
             }

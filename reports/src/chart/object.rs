@@ -40,7 +40,7 @@ pub(crate) fn look(object: &ObjectFinding, at: World, turned: [f64; 4], view: Vi
             let apex = Ring { axis: 0, offset: 0.75 * length, radius: 0.0 };
             round([base, apex], None, seen, toward)
         }
-        shape => boxed(object.extents, shape == "block", seen, toward),
+        shape => boxed(object.extents, ["block", "bar"].contains(&shape), seen, toward),
     }
 }
 
@@ -225,6 +225,7 @@ mod tests {
             ("wheel", [1.0, 1.0, 0.3], 0.3, circle),
             ("plate", [2.0, 1.0, 0.1], 0.2, 2.0),
             ("block", [2.0, 1.0, 0.5], 1.0, 2.0),
+            ("bar", [2.0, 0.2, 0.1], 0.2, 0.4),
         ] {
             let of = |view| look(&object(shape, extents, None), [0.0; 3], AS_BUILT, view).outline;
             let (a, b) = (area(&of(View::Side)), area(&of(View::Plan)));

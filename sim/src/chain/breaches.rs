@@ -33,7 +33,7 @@ pub enum Breach {
     Tamed,
     /// A ball's spin outside what its lift was measured at.
     Spin,
-    /// Started above the 200 m that the standard's gusts are for.
+    /// Started, or was thrown, above the 200 m that the standard's wind is for.
     High,
     /// The blow was harder than any shot that the barrier was fitted to.
     Shots,
@@ -45,11 +45,15 @@ pub enum Breach {
     Wake,
     /// A sheet so light that real ones flutter.
     Flutter,
+    /// Something called smooth in the range of the drag crisis.
+    Smooth,
+    /// Air colder, warmer or thinner than its formulae were compared for.
+    Air,
 }
 
 impl Breach {
     /// Every breach, in the order of the bits.
-    pub const ALL: [Self; 19] = [
+    pub const ALL: [Self; 21] = [
         Self::Mach,
         Self::Reynolds,
         Self::Proportions,
@@ -69,6 +73,8 @@ impl Breach {
         Self::Direction,
         Self::Wake,
         Self::Flutter,
+        Self::Smooth,
+        Self::Air,
     ];
 
     /// What it means for the answer, as the end of "3 % of flights ...".
@@ -103,8 +109,8 @@ impl Breach {
             }
             Self::CutOff => "touched things 200 times and were called at an end where they were",
             Self::Spin => {
-                "spun where the lift of such a ball was not measured (speed or spin): how far it \
-                 curves is a guess"
+                "spun where what spin does to the air's forces was not measured (speed or spin of a \
+                 ball, a disc that glides): how far it curves is a guess"
             }
             Self::Direction => {
                 "met the air from a direction that the table of coefficients does not have: the \
@@ -117,7 +123,18 @@ impl Breach {
             Self::Tamed => {
                 "took a blow so rough and far off centre that its restitution or friction was lowered, so that it would not gain energy"
             }
-            Self::High => "started above 200 m, higher than the standard's gusts are meant for",
+            Self::High => {
+                "started above 200 m, or were thrown that fast upwards: higher than the standard's \
+                 wind profiles and gusts are meant for"
+            }
+            Self::Smooth => {
+                "had a surface called smooth at speeds of the drag crisis (Reynolds numbers above \
+                 1e5): dust, scratches or a turbulent wind may double its drag there"
+            }
+            Self::Air => {
+                "flew in air colder than -35 degC, warmer than 50 degC or at a pressure outside 500 to \
+                 1100 hPa: its density was not compared there"
+            }
             Self::Tips => {
                 "had a load so tall for its base that it would tip over before it slides: only sliding is followed"
             }
@@ -158,6 +175,7 @@ impl From<Doubt> for Breach {
             Doubt::Spin => Self::Spin,
             Doubt::Direction => Self::Direction,
             Doubt::Flutter => Self::Flutter,
+            Doubt::Smooth => Self::Smooth,
         }
     }
 }

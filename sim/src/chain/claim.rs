@@ -5,11 +5,12 @@ use super::{
     outfit::{Given, Outfit, Told},
 };
 use crate::{
-    body::Body,
-    flight::{Flight, GRAVITY, Settings, Watch},
+    aero::Figures,
+    body::{Body, Shape},
+    flight::{Flight, GRAVITY, Settings, State, Watch},
     release,
     scenario::{Gate, InputId, Scenario},
-    world::{Air, AirNow, HIGHEST, MeanWind},
+    world::{Air, AirNow, HIGHEST, MeanWind, Terrain},
 };
 use glam::DVec3;
 
@@ -133,8 +134,18 @@ impl Claim {
             air: self.weather(row),
             drag_factor: row[object.drag_factor.0],
             spin_lift_factor: object.spin_lift_factor.map(|id| row[id.0]),
+            figures: self.figures(row),
             table: object.table.as_ref().map(|told| Told(told.table)),
         }
+    }
+
+    /// What the coefficients of one draw leave open.
+    fn figures(&self, row: &[f64]) -> Figures {
+        let object = &self.scenario.object;
+        object
+            .figures
+            .iter()
+            .fold(Figures::default(), |figures, (figure, id)| figures.with(*figure, row[id.0]))
     }
 
     /// Temperature, pressure and humidity of one draw, in SI.
@@ -168,8 +179,16 @@ impl Claim {
         if body.is_light(air.air.density) {
             course.breach(Breach::Light);
         }
-        if air.gusts.is_some() && start.state.position.z > HIGHEST {
+        let [temperature, pressure, _] = self.weather(row);
+        if !Air::is_confirmed(temperature, pressure) {
+            course.breach(Breach::Air);
+        }
+        let profiled = air.gusts.is_some() || air.wind.terrain != Terrain::Uniform;
+        if profiled && highest(&start.state) > HIGHEST {
             course.breach(Breach::High);
+        }
+        if glides(&body, &start.state, &air) {
+            course.breach(Breach::Spin);
         }
         if air.wake.is_some_and(|wake| wake.is_untested(start.state.position)) {
             course.breach(Breach::Wake);
@@ -199,4 +218,22 @@ impl Claim {
             watch,
         })
     }
+}
+
+/// How high a flight may come, in m: as high as without air.
+fn highest(start: &State) -> f64 {
+    let up = start.velocity.z.max(0.0);
+    start.position.z + 0.5 * up * up / GRAVITY
+}
+
+/// Rim speed over speed from which on a disc is held by its spin and glides: what
+/// its spin does to the air's forces is not followed. Flying discs are thrown at 0.3
+/// and more (from memory).
+const GLIDES: f64 = 0.1;
+
+fn glides(body: &Body, start: &State, air: &AirNow) -> bool {
+    let Shape::Disc { diameter, .. } = body.shape else { return false };
+    let [x, y] = air.wind.at(start.position.z);
+    let through = start.velocity - DVec3::new(x, y, 0.0);
+    0.5 * diameter * start.rates.z.abs() > GLIDES * through.length().max(1.0)
 }

@@ -1,7 +1,7 @@
 //! What flies and in what air, worked out once for draws that agree in it.
 
 use crate::{
-    aero::{Coefficients, Limits, Table},
+    aero::{Coefficients, Figures, Limits, Table},
     body::Body,
     world::Air,
 };
@@ -16,6 +16,8 @@ pub(super) struct Given {
     pub(super) drag_factor: f64,
     /// Factor on the lift of its spin, where it has any.
     pub(super) spin_lift_factor: Option<f64>,
+    /// What its coefficients leave open.
+    pub(super) figures: Figures,
     /// A table of coefficients of its own.
     pub(super) table: Option<Told>,
 }
@@ -43,13 +45,15 @@ pub(super) struct Outfit {
 
 impl Outfit {
     pub(super) fn new(given: Given) -> Self {
-        let Given { body, drag_factor, spin_lift_factor, table, .. } = given;
+        let Given { body, drag_factor, spin_lift_factor, table, figures, .. } = given;
         let [temperature, pressure, humidity] = given.air;
         let air = Air::moist(temperature, pressure, humidity);
         let coefficients = match (spin_lift_factor, table) {
             (_, Some(Told(table))) => Coefficients::tabled(&body, &air, drag_factor, table),
-            (Some(lift), None) => Coefficients::spinning(&body, &air, drag_factor, lift),
-            (None, None) => Coefficients::new(&body, &air, drag_factor),
+            (Some(lift), None) => {
+                Coefficients::spinning(&body, &air, [drag_factor, lift], &figures)
+            }
+            (None, None) => Coefficients::by(&body, &air, drag_factor, &figures),
         };
         let limits = Limits::new(&body, &air, &coefficients);
         Self { given, body, air, coefficients, limits }

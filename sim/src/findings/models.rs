@@ -74,56 +74,88 @@ fn motion() -> ModelNote {
     )
 }
 
+/// The sources of a cylinder's drag crisis.
+const CODES: &str =
+    "crisis by roughness: EN 1991-1-4, 7.9 and DNV-RP-C205 (second-hand), Achenbach 1971";
+
+/// The drag crisis of a surface, in words.
+fn crisis(surface: Surface) -> String {
+    let height = surface.roughness().unwrap_or_default();
+    format!("a drag crisis by roughness ({}: {} mm)", surface.name(), significant(1e3 * height, 2))
+}
+
 fn shape(scenario: &Scenario) -> ModelNote {
+    let surface = scenario.object.surface;
     match scenario.object.shape {
         Shape::Sphere { .. } => sphere(scenario.object.surface),
         Shape::Irregular { .. } => note(
             "drag of the lump",
-            "one drag coefficient against Reynolds number and sphericity, on the ball of the same volume; a tumbling lump's lift and moments cancel",
-            "Haider & Levenspiel, Powder Technol. 58 (1989) 63",
-            "sphericity from 0.67 to 1, slower than Mach 0.6; above Reynolds number 2.5e4 an extrapolation, level as handbooks have the drag of shapes with edges (a lump rounder than 0.9 leaves the range at 2e5, where balls have their drag crisis); gives a cube about a tenth more drag than the handbooks",
+            "one drag coefficient by sphericity on a quarter of the surface, 0.85 of what settles in liquids; a tumbling lump's lift and moments cancel",
+            "Can. J. Chem. Eng. 37 (1959), abstract; Haider & Levenspiel, Powder Technol. 58 (1989) 63, below Reynolds number 2e3; cubes in tunnels: Hoerner (from memory)",
+            "sphericity from 0.67 to 1, Reynolds numbers below 1e5, slower than Mach 0.6; tunnels and settling tanks disagree about one cube by 1.6: `lump_drag`",
         ),
         Shape::Disc { .. } => note(
             "drag, lift and turning of the disc",
-            "the square plate's normal force, centre of pressure, damping and autorotation, taken over the chords of a disc",
-            "Hoerner, Fluid-Dynamic Drag (1965): disc face-on 1.17; the rest as for a plate (from memory)",
-            "flat stiff discs thinner than a fifth of their diameter, slower than Mach 0.6; no side force from spin, no lifting rim",
+            "the square plate's normal force, centre of pressure, damping and autorotation, taken over the chords of a disc; with a rim and a dome, a flying disc's lift and moment edge-on",
+            "Hoerner, Fluid-Dynamic Drag (1965): disc face-on 1.17; an open set of coefficients of golf discs; the rest as for a plate (from memory)",
+            "flat stiff discs thinner than a fifth of their diameter, Reynolds numbers above 1e4, slower than Mach 0.6; no side force from spin; how far it is like a flying disc (`rim`), its lift and its moment (`glide_lift`, `glide_moment`) and autorotation are open",
         ),
         Shape::Wheel { .. } => note(
             "drag and turning of the wheel",
-            "a short cylinder's drag across the axle and a round end's along it, with damping by strips",
-            "Jorgensen, NASA TN D-6996; Matthews, Aeronautical Engineer's Data Book",
-            "width from a tenth of the diameter to all of it, slower than Mach 0.6; no lift from spin",
+            "a short cylinder's drag across the axle, between that of its roughness past the drag crisis and that before, and a round end's along it, with damping by strips",
+            "Jorgensen, NASA TN D-6996; Matthews, Aeronautical Engineer's Data Book; EN 1991-1-4, 7.9 (second-hand)",
+            "width from a tenth of the diameter to all of it, Reynolds numbers above 1e4, slower than Mach 0.6; no lift from spin",
         ),
         Shape::Cylinder { .. } | Shape::Tube { .. } => note(
             "drag, lift and turning of the cylinder",
-            "cross-flow principle with finite-length factor, ends by length over diameter, strip-theory damping; the air goes through a tube",
-            "Hoerner, Fluid-Dynamic Drag (1965); Jorgensen, NASA TN D-6996; Matthews, Aeronautical Engineer's Data Book",
-            "length at least the diameter, slower than Mach 0.6; no lift from spin",
+            &format!(
+                "cross-flow principle with finite-length factor, {}, ends by length over diameter, strip-theory damping; the air goes through a tube",
+                crisis(surface)
+            ),
+            &format!(
+                "Hoerner, Fluid-Dynamic Drag (1965); Jorgensen, NASA TN D-6996; Matthews, Aeronautical Engineer's Data Book; {CODES}"
+            ),
+            "length at least the diameter, cross-flow Reynolds numbers below 1e7, slower than Mach 0.6; no lift from spin; place and depth of the crisis are open",
         ),
         Shape::Cone { .. } => note(
             "drag, lift and turning of the cone",
-            "drag by the angle of the apex, a disc's base first, cross-flow principle across, strip-theory damping",
-            "Matthews, Aeronautical Engineer's Data Book; Hoerner, Fluid-Dynamic Drag (1965); Jorgensen, NASA TN D-6996",
-            "height from half the base diameter to four times it, slower than Mach 0.6; no lift from spin",
+            &format!(
+                "drag by the angle of the apex, a disc's base first, cross-flow principle across, {}, strip-theory damping",
+                crisis(surface)
+            ),
+            &format!(
+                "Matthews, Aeronautical Engineer's Data Book; Hoerner, Fluid-Dynamic Drag (1965); Jorgensen, NASA TN D-6996; {CODES}"
+            ),
+            "height from half the base diameter to four times it, slower than Mach 0.6; no lift from spin; published drags apex first differ by 1.6: `cone_drag`",
         ),
         Shape::Plate { .. } => note(
             "drag, lift and turning of the plate",
             "normal force and centre of pressure against angle of attack, strip-theory damping, autorotation lift and torque",
-            "Holmes, Letchford & Lin, J. Wind Eng. Ind. Aerodyn. 94 (2006) 21 (from memory); face-on values from Matthews, Aeronautical Engineer's Data Book",
-            "flat stiff sheets, slower than Mach 0.6; sheets that flap or break up are not covered; trajectories of single plates differ by tens of per cent from the mean",
+            "Holmes, Letchford & Lin, J. Wind Eng. Ind. Aerodyn. 94 (2006) 21 (from memory); face-on values from Matthews, Aeronautical Engineer's Data Book; autorotation: Baker 2007 (from memory), Smith 1970 (abstract)",
+            "flat stiff sheets, Reynolds numbers above 1e4, slower than Mach 0.6; sheets that flap or break up are not covered; published lifts of autorotation differ by five, hence its unknown; trajectories of single plates differ by tens of per cent from the mean",
         ),
         Shape::Rod { .. } => note(
             "drag, lift and turning of the rod",
-            "cross-flow principle with finite-length factor and end drag, strip-theory damping",
-            "Hoerner, Fluid-Dynamic Drag (1965); Jorgensen, NASA TN D-6996 and TR R-474",
-            "length at least twice the diameter, slower than Mach 0.6",
+            &format!(
+                "cross-flow principle with finite-length factor and end drag, {}, strip-theory damping",
+                crisis(surface)
+            ),
+            &format!(
+                "Hoerner, Fluid-Dynamic Drag (1965); Jorgensen, NASA TN D-6996 and TR R-474; {CODES}"
+            ),
+            "length at least twice the diameter, cross-flow Reynolds numbers from 1 to 1e7, slower than Mach 0.6; place and depth of the crisis are open",
         ),
         Shape::Block { .. } => note(
             "drag and turning of the block",
             "face-by-face normal force with damping",
             "Hoerner, Fluid-Dynamic Drag (1965): cube face-on 1.05, edge-on 0.80 (from memory)",
-            "sharp-edged boxes, slower than Mach 0.6; about 10 % on drag",
+            "sharp-edged boxes whose sides differ by at most five (longer ones are bars), Reynolds numbers above 1e4, slower than Mach 0.6; about 10 % on drag",
+        ),
+        Shape::Bar { .. } => note(
+            "drag, lift and turning of the bar",
+            "cross-flow principle: each face drags by the section's side ratio, with a factor for the finite length; a side force between the faces; strip-theory damping",
+            "EN 1991-1-4, figure 7.23 (from memory) and its end effect (second-hand); a textbook's row of sections (second-hand)",
+            "sharp-edged bars at least three times as long as thick, Reynolds numbers above 1e4, slower than Mach 0.6; no measurement at angles between the faces was read: `bar_drag`, `bar_side_force`",
         ),
         Shape::Custom { .. } => {
             let file = scenario.object.table.as_ref().map_or("", |told| told.file.as_str());
@@ -138,12 +170,8 @@ fn shape(scenario: &Scenario) -> ModelNote {
 }
 
 fn sphere(surface: Surface) -> ModelNote {
+    let rough = format!("drag coefficient against Reynolds number, through {}", crisis(surface));
     let [model, source, valid] = match surface {
-        Surface::Smooth => [
-            "drag coefficient against Reynolds number, through the drag crisis of a smooth sphere",
-            "Morrison, An Introduction to Fluid Mechanics (2013)",
-            "Reynolds number below 1e6, slower than Mach 0.6; roughness brings the crisis forward: tell it by `surface`",
-        ],
         Surface::Seamed => [
             "a smooth sphere's drag to Reynolds number 1e4, then through 0.45 at 0.75e5 to 0.32 from 1.75e5 on",
             "Morrison (2013); baseballs with little spin: Lyu et al. (2022, second-hand)",
@@ -159,6 +187,33 @@ fn sphere(surface: Surface) -> ModelNote {
             "Morrison (2013); Stepanek, Am. J. Phys. 56 (1988) 138 (second-hand)",
             "Reynolds number below 1.2e5, slower than Mach 0.6; worn felt drags less",
         ],
+        Surface::Hail => [
+            "one drag coefficient (0.85 in the middle) from Reynolds number 3e3 on, no drag crisis",
+            "terminal speeds of natural hail: Heymsfield et al., J. Atmos. Sci. 75 (2018) 3861; Rasmussen & Heymsfield (1987), second-hand",
+            "stones from 5 to 100 mm, given by their own diameter and mass (800 to 917 kg/m3); published speeds of one diameter differ by 1.7: `hail_drag`",
+        ],
+        Surface::CastIce => [
+            "the drag coefficient of ice balls in tests, 0.50, no drag crisis",
+            "ASTM E1038: 4.4 √d m/s, d in mm (second-hand)",
+            "ice balls as panels are tested with, 12 to 100 mm; faster than natural hail of that size",
+        ],
+        Surface::Plain
+        | Surface::Smooth
+        | Surface::Painted
+        | Surface::Galvanised
+        | Surface::Panelled
+        | Surface::Pebbled
+        | Surface::Planed
+        | Surface::Concrete
+        | Surface::Sawn
+        | Surface::Rusty
+        | Surface::Bark
+        | Surface::Ribbed
+        | Surface::Treaded => [
+            rough.as_str(),
+            "Morrison, An Introduction to Fluid Mechanics (2013), before the crisis; Achenbach, J. Fluid Mech. 65 (1974) 113 (abstract; points from memory)",
+            "Reynolds number below 6e6, slower than Mach 0.6; place and depth of the crisis are open: `crisis_place`, `crisis_depth`",
+        ],
     };
     note("drag of the sphere", model, source, valid)
 }
@@ -166,10 +221,6 @@ fn sphere(surface: Surface) -> ModelNote {
 /// How a ball that spins curves.
 fn spin(surface: Surface) -> ModelNote {
     let (source, valid) = match surface {
-        Surface::Smooth => (
-            "lift as measured on baseballs, for want of a smooth ball's own: Sawicki, Hubbard & Stronge, Am. J. Phys. 71 (2003) 1152 (second-hand)",
-            "Reynolds numbers from 1.1e5 to 2.4e5, a rim speed of at most 0.6 of the speed; near the drag crisis a smooth ball may curve the other way",
-        ),
         Surface::Seamed => (
             "Sawicki, Hubbard & Stronge, Am. J. Phys. 71 (2003) 1152 (second-hand), confirmed by Nathan, Am. J. Phys. 76 (2008) 119",
             "Reynolds numbers from 1.1e5 to 2.4e5, a rim speed of at most 0.6 of the speed",
@@ -181,6 +232,10 @@ fn spin(surface: Surface) -> ModelNote {
         Surface::Felt => (
             "Stepanek, Am. J. Phys. 56 (1988) 138 (second-hand)",
             "Reynolds numbers from 0.6e5 to 1.2e5 (from memory), a rim speed of at most the speed",
+        ),
+        _ => (
+            "lift as measured on baseballs, for want of this surface's own: Sawicki, Hubbard & Stronge, Am. J. Phys. 71 (2003) 1152 (second-hand); a smooth ball's has either sign: Kim, Choi, Park & Yoo, J. Fluid Mech. 754 (2014) R2 (abstract)",
+            "Reynolds numbers from 1.1e5 to 2.4e5, a rim speed of at most 0.6 of the speed; the rest is the doubt in `spin_lift_factor`",
         ),
     };
     note(
@@ -214,7 +269,7 @@ fn air() -> ModelNote {
         "air",
         "density from temperature, pressure and humidity; viscosity by Sutherland's law",
         "CIPM-2007 (Picard et al., Metrologia 45 (2008) 149); US Standard Atmosphere 1976",
-        "-10 to 35 degC, near the ground",
+        "-35 to 50 degC and 500 to 1100 hPa, one state of the air all the way",
     )
 }
 
@@ -234,9 +289,9 @@ fn wind(wind: &Wind, wake: bool) -> ModelNote {
         &format!("{profile}{gusts}"),
         "EN 1991-1-4, section 4 (terrain categories, second-hand)",
         if wake {
-            "open ground of that kind upwind; eddies behind buildings and other vehicles are left out"
+            "open ground of that kind upwind, up to 200 m; eddies behind buildings and other vehicles are left out"
         } else {
-            "open ground of that kind upwind; eddies behind buildings and vehicles are left out"
+            "open ground of that kind upwind, up to 200 m; eddies behind buildings and vehicles are left out"
         },
     )
 }

@@ -41,7 +41,7 @@ pub use self::{
 pub use crate::quantity::Show;
 
 use crate::{
-    aero::Table,
+    aero::{Figure, Table},
     body::{Shape, Surface},
     diagnostic::Diagnostic,
 };
@@ -174,11 +174,14 @@ pub struct Object {
     pub drag_factor: InputId,
     /// The coefficients of a custom shape.
     pub table: Option<Tabulated>,
-    /// What a sphere's surface is like.
+    /// What a round body's surface is like.
     pub surface: Surface,
     /// Multiplies the lift of a sphere's spin (1 = as published); `None` where
-    /// spin does not count: it is told of no sphere, and the sphere is smooth.
+    /// spin does not count: it is told of no sphere, and none of its kind was
+    /// measured spinning.
     pub spin_lift_factor: Option<InputId>,
+    /// What published measurements leave open about its coefficients.
+    pub figures: Vec<(Figure, InputId)>,
 }
 
 /// Coefficients as a file has them.

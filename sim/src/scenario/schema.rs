@@ -95,16 +95,13 @@ fn the_object() -> Value {
             keys.iter().copied().filter(|key| !object::OPTIONAL.contains(key)).collect();
         (name, group("What describes this shape.", &sides, &needed))
     });
-    group(
-        "What flies.",
-        &[
-            ("shape", one_key("Its shape.", &shapes)),
-            ("mass", parts::reference(Dimension::Mass)),
-            ("drag_factor", parts::reference(Dimension::Number)),
-            ("spin_lift_factor", parts::reference(Dimension::Number)),
-        ],
-        &["shape", "mass"],
-    )
+    let mut keys = vec![
+        ("shape", one_key("Its shape.", &shapes)),
+        ("mass", parts::reference(Dimension::Mass)),
+    ];
+    let factors = object::keys().filter(|key| !["shape", "mass"].contains(key));
+    keys.extend(factors.map(|key| (key, parts::reference(Dimension::Number))));
+    group("What flies.", &keys, &["shape", "mass"])
 }
 
 fn shape_key(key: &str) -> Value {
@@ -118,7 +115,7 @@ fn shape_key(key: &str) -> Value {
             "minItems": 2,
             "maxItems": 2,
         }),
-        "surface" => words("What a ball's surface is like.", &Surface::ALL.map(Surface::name)),
+        "surface" => words("What the surface is like.", &Surface::ALL.map(Surface::name)),
         _ => parts::reference(object::dimension(key)),
     }
 }

@@ -9,6 +9,7 @@ mod choice;
 mod copula;
 mod error;
 mod lognormal;
+mod loguniform;
 mod measured;
 mod normal;
 mod triangular;
@@ -21,6 +22,7 @@ pub use self::{
     copula::{Copula, CopulaError},
     error::DistributionError,
     lognormal::LogNormal,
+    loguniform::LogUniform,
     measured::Measured,
     normal::{Normal, normal_cdf, normal_density, normal_quantile, open_unit},
     triangular::Triangular,
@@ -36,6 +38,8 @@ pub enum Distribution {
     Fixed(f64),
     /// Every value of a range alike.
     Uniform(Uniform),
+    /// Every ratio of a range alike: the logarithm is uniform.
+    LogUniform(LogUniform),
     /// From low over likely to high, in straight lines.
     Triangular(Triangular),
     /// The bell.
@@ -65,6 +69,14 @@ impl Distribution {
     /// Unless both are finite and `low < high`.
     pub fn uniform(low: f64, high: f64) -> Result<Self, DistributionError> {
         Uniform::new(low, high).map(Self::Uniform)
+    }
+
+    /// Every ratio from `low` to `high` alike: what is known to a factor.
+    ///
+    /// # Errors
+    /// Unless both are finite and `0 < low < high`.
+    pub fn log_uniform(low: f64, high: f64) -> Result<Self, DistributionError> {
+        LogUniform::new(low, high).map(Self::LogUniform)
     }
 
     /// Straight lines from `low` up to `likely` and down to `high`.
@@ -152,6 +164,7 @@ impl Distribution {
         match self {
             Self::Fixed(value) => *value,
             Self::Uniform(d) => d.quantile(u),
+            Self::LogUniform(d) => d.quantile(u),
             Self::Triangular(d) => d.quantile(u),
             Self::Normal(d) => d.quantile(u),
             Self::LogNormal(d) => d.quantile(u),
@@ -171,6 +184,7 @@ impl Distribution {
             Self::Normal(d) => d.at_normal(z),
             Self::LogNormal(d) => d.at_normal(z),
             Self::Uniform(_)
+            | Self::LogUniform(_)
             | Self::Triangular(_)
             | Self::Weibull(_)
             | Self::Choice(_)
@@ -185,6 +199,7 @@ impl Distribution {
         match self {
             Self::Fixed(value) => f64::from(u8::from(x >= *value)),
             Self::Uniform(d) => d.cdf(x),
+            Self::LogUniform(d) => d.cdf(x),
             Self::Triangular(d) => d.cdf(x),
             Self::Normal(d) => d.cdf(x),
             Self::LogNormal(d) => d.cdf(x),
@@ -204,6 +219,7 @@ impl Distribution {
             Self::Choice(d) => d.cdf_below(x),
             Self::Truncated(d) => d.cdf_below(x),
             Self::Uniform(_)
+            | Self::LogUniform(_)
             | Self::Triangular(_)
             | Self::Normal(_)
             | Self::LogNormal(_)
@@ -224,6 +240,7 @@ impl Distribution {
         match self {
             Self::Fixed(value) => *value,
             Self::Uniform(d) => d.mean(),
+            Self::LogUniform(d) => d.mean(),
             Self::Triangular(d) => d.mean(),
             Self::Normal(d) => d.mean(),
             Self::LogNormal(d) => d.mean(),
@@ -240,6 +257,7 @@ impl Distribution {
         match self {
             Self::Fixed(_) => 0.0,
             Self::Uniform(d) => d.sd(),
+            Self::LogUniform(d) => d.sd(),
             Self::Triangular(d) => d.sd(),
             Self::Normal(d) => d.sd(),
             Self::LogNormal(d) => d.sd(),
@@ -268,6 +286,7 @@ mod tests {
     fn every_kind() -> Vec<Distribution> {
         vec![
             Distribution::uniform(-2.0, 3.0).unwrap(),
+            Distribution::log_uniform(0.3, 2.2).unwrap(),
             Distribution::triangular(1.0, 2.0, 5.0).unwrap(),
             Distribution::normal(-1.0, 2.0).unwrap(),
             Distribution::lognormal(3.0, 1.0).unwrap(),

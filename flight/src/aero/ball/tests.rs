@@ -10,7 +10,7 @@ fn from_loop(surface: Surface, reynolds: f64, spin: f64) -> [f64; 3] {
     let (air, diameter) = (still_air(), 0.07);
     let speed = reynolds * air.viscosity / (air.density * diameter);
     let rate = spin * speed / (diameter / 2.0);
-    let ball = Ball::new([diameter, 1.0, 1.0], surface, &air);
+    let ball = Ball::new([diameter, 1.0, 1.0], surface, &air, &Figures::default());
     let (force, moment) = force_and_moment(ball, [speed, 0.0, 0.0], [0.0, -rate, 0.0]);
     let unit = 0.5 * air.density * speed * speed * PI / 4.0 * diameter * diameter;
     [-force.x / unit, force.z / unit, moment.y / (unit * diameter / 2.0)]
@@ -84,7 +84,7 @@ fn no_curve_jumps() {
 #[test]
 fn a_golf_ball_keeps_its_spin_for_the_published_time() {
     let (diameter, mass) = (0.042_67, 0.045_93);
-    let ball = Ball::new([diameter, 1.0, 1.0], Surface::Dimpled, &still_air());
+    let ball = Ball::new([diameter, 1.0, 1.0], Surface::Dimpled, &still_air(), &Figures::default());
     let moment = force_and_moment(ball, [44.7, 0.0, 0.0], [0.0, -280.0, 0.0]).1.y;
     let time = 0.1 * mass * diameter * diameter * 280.0 / moment;
     assert!((time - 23.9).abs() < 0.1, "{time}");
@@ -93,7 +93,7 @@ fn a_golf_ball_keeps_its_spin_for_the_published_time() {
 /// Source: the definition, along ω × V; symmetry.
 #[test]
 fn lift_is_across_spin_and_flight_and_turns_with_the_spin() {
-    let ball = Ball::new([0.07, 1.0, 1.0], Surface::Felt, &still_air());
+    let ball = Ball::new([0.07, 1.0, 1.0], Surface::Felt, &still_air(), &Figures::default());
     let still = force_and_moment(ball, [30.0, 5.0, -2.0], [0.0; 3]).0;
     let (u, w) = (glam::DVec3::new(30.0, 5.0, -2.0), glam::DVec3::new(90.0, -200.0, 40.0));
     let lift = |sign: f64| {
@@ -110,9 +110,10 @@ fn lift_is_across_spin_and_flight_and_turns_with_the_spin() {
 /// Bit for bit.
 #[test]
 fn a_smooth_ball_without_spin_is_the_sphere() {
+    let figures = Figures::default();
     let (sphere, ball) = (
-        Sphere::new(0.0732, &still_air(), 1.1),
-        Ball::new([0.0732, 1.1, 1.0], Surface::Smooth, &still_air()),
+        Sphere::new(0.0732, Surface::Smooth, &still_air(), 1.1, &figures),
+        Ball::new([0.0732, 1.1, 1.0], Surface::Smooth, &still_air(), &figures),
     );
     for speed in [1e-6, 0.3, 17.0, 63.0, 180.0] {
         let u = [speed, -0.4 * speed, 0.1];
@@ -124,7 +125,8 @@ fn a_smooth_ball_without_spin_is_the_sphere() {
 #[test]
 fn a_lift_factor_of_minus_one_turns_the_lift_round() {
     let with = |factor| {
-        let ball = Ball::new([0.07, 1.0, factor], Surface::Seamed, &still_air());
+        let ball =
+            Ball::new([0.07, 1.0, factor], Surface::Seamed, &still_air(), &Figures::default());
         force_and_moment(ball, [30.0, 0.0, 0.0], [0.0, -200.0, 0.0])
     };
     let (a, b) = (with(1.0), with(-1.0));

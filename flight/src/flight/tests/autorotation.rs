@@ -5,7 +5,7 @@
 
 use crate::{
     aero::{
-        Disc, Model, Plate,
+        Disc, Figures, Model, Plate,
         tests::{force_and_moment, still_air},
     },
     body::{Body, Shape},
@@ -29,13 +29,13 @@ struct Bearing<M> {
 
 fn sheet() -> Bearing<Plate> {
     let shape = Shape::Plate { length: SIDE, width: SIDE, thickness: THICKNESS };
-    let model = Plate::new([SIDE, SIDE, THICKNESS], &still_air(), 1.0);
+    let model = Plate::new([SIDE, SIDE, THICKNESS], &still_air(), 1.0, &Figures::default());
     Bearing { model, inertia: Body::solid(shape, 1.5).inertia.y, nose_up: 1.2, rate: 0.0 }
 }
 
 fn disc() -> Bearing<Disc> {
     let shape = Shape::Disc { diameter: SIDE, thickness: THICKNESS };
-    let model = Disc::new(SIDE, THICKNESS, &still_air(), 1.0);
+    let model = Disc::new([SIDE, THICKNESS], &still_air(), 1.0, &Figures::default());
     Bearing { model, inertia: Body::solid(shape, 1.5).inertia.y, nose_up: 1.2, rate: 0.0 }
 }
 

@@ -24,12 +24,13 @@ pub(super) fn windy(wind: MeanWind) -> AirNow {
 }
 
 /// One of each shape, as flown in the reference problem where there is one.
-pub(super) fn each_shape() -> [(&'static str, Body); 10] {
+pub(super) fn each_shape() -> [(&'static str, Body); 11] {
     [
         ("sphere", Body::solid(Shape::Sphere { diameter: 0.0732 }, 0.145)),
         ("plate", Body::solid(Shape::Plate { length: 1.2, width: 0.6, thickness: 0.012 }, 6.0)),
         ("rod", Body::solid(Shape::Rod { length: 2.4, diameter: 0.06 }, 4.1)),
         ("block", Body::solid(Shape::Block { length: 0.3, width: 0.2, height: 0.1 }, 4.0)),
+        ("bar", Body::solid(Shape::Bar { length: 1.2, width: 0.09, height: 0.04 }, 2.0)),
         ("irregular", Body::solid(Shape::Irregular { diameter: 0.05, sphericity: 0.8 }, 0.17)),
         ("disc", Body::solid(Shape::Disc { diameter: 0.5, thickness: 0.018 }, 2.2)),
         ("wheel", Body::solid(Shape::Wheel { diameter: 0.64, width: 0.2, hub: 0.5 }, 18.0)),

@@ -6,6 +6,7 @@ use super::{
     neighbours::jumble,
 };
 use crate::{
+    aero::{Coefficients, Figure, Figures},
     body::Body,
     flight::{Ending, Flight, GRAVITY, Last, Scene, Settings, State, Step, Verdict, Watch, fly},
 };
@@ -47,6 +48,34 @@ fn energy_never_rises_in_still_air() {
             };
             let watch = Watch { zone: None, plane: None, every_step: true };
             flights.push(Flight { draw, watch, ..flight(body, calm(), start, 2.0) });
+        }
+        let mut rise = Rise(0.0);
+        fly(&Settings::default(), &mut super::List(flights.into_iter()), &mut rise);
+        assert!(rise.0 < 1e-7, "{name}: {}", rise.0);
+    }
+}
+
+/// The same with every figure at either end of its range, in all combinations of two
+/// that matter, where a shape's forces are as lively as the sources allow.
+#[test]
+fn energy_never_rises_at_the_ends_of_what_is_open() {
+    for (name, body) in each_shape() {
+        let own = Figure::of(&body.shape, body.surface);
+        let mut flights = Vec::new();
+        for draw in 0..96 {
+            let at = |place: u64| jumble(draw, 40 + place) - 0.5;
+            let start = State {
+                attitude: DQuat::from_scaled_axis(6.0 * DVec3::new(at(1), at(2), at(3))),
+                rates: 60.0 * DVec3::new(at(4), at(5), at(6)),
+                ..moving([0.0, 0.0, 60.0], [50.0 * at(7), 10.0 * at(8), 20.0 * at(9)])
+            };
+            let chosen = own.iter().enumerate().fold(Figures::default(), |figures, (i, figure)| {
+                figures.with(*figure, figure.range(body.surface)[usize::from(draw >> i & 1 == 1)])
+            });
+            let watch = Watch { zone: None, plane: None, every_step: true };
+            let plan = flight(body, calm(), start, 2.0);
+            let coefficients = Coefficients::by(&body, &plan.air.air, 1.0, &chosen);
+            flights.push(Flight { draw, watch, coefficients, ..plan });
         }
         let mut rise = Rise(0.0);
         fly(&Settings::default(), &mut super::List(flights.into_iter()), &mut rise);

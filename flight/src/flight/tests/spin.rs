@@ -6,7 +6,7 @@ use super::{
     met, moving, strict,
 };
 use crate::{
-    aero::Coefficients,
+    aero::{Coefficients, Figures},
     body::{Body, Shape, Surface},
     flight::{Flight, Plane, Settings, State, Watch},
     world::{Air, AirNow, MeanWind, Terrain},
@@ -25,7 +25,7 @@ fn rpm(turns: f64) -> f64 {
 fn ball(surface: Surface, size: [f64; 2], start: State, air: AirNow, deadline: f64) -> Flight {
     let [diameter, mass] = size;
     let body = Body { surface, ..Body::solid(Shape::Sphere { diameter }, mass) };
-    let coefficients = Coefficients::spinning(&body, &air.air, 1.0, 1.0);
+    let coefficients = Coefficients::spinning(&body, &air.air, [1.0; 2], &Figures::default());
     Flight { coefficients, ..flight(body, air, start, deadline) }
 }
 

@@ -160,7 +160,7 @@ fn overlap(body: &Body, state: &State, from: DVec3, thing: &Thing, margin: f64) 
             }
             round_overlaps(centre, axis, rings, thing)
         }
-        Shape::Plate { .. } | Shape::Block { .. } | Shape::Custom { .. } => {
+        Shape::Plate { .. } | Shape::Block { .. } | Shape::Bar { .. } | Shape::Custom { .. } => {
             let half = edges(body.half_extents() + DVec3::splat(margin));
             match thing {
                 Thing::Boxed(other) => boxes_overlap(centre, &half, other),

@@ -97,6 +97,7 @@ fn whole(reader: &mut Reader<'_>, table: &Table<'_>, text: &str) -> Option<Scena
     let release = release::read(reader, table, mass);
     if let Some(object) = &mut object {
         object::spin(reader, table, object, release.as_ref());
+        object::figures(reader, table, object, release.as_ref(), air.as_ref());
     }
     let mut target = target::read(reader, table);
     let ground = bounce::ground(reader, table);

@@ -6,26 +6,35 @@ use super::{
     what::What,
 };
 use crate::{
+    aero::{Figure, lift_doubt},
     body::{Shape, Surface},
     diagnostic::Diagnostic,
+    flight::GRAVITY,
     quantity::Dimension,
-    scenario::{InputId, Object, Release, Tabulated},
+    scenario::{Air, InputId, Object, Release, Tabulated},
 };
 
-pub(in crate::scenario) const KEYS: [&str; 4] =
-    ["shape", "mass", "drag_factor", "spin_lift_factor"];
+/// The keys of an object besides the figures of its shape.
+pub(in crate::scenario) const OWN: [&str; 4] = ["shape", "mass", "drag_factor", "spin_lift_factor"];
+
+/// Every key of an object.
+pub(in crate::scenario) fn keys() -> impl Iterator<Item = &'static str> {
+    OWN.into_iter().chain(Figure::ALL.map(Figure::name))
+}
+
 /// Every shape with its keys.
-pub(in crate::scenario) const SHAPES: [(&str, &[&str]); 11] = [
+pub(in crate::scenario) const SHAPES: [(&str, &[&str]); 12] = [
     ("sphere", &["diameter", "surface"]),
     ("irregular", &["diameter", "sphericity"]),
     ("plate", &["length", "width", "thickness"]),
     ("disc", &["diameter", "thickness"]),
-    ("wheel", &["diameter", "width", "hub"]),
-    ("rod", &["length", "diameter"]),
-    ("cylinder", &["length", "diameter"]),
-    ("cone", &["length", "diameter"]),
-    ("tube", &["length", "diameter", "wall"]),
+    ("wheel", &["diameter", "width", "hub", "surface"]),
+    ("rod", &["length", "diameter", "surface"]),
+    ("cylinder", &["length", "diameter", "surface"]),
+    ("cone", &["length", "diameter", "surface"]),
+    ("tube", &["length", "diameter", "wall", "surface"]),
     ("block", &["length", "width", "height"]),
+    ("bar", &["length", "width", "height"]),
     ("custom", &custom::KEYS),
 ];
 /// Those of them that may be left out.
@@ -48,7 +57,8 @@ pub(in crate::scenario) fn dimension(key: &str) -> Dimension {
 
 pub(super) fn read(reader: &mut Reader<'_>, scenario: &Table<'_>) -> Option<Object> {
     let (key, node) = reader.required(scenario, "object", "{shape: …, mass: 4 kg}")?;
-    let table = reader.table(node, &key.span, "object", &KEYS)?;
+    let known: Vec<&str> = keys().collect();
+    let table = reader.table(node, &key.span, "object", &known)?;
     let shape = shape(reader, &table);
     let mass = reader.number(&table, "mass", What::positive(Dimension::Mass));
     // 0 takes the air away: bare ballistics, for comparison.
@@ -56,11 +66,99 @@ pub(super) fn read(reader: &mut Reader<'_>, scenario: &Table<'_>) -> Option<Obje
     let drag_factor = reader.number(&table, "drag_factor", factor);
     let (shape, told) = shape?;
     let Told { surface, table } = told;
-    Some(Object { shape, mass, drag_factor, table, surface, spin_lift_factor: None })
+    let (spin_lift_factor, figures) = (None, Vec::new());
+    Some(Object { shape, mass, drag_factor, table, surface, spin_lift_factor, figures })
+}
+
+/// Reynolds number below which no drag crisis begins, however rough and early.
+const CALM: f64 = 2e4;
+/// Kinematic viscosity of the coldest, thickest air, in m²/s.
+const THINNEST: f64 = 1.2e-5;
+
+/// What the coefficients of the shape leave open, once release and air are known:
+/// an unknown for each figure that may make a difference.
+pub(super) fn figures(
+    reader: &mut Reader<'_>,
+    scenario: &Table<'_>,
+    object: &mut Object,
+    release: Option<&Release>,
+    air: Option<&Air>,
+) {
+    let Some((key, node)) = scenario.get("object") else { return };
+    let Some(table) = reader.open_table(node, &key.span, "object") else { return };
+    let own = Figure::of(&object.shape, object.surface);
+    for figure in Figure::ALL.into_iter().filter(|figure| !own.contains(figure)) {
+        if let Some((key, _)) = table.get(figure.name()) {
+            let message = format!("`{}` is not for this shape", figure.name());
+            let list: Vec<&str> = own.iter().map(|figure| figure.name()).collect();
+            let help = if list.is_empty() {
+                "leave it out".to_owned()
+            } else {
+                format!("what is open about this one: {}", list.join(", "))
+            };
+            reader.report(
+                Diagnostic::error("scenario::figure", message)
+                    .at(key.span.clone(), format!("this is a {}", object.shape.name()))
+                    .help(help),
+            );
+        }
+    }
+    let airless = most_of(reader, object.drag_factor) <= 0.0;
+    let calm = largest_reynolds(reader, object, release, air) < CALM;
+    for &figure in own {
+        let crisis = matches!(figure, Figure::CrisisPlace | Figure::CrisisDepth);
+        if (airless || crisis && calm) && table.get(figure.name()).is_none() {
+            continue;
+        }
+        let [least, most] = figure.bounds();
+        let what = What::any(Dimension::Number).within(least, most);
+        let range = figure.range(object.surface);
+        let id = reader.open(&table, figure.name(), what, range, figure.is_ratio());
+        object.figures.push((figure, id));
+    }
+}
+
+/// As much as an input may be, but for one draw in a thousand.
+fn most_of(reader: &Reader<'_>, id: InputId) -> f64 {
+    reader.inputs[id.0].distribution.quantile(0.999)
+}
+
+/// A Reynolds number on the diameter of something round that no flight exceeds.
+fn largest_reynolds(
+    reader: &Reader<'_>,
+    object: &Object,
+    release: Option<&Release>,
+    air: Option<&Air>,
+) -> f64 {
+    let diameter = match object.shape {
+        Shape::Sphere { diameter }
+        | Shape::Wheel { diameter, .. }
+        | Shape::Rod { diameter, .. }
+        | Shape::Cylinder { diameter, .. }
+        | Shape::Tube { diameter, .. }
+        | Shape::Cone { diameter, .. } => diameter,
+        Shape::Irregular { .. }
+        | Shape::Plate { .. }
+        | Shape::Disc { .. }
+        | Shape::Block { .. }
+        | Shape::Bar { .. }
+        | Shape::Custom { .. } => return 0.0,
+    };
+    let Some(release) = release else { return f64::INFINITY };
+    let most = |id: InputId| most_of(reader, id);
+    let leaves = match release {
+        Release::Launched(it) => most(it.speed) * it.speed_factor.map_or(1.0, most),
+        Release::Shed(it) => most(it.carrier_speed),
+        Release::Dropped(_) | Release::Blown(_) => 0.0,
+    };
+    let fall = 2.0 * GRAVITY * most(crate::release::place(release)[2]).max(0.0);
+    // Profiles and gusts may double the wind that was told.
+    let wind = air.and_then(|air| air.wind.as_ref()).map_or(0.0, |wind| 2.0 * most(wind.speed));
+    ((leaves * leaves + fall).sqrt() + wind) * most(diameter) / THINNEST
 }
 
 /// What multiplies the lift of a sphere's spin, once the release is known: an
-/// input where a spin is told or the sphere is not smooth.
+/// input where a spin is told or the sphere is of a kind that was measured spinning.
 pub(super) fn spin(
     reader: &mut Reader<'_>,
     scenario: &Table<'_>,
@@ -72,9 +170,14 @@ pub(super) fn spin(
     let is_sphere = matches!(object.shape, Shape::Sphere { .. });
     let told = release
         .is_some_and(|release| release.pose().spin.iter().any(|id| !reader.inputs[id.0].assumed));
-    if is_sphere && (told || object.surface != Surface::Smooth) {
+    let doubt = lift_doubt(object.surface);
+    if is_sphere && (told || doubt.is_none()) {
         let factor = What::any(Dimension::Number).within(-10.0, 10.0).or(1.0);
-        object.spin_lift_factor = Some(reader.number(&table, "spin_lift_factor", factor));
+        let name = "spin_lift_factor";
+        object.spin_lift_factor = Some(match doubt {
+            Some(range) => reader.open(&table, name, factor, range, false),
+            None => reader.number(&table, name, factor),
+        });
     } else if let Some((key, _)) = table.get("spin_lift_factor") {
         let (found, help) = if is_sphere {
             (
@@ -139,14 +242,22 @@ fn shape(reader: &mut Reader<'_>, object: &Table<'_>) -> Option<(Shape<InputId>,
             thickness: side("thickness"),
         },
         "rod" => Shape::Rod { length: side("length"), diameter: side("diameter") },
+        "bar" => {
+            Shape::Bar { length: side("length"), width: side("width"), height: side("height") }
+        }
         _ => Shape::Block { length: side("length"), width: side("width"), height: side("height") },
     };
-    Some((shape, Told { surface: surface(reader, &table), table: None }))
+    let surface = surface(reader, &table, &shape);
+    Some((shape, Told { surface, table: None }))
 }
 
-fn surface(reader: &mut Reader<'_>, shape: &Table<'_>) -> Surface {
-    let words = Surface::ALL.map(|surface| (surface.name(), surface));
-    let told = shape.get("surface");
-    told.and_then(|(key, node)| reader.word(node, &key.span, "a surface", &words))
-        .unwrap_or_default()
+fn surface(reader: &mut Reader<'_>, table: &Table<'_>, shape: &Shape<InputId>) -> Surface {
+    let fitting = Surface::ALL.into_iter().filter(|surface| surface.fits(shape));
+    let words: Vec<_> = fitting.map(|surface| (surface.name(), surface)).collect();
+    // Where it has none, the key is not known and has been reported.
+    let told = table.get("surface").filter(|_| words.len() > 1);
+    told.and_then(|(key, node)| {
+        reader.word(node, &key.span, &format!("the surface of a {}", shape.name()), &words)
+    })
+    .unwrap_or_default()
 }

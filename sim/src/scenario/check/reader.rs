@@ -3,7 +3,7 @@
 use super::what::What;
 use crate::{
     diagnostic::{Diagnostic, Severity, Span},
-    quantity::{Dimension, Show, format, read},
+    quantity::{Dimension, Show, format, read, significant},
     sampling::slot_of,
     scenario::{
         Aids, Input, InputId,
@@ -349,6 +349,35 @@ impl<'a> Reader<'a> {
         let input =
             Input { name, dimension, distribution, slot, unknown: false, assumed: true, written };
         self.add(input, place)
+    }
+
+    /// A pure number as told, or an unknown one within the range that is assumed for
+    /// it: by its logarithm, if it is a `ratio`.
+    pub(crate) fn open(
+        &mut self,
+        table: &Table<'_>,
+        name: &str,
+        what: What,
+        [low, high]: [f64; 2],
+        ratio: bool,
+    ) -> InputId {
+        if table.get(name).is_some() {
+            return self.number(table, name, what);
+        }
+        let spread = if ratio { Distribution::log_uniform } else { Distribution::uniform };
+        let name = table.path_of(name);
+        let shown = |end: f64| significant(end, 2);
+        let input = Input {
+            slot: slot_of(&name),
+            name,
+            dimension: what.dimension,
+            distribution: spread(low, high)
+                .unwrap_or_else(|_| Distribution::fixed(f64::midpoint(low, high))),
+            unknown: true,
+            assumed: true,
+            written: format!("anything between {} and {}", shown(low), shown(high)),
+        };
+        self.add(input, table.at.clone())
     }
 
     /// The value in the middle of an input; NaN if it could not be read.

@@ -102,6 +102,10 @@ fn proportions(reader: &mut Reader<'_>, shape: &Shape<InputId>) {
         | Shape::Cone { .. }
         | Shape::Block { .. }
         | Shape::Custom { .. } => return,
+        Shape::Bar { length, width, height } => {
+            let larger = if reader.middle(width) > reader.middle(height) { width } else { height };
+            (length, larger, "this bar is thicker than long", "write it as a block")
+        }
         Shape::Rod { length, diameter } => {
             (length, diameter, "this rod is thicker than long", "write it as a cylinder or a disc")
         }

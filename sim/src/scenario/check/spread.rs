@@ -31,6 +31,15 @@ struct Read {
     written: String,
 }
 
+/// What to say of two ends that will not do.
+fn rising(skew: bool, low: f64) -> &'static str {
+    if skew && low <= 0.0 {
+        "a skewed spread needs both ends above zero"
+    } else {
+        "from the lower to the higher"
+    }
+}
+
 impl Reader<'_> {
     /// The input under a key, or its default, or a problem.
     pub(crate) fn number(&mut self, table: &Table<'_>, name: &str, what: What) -> InputId {
@@ -102,8 +111,8 @@ impl Reader<'_> {
         let unknown = self.flag(table, "unknown");
         let skew = self.flag(table, "skew");
         let (key, node) = self.one_of_forms(table)?;
-        if skew && key.name != "between" {
-            let message = "`skew` goes with `between` only";
+        if skew && !["between", "range"].contains(&key.name.as_str()) {
+            let message = "`skew` goes with `between` and `range` only";
             self.report(
                 Diagnostic::error("scenario::alternatives", message)
                     .at(key.span.clone(), "this has a shape of its own"),
@@ -134,7 +143,12 @@ impl Reader<'_> {
         match key.name.as_str() {
             "range" => {
                 let [low, high] = self.values(key, node, what, "range: [low, high]")?;
-                self.made(Distribution::uniform(low, high), key, "from the lower to the higher")
+                let made = if skew {
+                    Distribution::log_uniform(low, high)
+                } else {
+                    Distribution::uniform(low, high)
+                };
+                self.made(made, key, rising(skew, low))
             }
             "triangle" => {
                 let [low, likely, high] =
@@ -149,12 +163,7 @@ impl Reader<'_> {
                 } else {
                     Distribution::normal_between(low, high)
                 };
-                let advice = if skew && low <= 0.0 {
-                    "a skewed spread needs both ends above zero"
-                } else {
-                    "from the lower to the higher"
-                };
-                self.made(made, key, advice)
+                self.made(made, key, rising(skew, low))
             }
             "normal" => self.normal(key, node, what),
             "lognormal" => self.lognormal(key, node, what),

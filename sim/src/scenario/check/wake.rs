@@ -4,12 +4,7 @@ use super::{
     reader::{Reader, Table},
     what::What,
 };
-use crate::{
-    quantity::Dimension,
-    sampling::slot_of,
-    scenario::{CarrierWake, Input, InputId},
-    uncertain::Distribution,
-};
+use crate::{quantity::Dimension, scenario::CarrierWake};
 
 pub(in crate::scenario) const KEYS: [&str; 5] =
     ["drag_area", "height", "tail", "dead_air", "strength"];
@@ -30,38 +25,12 @@ pub(super) fn read(reader: &mut Reader<'_>, shed: &Table<'_>) -> Option<CarrierW
     let area = What::positive(Dimension::Area).within(0.05, 40.0);
     let height = What::positive(Dimension::Length).within(0.3, 10.0);
     let tail = What::any(Dimension::Length).within(-30.0, 30.0).or(0.0);
+    let at_most = |most| What::not_negative(Dimension::Number).within(0.0, most);
     Some(CarrierWake {
         drag_area: reader.number(&table, "drag_area", area),
         height: reader.number(&table, "height", height),
         tail: reader.number(&table, "tail", tail),
-        dead_air: doubtful(reader, &table, "dead_air", 5.0, DEAD_AIR),
-        strength: doubtful(reader, &table, "strength", 2.0, STRENGTH),
+        dead_air: reader.open(&table, "dead_air", at_most(5.0), DEAD_AIR, false),
+        strength: reader.open(&table, "strength", at_most(2.0), STRENGTH, false),
     })
-}
-
-/// A number up to `most`: as told, or an unknown one within the range that is
-/// assumed for it.
-fn doubtful(
-    reader: &mut Reader<'_>,
-    table: &Table<'_>,
-    name: &str,
-    most: f64,
-    [low, high]: [f64; 2],
-) -> InputId {
-    if table.get(name).is_some() {
-        let what = What::not_negative(Dimension::Number).within(0.0, most);
-        return reader.number(table, name, what);
-    }
-    let name = table.path_of(name);
-    let middle = Distribution::fixed(f64::midpoint(low, high));
-    let input = Input {
-        slot: slot_of(&name),
-        name,
-        dimension: Dimension::Number,
-        distribution: Distribution::uniform(low, high).unwrap_or(middle),
-        unknown: true,
-        assumed: true,
-        written: format!("anything between {low} and {high}"),
-    };
-    reader.add(input, table.at.clone())
 }
