@@ -1,8 +1,6 @@
 //! The answer on a terminal: read in ten seconds.
 
-use longodds_sim::findings::{
-    Chance, Findings, GateFinding, in_words, share_in_words, summary, thousands,
-};
+use longodds_sim::findings::{Findings, GateFinding, in_words, share_in_words, summary};
 use std::fmt::Write;
 
 /// Width of a bar, in characters.
@@ -17,12 +15,12 @@ pub(crate) fn text(findings: &Findings) -> String {
             let _ = writeln!(out, "{part}");
         }
     };
-    line(&words.answer);
-    for said in interval(&findings.claim) {
-        line(&said);
-    }
-    if let Some(band) = &findings.band {
-        line(&format!("  {}", band.words));
+    let said = [words.hangs.as_ref(), Some(&words.answer), words.open.as_ref()];
+    let said: Vec<&str> = said.into_iter().flatten().map(String::as_str).collect();
+    line(&said.join(" "));
+    line(&format!("  {}.", words.counted));
+    if !findings.claim.is_counted() {
+        line(&format!("  How: {}.", findings.claim.method));
     }
     if findings.partial {
         line("Stopped early: this is what was done so far.");
@@ -76,43 +74,6 @@ pub(crate) fn text(findings: &Findings) -> String {
     out
 }
 
-fn interval(claim: &Chance) -> Vec<String> {
-    let level = 100.0 * claim.level;
-    let between = if claim.at_most || claim.low <= 0.0 {
-        format!("at most {}", share(claim.high))
-    } else if claim.high >= 1.0 {
-        format!("at least {}", share(claim.low))
-    } else {
-        format!("between {} and {}", share(claim.low), share(claim.high))
-    };
-    if claim.is_counted() {
-        return vec![format!(
-            "  {} of {} flights; with {level:.0} % confidence {between} ({})",
-            thousands(claim.held),
-            thousands(claim.flights),
-            claim.method,
-        )];
-    }
-    vec![
-        format!("  {}; with {level:.0} % confidence {between}", share(claim.probability)),
-        format!("  How: {}.", claim.method),
-    ]
-}
-
-/// A share with enough digits to tell it from its neighbours.
-fn share(p: f64) -> String {
-    if p == 0.0 || (1e-4..=1.0).contains(&p) {
-        let digits = match p {
-            ..0.01 => 3,
-            0.1..=0.9 => 1,
-            _ => 2,
-        };
-        format!("{:.digits$} %", 100.0 * p)
-    } else {
-        share_in_words(p)
-    }
-}
-
 fn row(gate: &GateFinding, width: usize) -> String {
     let p = if gate.came == 0 { 0.0 } else { gate.given_before.probability };
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0..=BAR")]
@@ -143,7 +104,7 @@ fn doubts(findings: &Findings) -> String {
         parts.push(format!("{} of them outside the budget", step.outside));
     }
     for breach in &findings.breaches {
-        parts.push(format!("{} {}", share(breach.share), breach.sentence));
+        parts.push(format!("{} {}", share_in_words(breach.share), breach.sentence));
     }
     parts.join("; ")
 }

@@ -2,6 +2,7 @@
 //! house that it is built in.
 #![expect(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
 
+mod agree;
 mod answers;
 mod bad_input;
 mod barriers;
@@ -21,6 +22,7 @@ mod oracle_flights;
 mod rig;
 mod rig_release;
 mod run;
+mod sayings;
 mod secured;
 mod shapes;
 mod spin;

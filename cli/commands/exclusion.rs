@@ -11,7 +11,7 @@ use longodds_reports::{Frame, chart};
 use longodds_sim::{
     chain::Claim,
     engine::{Progress, tuned},
-    estimate::Proportion,
+    estimate::{LEVEL, Proportion},
     exclusion::{Ask, Exceeded, Exclusion, How, Measure, Reach, cautions, exclusion, left_out},
     findings::{Kind, VERSION, share_in_words, thousands},
     harm::energy::{self, thresholds},
@@ -280,7 +280,10 @@ fn at_the_ground(found: &Exclusion, show: Show) -> Vec<String> {
 fn densest(found: &Exclusion) -> Option<([f64; 2], f64)> {
     let cell = found.density.densest()?;
     let density = found.density.per_square_metre(cell);
-    Some((cell.corner, energy::strike_chance(density, energy::PERSON_AREA)))
+    let chance = energy::strike_chance(density, energy::PERSON_AREA);
+    // No surer than so many landings can bear out.
+    let most = Proportion::printed(found.density.flights, found.density.flights, LEVEL).low;
+    Some((cell.corner, chance.min(most)))
 }
 
 fn as_json(found: &Exclusion, show: Show) -> Value {

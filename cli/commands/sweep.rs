@@ -13,7 +13,10 @@ use longodds_sim::{
     chain::Claim,
     engine::{Progress, tuned},
     estimate::{Answer, Crossing, Proportion, RootSearch, Roots, Verdict},
-    findings::{MapFindings, SweepFindings, Swept, share_in_words, thousands},
+    findings::{
+        MapFindings, SweepFindings, Swept, estimate_in_words, interval_in_words, share_in_words,
+        thousands,
+    },
     quantity::{Show, format},
     sweep::{Line, LinePoint, Map, backwards, line, map, steps},
 };
@@ -196,18 +199,12 @@ fn in_words(p: &Proportion) -> String {
     match p.k {
         0 => format!("never in {}", thousands(p.n)),
         k if k == p.n => "every time".to_owned(),
-        _ => share_in_words(p.estimate),
+        _ => estimate_in_words(p.estimate, p.low, p.high),
     }
 }
 
 fn interval(p: &Proportion) -> String {
-    if p.k == 0 {
-        format!("at most {}", share_in_words(p.high))
-    } else if p.k == p.n {
-        format!("at least {}", share_in_words(p.low))
-    } else {
-        format!("{} to {}", share_in_words(p.low), share_in_words(p.high))
-    }
+    interval_in_words(p.low, p.high)
 }
 
 fn on_a_map(

@@ -7,14 +7,14 @@
 
 use longodds_sim::{
     estimate::{
-        Decision, LEVEL, Proportion, RootSearch, Stopping, TwoLevel, Verdict, beta_quantile,
-        binomial_quantile, quantile_interval,
+        Decision, Group, LEVEL, Proportion, RootSearch, Stopping, Stratum, Verdict, Worlds,
+        beta_quantile, binomial_quantile, quantile_interval,
         rare::{Effort, Method, rare_event, reference::Problem},
         roots,
     },
     math::{ln, log1p},
-    sampling::{Domain, Stream},
-    uncertain::normal_quantile,
+    sampling::{Domain, Scrambled, Stream},
+    uncertain::{normal_cdf, normal_quantile},
 };
 use rayon::prelude::*;
 
@@ -35,6 +35,12 @@ fn main() {
     }
     println!("... after 400 000 plain flights");
     rare(&Problem::Deceptive, 400_000, repeats);
+    println!("\nthe band over what is not known, 128 groups or 2,000 blows, {repeats} repeats");
+    println!(
+        "{:<44} {:>9} {:>9} {:>9}",
+        "frequency over the unknown u or z", "mean", "low end", "high end"
+    );
+    bands(repeats);
     println!("\nother intervals, {repeats} repeats");
     others(repeats);
 }
@@ -135,22 +141,11 @@ fn others(repeats: u64) {
         let exact = -log1p(-0.99);
         low.is_none_or(|x| x <= exact) && high.is_none_or(|x| exact <= x)
     });
-    for (a, b) in [(2.0, 18.0), (0.5, 49.5)] {
-        let frequency = move |u| beta_quantile(a, b, u);
-        let groups = move |seed| grouped(seed, 200, 500, frequency);
-        let name = format!("200 groups of 500, frequencies Beta({a}, {b}):");
-        report(&format!("{name} chance"), repeats, |seed| {
-            groups(seed).chance(LEVEL).is_some_and(|c| within([c.low, c.high], a / (a + b)))
-        });
-        report(&format!("{name} lower end"), repeats, |seed| {
-            groups(seed)
-                .band(0.9, seed)
-                .is_some_and(|band| within(band.low_interval, frequency(0.05)))
-        });
-        report(&format!("{name} upper end"), repeats, |seed| {
-            groups(seed)
-                .band(0.9, seed)
-                .is_some_and(|band| within(band.high_interval, frequency(0.95)))
+    for (comes, passes) in [(0.3, 0.2), (0.01, 0.5), (0.9, 0.999)] {
+        report(&format!("a gate that {passes} pass of the {comes} that come"), repeats, |seed| {
+            let came = count(seed, 0, 5000, comes);
+            let p = Proportion::printed(count(seed, 1, came, passes), came, LEVEL);
+            within([p.low, p.high], passes)
         });
     }
     for target in [0.01, 0.5, 0.99] {
@@ -160,13 +155,140 @@ fn others(repeats: u64) {
     }
 }
 
-fn grouped(seed: u64, groups: u64, flights: u64, frequency: impl Fn(f64) -> f64) -> TwoLevel {
-    let stream = Stream::new(seed, Domain::UNKNOWN);
-    let of = |g| {
-        let p = frequency(stream.uniform(g, 0));
-        (binomial_quantile(stream.uniform(g, 1), flights, p), flights)
+/// A frequency over unknowns, with as many unknowns and flights in a group,
+/// and its exact mean and ends.
+struct Imagined {
+    name: &'static str,
+    frequency: fn(&[f64]) -> f64,
+    unknowns: usize,
+    each: u64,
+    exact: [f64; 3],
+}
+
+/// Exact values: closed forms and `scipy.integrate`, as in the checks of
+/// `estimate::two_level`.
+fn imagined() -> Vec<Imagined> {
+    let one = |name, frequency: fn(&[f64]) -> f64, each, mean: f64, at: fn(f64) -> f64| Imagined {
+        name,
+        frequency,
+        unknowns: 1,
+        each,
+        exact: [mean, at(0.05), at(0.95)],
     };
-    TwoLevel::new((0..groups).map(of).collect())
+    vec![
+        one(
+            "Phi(-1.5 + 0.5 z), 40 flights each",
+            |z| normal_cdf(-1.5 + 0.5 * z[0]),
+            40,
+            0.089_856_247_44,
+            |u| normal_cdf(-1.5 + 0.5 * normal_quantile(u)),
+        ),
+        one(
+            "Phi(-1.5 + 0.5 z), 800 each",
+            |z| normal_cdf(-1.5 + 0.5 * z[0]),
+            800,
+            0.089_856_247_44,
+            |u| normal_cdf(-1.5 + 0.5 * normal_quantile(u)),
+        ),
+        one(
+            "Beta(2, 18), 500 each",
+            |z| beta_quantile(2.0, 18.0, normal_cdf(z[0])),
+            500,
+            0.1,
+            |u| beta_quantile(2.0, 18.0, u),
+        ),
+        one(
+            "Beta(0.5, 49.5), 500 each",
+            |z| beta_quantile(0.5, 49.5, normal_cdf(z[0])),
+            500,
+            0.01,
+            |u| beta_quantile(0.5, 49.5, u),
+        ),
+        one(
+            "a barrier of 50 to 150 J, spread 0.2, 100 each",
+            |z| normal_cdf(ln(98.0 / (150.0 - 100.0 * normal_cdf(z[0]))) / 0.2),
+            100,
+            0.497_887_49,
+            |u| normal_cdf(ln(98.0 / (150.0 - 100.0 * u)) / 0.2),
+        ),
+        Imagined {
+            name: "Phi(-1.5 + .8 z1 + .4 z2 + .5 z1 z2), 200 each",
+            frequency: |z| normal_cdf(-1.5 + 0.8 * z[0] + 0.4 * z[1] + 0.5 * z[0] * z[1]),
+            unknowns: 2,
+            each: 200,
+            exact: [f64::NAN, 0.002_176_4, 0.657_670_66],
+        },
+        Imagined {
+            name: "Phi(-1.5 + .8 z1 + .4 z2 + .4 z3), 200 each",
+            frequency: |z| normal_cdf(-1.5 + 0.8 * z[0] + 0.4 * z[1] + 0.4 * z[2]),
+            unknowns: 3,
+            each: 200,
+            exact: [0.141_988_39, 0.000_930_32, 0.544_437_97],
+        },
+    ]
+}
+
+fn bands(repeats: u64) {
+    let row = |name: &str, exact: [f64; 3], found: Vec<Worlds>| {
+        let covered = |which: usize| {
+            if exact[which].is_nan() {
+                return "-".to_owned();
+            }
+            let held = found.iter().filter(|worlds| {
+                let band = worlds.band(0.9);
+                let ends = [band.mean_interval, band.low_interval, band.high_interval];
+                within(ends[which], exact[which])
+            });
+            share(held.count(), repeats)
+        };
+        println!("{name:<44} {:>9} {:>9} {:>9}", covered(0), covered(1), covered(2));
+    };
+    for problem in imagined() {
+        let found = (0..repeats).into_par_iter().filter_map(|seed| grouped(&problem, seed));
+        row(problem.name, problem.exact, found.collect());
+    }
+    let found = (0..repeats).into_par_iter().map(blows).collect();
+    row(
+        "80 J +- 30 % on 50 to 150 J, blows re-used",
+        [0.350_590_41, 0.049_530_7, 0.850_647],
+        found,
+    );
+}
+
+/// Groups spread over the unknowns as a study spreads them.
+fn grouped(problem: &Imagined, seed: u64) -> Option<Worlds> {
+    let (points, stream) =
+        (Scrambled::new(seed, Domain::UNKNOWN), Stream::new(seed, Domain::SHOTS));
+    let group = |g: u32| {
+        let place = |d: usize| points.coordinate(0, g, u32::try_from(d).ok()?);
+        let at: Vec<f64> = (0..problem.unknowns).filter_map(place).collect();
+        let z: Vec<f64> = at.iter().map(|u| normal_quantile(*u)).collect();
+        let p = (problem.frequency)(&z);
+        let held = binomial_quantile(stream.uniform(u64::from(g), 1), problem.each, p);
+        Group { at, held, flights: problem.each }
+    };
+    let groups = (0..128).map(group).collect();
+    let open = (0..problem.unknowns).collect();
+    Worlds::grouped(&[Stratum { weight: 1.0, open, groups }], seed)
+}
+
+/// 2,000 blows of 80 J with a spread of 0.3, on a barrier with one of 0.2 whose
+/// strength nobody knows.
+fn blows(seed: u64) -> Worlds {
+    let stream = Stream::new(seed, Domain::SHOTS);
+    let worlds: Vec<(f64, Vec<f64>)> =
+        (0..256).map(|i| (1.0 / 256.0, vec![(f64::from(i) + 0.5) / 256.0])).collect();
+    let batch = |batch: u64| {
+        let blow = |i: u64| ln(80.0) + 0.3 * normal_quantile(stream.uniform(50 * batch + i, 0));
+        let blows: Vec<f64> = (0..50).map(blow).collect();
+        let chance = |(_, at): &(f64, Vec<f64>)| {
+            let strength = ln(50.0 + 100.0 * at[0]);
+            blows.iter().map(|x| normal_cdf((x - strength) / 0.2)).sum::<f64>() / 50.0
+        };
+        worlds.iter().map(chance).collect::<Vec<f64>>()
+    };
+    let batches: Vec<Vec<f64>> = (0..40).map(batch).collect();
+    Worlds::reused(worlds, &batches, 2000, seed)
 }
 
 /// Whether the interval of a normal threshold's quantile holds it.

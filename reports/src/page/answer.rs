@@ -9,6 +9,7 @@ use maud::{Markup, html};
 /// The head of the page.
 pub(super) fn head(findings: &Findings) -> Markup {
     let claim = &findings.claim;
+    let said = summary(findings);
     let number = words::headline(claim);
     // "About 1 in N" is said once, and so is the bound of what never happened.
     let counted = claim.held == 0 || claim.held == claim.flights;
@@ -25,6 +26,7 @@ pub(super) fn head(findings: &Findings) -> Markup {
         @if findings.partial {
             p.partial { strong { "Stopped early. " } "The run was ended before all its flights were flown; what follows rests on " (words::flights(claim.flights)) "." }
         }
+        @if let Some(hangs) = &said.hangs { p.said { (prose(hangs)) } }
         div.answer {
             p class=(long) {
                 @if bound { span.most { "At most " } }
@@ -37,7 +39,7 @@ pub(super) fn head(findings: &Findings) -> Markup {
                     p.word { (words::capital(word)) }
                 }
                 p.said { (prose(&interval(findings))) }
-                @if let Some(band) = &findings.band { p.said { (prose(&band.words)) } }
+                @if let Some(open) = &said.open { p.said { (prose(open)) } }
             }
         }
         dl.first {
@@ -48,7 +50,7 @@ pub(super) fn head(findings: &Findings) -> Markup {
                 dd { (prose(&way.words)) }
             }
             dt { "Next" }
-            dd { (prose(&summary(findings).next)) }
+            dd { (prose(&said.next)) }
             @if let Some(caution) = findings.cautions.first() {
                 dt { "Caution" }
                 dd { (caution) " " a href="#cautions" { "All cautions" } }
@@ -77,7 +79,7 @@ fn interval(findings: &Findings) -> String {
         }
         None => format!("How: {}.", claim.method),
     };
-    format!("{interval} at {level} % confidence. {found}")
+    format!("{interval} by the error of counting alone ({level} % confidence). {found}")
 }
 
 fn breaks(findings: &Findings) -> String {

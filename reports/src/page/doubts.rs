@@ -3,7 +3,7 @@
 use super::prose;
 use crate::words;
 use longodds_sim::{
-    findings::{Findings, StepError},
+    findings::{Findings, StepError, summary},
     quantity::{Dimension, Show, significant},
 };
 use maud::{Markup, html};
@@ -34,12 +34,10 @@ pub(super) fn list(findings: &Findings) -> Markup {
             h3 { "What varies and what is not known" }
             p {
                 "Some inputs differ from one event to the next; others have one value that nobody told. "
-                (prose(&band.words))
-                @if !band.no_difference {
+                (prose(&open(findings)))
+                @if resolved(findings) {
                     " The two ends leave out one in twenty of what is thinkable on either side; the lower is itself known to be "
                     (prose(&words::span(band.low_interval))) ", the upper " (prose(&words::span(band.high_interval))) "."
-                } @else {
-                    " The difference that it makes is lost in the scatter of these flights."
                 }
             }
         }
@@ -64,6 +62,17 @@ pub(super) fn list(findings: &Findings) -> Markup {
             ul { @for warning in &findings.warnings { li { (prose(warning)) } } }
         }
     }
+}
+
+/// What is said of the unknown.
+fn open(findings: &Findings) -> String {
+    let said = summary(findings);
+    said.hangs.or(said.open).unwrap_or_default()
+}
+
+/// Is there a band whose ends are told?
+fn resolved(findings: &Findings) -> bool {
+    summary(findings).open.is_some_and(|open| open.starts_with("Depending on"))
 }
 
 /// Did no flight hold of those flown at random?

@@ -5,6 +5,7 @@
 //! the [`Outcome`].
 
 mod aftermath;
+mod blow;
 mod breaches;
 mod claim;
 mod course;

@@ -28,7 +28,7 @@ const TERMS: [(&str, f64, f64); 10] = [
 /// ```
 /// use longodds_sim::estimate::word;
 /// assert_eq!(word(0.02, 0.08), "very unlikely");
-/// assert_eq!(word(0.2, 0.5), "unlikely to about as likely as not");
+/// assert_eq!(word(0.2, 0.5), "from unlikely up to about as likely as not");
 /// ```
 #[must_use]
 pub fn word(low: f64, high: f64) -> String {
@@ -47,7 +47,7 @@ pub fn word(low: f64, high: f64) -> String {
     }
     // Every single probability lies in some term.
     let ends = [narrowest(low, low), narrowest(high, high)].map(Option::unwrap_or_default);
-    format!("{} to {}", ends[0], ends[1])
+    format!("from {} up to {}", ends[0], ends[1])
 }
 
 /// "about 1 in N (between 1 in A and 1 in B)": the estimate to two digits, the
@@ -62,13 +62,13 @@ pub fn one_in(estimate: f64, low: f64, high: f64) -> String {
     if high <= 0.0 {
         return "never".to_owned();
     }
-    let often = count(1.0 / high, f64::floor);
+    let often = counted(1.0 / high, f64::floor);
     if estimate <= 0.0 {
         return format!("fewer than 1 in {often}");
     }
-    let about = count(1.0 / estimate, f64::round);
+    let about = counted(1.0 / estimate, f64::round);
     if low > 0.0 {
-        let seldom = count(1.0 / low, f64::ceil);
+        let seldom = counted(1.0 / low, f64::ceil);
         format!("about 1 in {about} (between 1 in {seldom} and 1 in {often})")
     } else {
         format!("about 1 in {about} (at most 1 in {often})")
@@ -101,13 +101,14 @@ pub(super) fn of_counts(p: &Proportion) -> String {
 }
 
 /// A count to two digits, with thousands set apart; words from a million on.
-fn count(value: f64, round: fn(f64) -> f64) -> String {
+#[must_use]
+pub fn counted(value: f64, round: fn(f64) -> f64) -> String {
     let mut step = 1.0;
     while value / step >= 100.0 {
         step *= 10.0;
     }
     // A hair of rounding error must not carry an exact count one step on.
-    let shaved = if value / step - (value / step).round() < 1e-9 {
+    let shaved = if (value / step - (value / step).round()).abs() < 1e-9 {
         (value / step).round()
     } else {
         value / step
@@ -154,8 +155,8 @@ mod tests {
 
     #[test]
     fn an_interval_across_terms_names_both() {
-        assert_eq!(word(0.2, 0.4), "unlikely to about as likely as not");
-        assert_eq!(word(0.005, 0.5), "exceptionally unlikely to about as likely as not");
+        assert_eq!(word(0.2, 0.4), "from unlikely up to about as likely as not");
+        assert_eq!(word(0.005, 0.5), "from exceptionally unlikely up to about as likely as not");
         assert_eq!(word(0.0, 1.0), "unknown");
     }
 
@@ -163,7 +164,7 @@ mod tests {
     fn every_probability_has_a_term() {
         for i in 0..=1000 {
             let p = f64::from(i) / 1000.0;
-            assert!(!word(p, p).contains(" to "), "{p}");
+            assert!(!word(p, p).contains(" up to "), "{p}");
             assert!(!word(p, p).is_empty(), "{p}");
         }
     }
@@ -193,6 +194,9 @@ mod tests {
             few.in_words(),
             "exceptionally unlikely: about 1 in 33,000 (between 1 in 170,000 and 1 in 11,000)"
         );
+        // 2,597 to the safe side is 2,500, not 2,600.
+        let nearly = one_in(0.0, 0.0, 1.0 / 2597.0);
+        assert_eq!(nearly, "fewer than 1 in 2,500");
         let nobody = Proportion::clopper_pearson(0, 0, 0.95);
         assert_eq!(nobody.in_words(), "unknown: nothing came this far");
     }

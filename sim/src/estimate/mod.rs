@@ -34,7 +34,7 @@ pub use self::{
     fisher::{Fisher, fisher_exact},
     histogram::{Bars, Histogram},
     input_tally::{BINS, InputTally, bin_edge, bin_of},
-    likelihood::{one_in, word},
+    likelihood::{counted, one_in, word},
     moments::Moments,
     proportion::{LEVEL, Proportion},
     quantile::{quantile, quantile_interval},
@@ -44,5 +44,5 @@ pub use self::{
     sketch::Sketch,
     stopping::{Decision, Precision, Stopping, after_successes},
     student::{student_cdf, student_quantile},
-    two_level::{Band, BandShape, GroupedChance, TwoLevel},
+    two_level::{Band, Group, Shape, Sides, Stratum, World, Worlds},
 };

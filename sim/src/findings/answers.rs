@@ -1,17 +1,19 @@
 //! The chance of the claim, how far it is open, and what carries it.
 
-use super::{BandFinding, Chance, ShakyFinding, share_in_words, thousands};
+use super::{
+    BandFinding, Chance, DecidesFinding, ShakyFinding, SideFinding, said, share_in_words, thousands,
+};
 use crate::{
     engine::Stop,
     estimate::{
-        Band, BandShape, Proportion,
+        Proportion,
         rare::{Method, RareEvent},
         word,
     },
     math::ln,
     quantity::{Dimension, Show, format},
-    scenario::{Input, Scenario},
-    study::{Moved, Study},
+    scenario::{Input, InputId, Scenario},
+    study::{Deciding, Moved, Side, Study},
 };
 
 /// Share of the unknowns that the band covers.
@@ -62,7 +64,7 @@ fn times(count: u64) -> String {
 }
 
 fn plain(counted: &Chance) -> String {
-    between(if counted.held == 0 { 0.0 } else { counted.low }, counted.high)
+    said::interval_in_words(if counted.held == 0 { 0.0 } else { counted.low }, counted.high)
 }
 
 /// Why no more flights were flown, in words.
@@ -78,10 +80,10 @@ fn no_band(scenario: &Scenario, study: &Study) -> Option<String> {
     let inputs = &scenario.inputs;
     let unknown = inputs.uncertain().any(|id| inputs.get(id).unknown);
     let missing =
-        unknown && study.ask.doubts && study.held() == 0 && study.stop != Stop::Interrupted;
+        unknown && study.ask.doubts && study.unknown.is_none() && study.stop != Stop::Interrupted;
     missing.then(|| {
-        "How far the unknown inputs could move the chance was not worked out: no plain flight \
-         held. Set one to either end of its range and run again to see."
+        "How far the unknown inputs could move the chance was not worked out: no flight held. Set \
+         one to either end of its range and run again to see."
             .to_owned()
     })
 }
@@ -141,76 +143,58 @@ fn enough_counts(study: &Study) -> String {
 }
 
 /// The band of frequencies that the unknown inputs leave open.
-///
-/// `bound`: the chance of the claim is known from above only.
-pub(super) fn band(scenario: &Scenario, study: &Study, bound: bool) -> Option<BandFinding> {
-    let band = study.groups.as_ref()?.band(BAND, study.ask.seed)?;
-    let inputs = scenario.inputs.uncertain().map(|id| scenario.inputs.get(id));
-    let unknown: Vec<String> =
-        inputs.filter(|input| input.unknown).map(|input| input.name.clone()).collect();
+pub(super) fn band(scenario: &Scenario, study: &Study) -> Option<BandFinding> {
+    let unknown = study.unknown.as_ref()?;
+    let band = unknown.worlds.band(BAND);
+    let side = |side: &Side| match side {
+        Side::Values(values) => SideFinding::Values(values.clone()),
+        Side::UpTo(value) => SideFinding::UpTo(*value),
+        Side::From(value) => SideFinding::From(*value),
+    };
+    let decides = |one: &Deciding| {
+        let input = scenario.inputs.get(one.input);
+        DecidesFinding {
+            input: input.name.clone(),
+            dimension: input.dimension.name().to_owned(),
+            part: one.part,
+            sides: one.sides.as_ref().map(|[holds, fails]| [side(holds), side(fails)]),
+        }
+    };
+    let name = |id: &InputId| scenario.inputs.get(*id).name.clone();
     Some(BandFinding {
         low: band.low,
         high: band.high,
         low_interval: band.low_interval,
         high_interval: band.high_interval,
         share: band.share,
-        no_difference: band.shape == BandShape::NoDifference,
-        words: band_words(&band, &unknown, bound),
-        unknown,
+        unknown: unknown.inputs.iter().map(name).collect(),
+        mean: band.mean,
+        mean_interval: band.mean_interval,
+        never: band.never,
+        never_chance: band.never_chance,
+        always: band.always,
+        always_chance: band.always_chance,
+        flights: unknown.worlds.flights,
+        decides: unknown.deciding.iter().map(decides).collect(),
     })
 }
 
-/// The band as a sentence; `bound`: every frequency is known from above only.
-fn band_words(band: &Band, unknown: &[String], bound: bool) -> String {
-    let unknown = unknown.join(", ");
-    let [low, high] = [band.low, band.high].map(end_in_words);
-    // No number of its own: beside the chance of the claim it would be a second
-    // answer to the same question.
-    if band.shape == BandShape::NoDifference || low == high {
-        let least = if bound { 0.0 } else { band.low_interval[0] };
-        let mut range = between(least, band.high_interval[1]);
-        range[..1].make_ascii_uppercase();
-        return format!(
-            "{range} of such events, whatever the truth about what we do not know: {unknown}."
-        );
-    }
-    if bound || band.low_interval[0] <= 0.0 {
-        return format!(
-            "Anything up to {high} of such events, depending on what we do not know: {unknown}."
-        );
-    }
-    format!("Between {low} and {high} of such events, depending on what we do not know: {unknown}.")
-}
-
-fn between(low: f64, high: f64) -> String {
-    let high = end_in_words(high);
-    if low <= 0.0 {
-        format!("at most {high}")
-    } else {
-        format!("between {} and {high}", end_in_words(low))
-    }
-}
-
-/// An end of a range as people say it: near certainty "99.7 in 100", since "all
-/// but 1 in 330" beside "29 in 100" would have to be worked out.
-fn end_in_words(p: f64) -> String {
-    match p {
-        p if p > 0.999 && p < 1.0 => "over 99.9 in 100".to_owned(),
-        p if p > 0.99 && p <= 0.999 => format!("{:.1} in 100", 100.0 * p),
-        p => share_in_words(p),
-    }
-}
-
 /// The assumptions whose change within reason changes the word for the answer.
-pub(super) fn shaky(scenario: &Scenario, study: &Study) -> Vec<ShakyFinding> {
+///
+/// What the band tells of the unknown is not told again by other flights.
+pub(super) fn shaky(scenario: &Scenario, study: &Study, claim: &Chance) -> Vec<ShakyFinding> {
     let base = &study.unmoved;
-    let mut found: Vec<&Moved> = study
-        .moved
-        .iter()
-        .filter(|moved| {
-            differs(base, &moved.chance) && point_word(base) != point_word(&moved.chance)
-        })
-        .collect();
+    let told = word(claim.probability, claim.probability);
+    let banded =
+        |moved: &Moved| study.unknown.is_some() && scenario.inputs.get(moved.input).unknown;
+    let other = |moved: &Moved| {
+        differs(base, &moved.chance)
+            && [point_word(base), told.clone()]
+                .iter()
+                .all(|word| *word != point_word(&moved.chance))
+    };
+    let mut found: Vec<&Moved> =
+        study.moved.iter().filter(|moved| !banded(moved) && other(moved)).collect();
     found.sort_by(|a, b| distance(base, &b.chance).total_cmp(&distance(base, &a.chance)));
     let mut seen = Vec::new();
     found.retain(|moved| {
@@ -221,7 +205,7 @@ pub(super) fn shaky(scenario: &Scenario, study: &Study) -> Vec<ShakyFinding> {
     found.truncate(TOLD);
     found
         .into_iter()
-        .map(|moved| one(scenario.inputs.get(moved.input), moved, base, scenario.show))
+        .map(|moved| one(scenario.inputs.get(moved.input), moved, claim, scenario.show))
         .collect()
 }
 
@@ -244,17 +228,15 @@ fn distance(a: &Proportion, b: &Proportion) -> f64 {
     (odds(a) - odds(b)).abs()
 }
 
-fn one(input: &Input, moved: &Moved, base: &Proportion, show: Show) -> ShakyFinding {
+fn one(input: &Input, moved: &Moved, claim: &Chance, show: Show) -> ShakyFinding {
     let chance = &moved.chance;
     let kind = if input.assumed { "was assumed, not told" } else { "is not known" };
-    let say = |p: &Proportion| {
-        let words = if p.k == 0 {
-            format!("never in {}", thousands(p.n))
-        } else {
-            share_in_words(p.estimate)
-        };
-        format!("{} ({words})", point_word(p))
+    let then = if chance.k == 0 {
+        format!("never in {}", thousands(chance.n))
+    } else {
+        share_in_words(chance.estimate)
     };
+    let now = claim.probability;
     ShakyFinding {
         input: input.name.clone(),
         dimension: input.dimension.name().to_owned(),
@@ -264,57 +246,12 @@ fn one(input: &Input, moved: &Moved, base: &Proportion, show: Show) -> ShakyFind
         high: chance.high,
         flights: chance.n,
         words: format!(
-            "`{}` {kind}: at {} the claim would be {}, not {}.",
+            "`{}` {kind}: at {} it would be {then} ({}), not {} ({}).",
             input.name,
             format(moved.to, input.dimension, show),
-            say(chance),
-            say(base),
+            point_word(chance),
+            super::in_words(claim),
+            word(now, now),
         ),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn said(shape: BandShape, (low, high): (f64, f64), ends: [f64; 2], bound: bool) -> String {
-        let band = Band {
-            low,
-            high,
-            low_interval: [ends[0], low],
-            high_interval: [high, ends[1]],
-            share: BAND,
-            sd: 0.0,
-            shape,
-        };
-        band_words(&band, &["object.drag_factor".to_owned()], bound)
-    }
-
-    #[test]
-    fn a_band_that_shows_no_difference_has_no_middle_to_contradict_the_answer() {
-        let open = said(BandShape::NoDifference, (0.004, 0.008), [0.0, 0.014], false);
-        assert_eq!(
-            open,
-            "At most 1.4 in 100 of such events, whatever the truth about what we do not know: \
-             object.drag_factor."
-        );
-        let closed = said(BandShape::NoDifference, (0.31, 0.35), [0.29, 0.37], false);
-        assert!(closed.starts_with("Between 29 in 100 and 37 in 100 of such events"), "{closed}");
-    }
-
-    #[test]
-    fn of_a_chance_known_from_above_so_is_the_band() {
-        let none = said(BandShape::NoDifference, (0.0006, 0.0009), [2e-4, 0.0032], true);
-        assert!(none.starts_with("At most 1 in 313 of such events"), "{none}");
-        let some = said(BandShape::Groups, (0.1, 0.3), [0.05, 0.35], true);
-        assert!(some.starts_with("Anything up to 30 in 100 of such events"), "{some}");
-    }
-
-    #[test]
-    fn a_band_next_to_certainty_is_read_without_working_it_out() {
-        let high = said(BandShape::Groups, (0.87, 0.9995), [0.8, 0.9999], false);
-        assert!(high.starts_with("Between 87 in 100 and over 99.9 in 100 of such"), "{high}");
-        assert_eq!(end_in_words(0.9968), "99.7 in 100");
-        assert_eq!(end_in_words(1.0), share_in_words(1.0));
     }
 }

@@ -45,6 +45,10 @@ pub fn findings(claim: &Claim, study: &Study, origin: &Origin) -> Findings {
     scenery.place(&scenario.target, &middle);
     let flown = tally.flights();
     let last = claim.gates().len() - 1;
+    let claimed = Chance {
+        at_most: at_most(claim, last),
+        ..answers::claim(study, chance(tally.passed(last), flown))
+    };
     let mut again = Rows::default();
     let first = order.draws.start;
     draws.fill(first..first + flown.min(FLOWN_TWICE), &mut again);
@@ -63,13 +67,10 @@ pub fn findings(claim: &Claim, study: &Study, origin: &Origin) -> Findings {
         flights_asked: study.ask.flights,
         enough: answers::enough(scenario, study),
         family: flight::Family::of_this_machine().name().to_owned(),
-        claim: Chance {
-            at_most: at_most(claim, last),
-            ..answers::claim(study, chance(tally.passed(last), flown))
-        },
-        band: answers::band(scenario, study, at_most(claim, last)),
+        band: answers::band(scenario, study),
         most_likely: study.likeliest.as_ref().map(|way| story::most_likely(claim, way)),
-        shaky: answers::shaky(scenario, study),
+        shaky: answers::shaky(scenario, study, &claimed),
+        claim: claimed,
         gates: (0..=last).map(|place| gate(claim, tally, place)).collect(),
         inputs: inputs(scenario),
         faces: faces(scenario, &scenery),

@@ -11,7 +11,7 @@ use crate::{
     scenario::Scenario,
 };
 
-use super::summary::share_in_words;
+use super::share_in_words;
 
 /// Below this, in m/s, what is struck is hardly moved (judgement).
 const HARDLY: f64 = 1.0;

@@ -8,12 +8,14 @@ mod answers;
 mod build;
 mod comparison;
 mod contacts;
+mod doubt;
 mod hurt;
 mod kind;
 mod models;
 mod next;
 mod paths;
 mod record;
+mod said;
 mod story;
 mod summary;
 mod sweeps;
@@ -24,7 +26,8 @@ pub use self::{
     comparison::*,
     kind::{Kind, Share},
     record::*,
-    summary::{Summary, in_words, share_in_words, show, summary, thousands, weakest},
+    said::{estimate_in_words, interval_in_words, share_in_words, thousands},
+    summary::{Summary, in_words, show, summary, weakest},
     sweeps::*,
     words::gate_in_words,
 };

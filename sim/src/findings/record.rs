@@ -156,7 +156,8 @@ impl Chance {
     }
 }
 
-/// How often it happens, as far as the unknown inputs leave it open.
+/// How often it happens, as far as the unknown inputs leave it open. A record
+/// without `mean_interval` is older than these numbers: nothing is said of it.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct BandFinding {
     /// Frequency exceeded for all but the lowest part of the unknowns.
@@ -171,12 +172,64 @@ pub struct BandFinding {
     pub share: f64,
     /// Names of the unknown inputs.
     pub unknown: Vec<String>,
-    /// Whether the flights show no difference that the unknowns make: the two
-    /// ends are then not apart from each other.
+    /// Mean frequency over the unknowns: the chance of the claim, found by the
+    /// flights behind the band.
     #[serde(default)]
-    pub no_difference: bool,
-    /// All of it as a sentence.
-    pub words: String,
+    pub mean: f64,
+    /// 95 % interval of `mean`; from 2 to 2 in records from before it was kept.
+    #[serde(default = "not_kept")]
+    pub mean_interval: [f64; 2],
+    /// Share of the unknowns with a frequency below 1 in 100, and the mean
+    /// frequency there.
+    #[serde(default)]
+    pub never: f64,
+    /// See `never`.
+    #[serde(default)]
+    pub never_chance: f64,
+    /// Share of the unknowns with a frequency above 99 in 100, and the mean
+    /// frequency there.
+    #[serde(default)]
+    pub always: f64,
+    /// See `always`.
+    #[serde(default)]
+    pub always_chance: f64,
+    /// Flights that each part of it rests on.
+    #[serde(default)]
+    pub flights: u64,
+    /// The unknown inputs, those that decide most first.
+    #[serde(default)]
+    pub decides: Vec<DecidesFinding>,
+}
+
+fn not_kept() -> [f64; 2] {
+    [2.0; 2]
+}
+
+/// How much of the band one unknown input decides.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct DecidesFinding {
+    /// Its name.
+    pub input: String,
+    /// Its dimension.
+    pub dimension: String,
+    /// Share of the variance of the frequency that goes with it alone, 0..1.
+    pub part: f64,
+    /// Where the claim always holds, then where it never does, if this input
+    /// alone tells the two apart.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub sides: Option<[SideFinding; 2]>,
+}
+
+/// A side of the range of an unknown input, SI.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum SideFinding {
+    /// These values, of few.
+    Values(Vec<f64>),
+    /// Up to this one.
+    UpTo(f64),
+    /// From this one on.
+    From(f64),
 }
 
 /// The most likely way it happens.

@@ -185,8 +185,8 @@ mod tests {
             "`target.moves.at` is -8.89 m (only 20 in 100 are as high)"
         );
         assert_eq!(
-            unusual(&input(1.0 / 2050.0), Show::Si),
-            "`target.moves.at` is -8.89 m (only 1 in 2,050 is as low)"
+            unusual(&input(1.0 / 2030.0), Show::Si),
+            "`target.moves.at` is -8.89 m (only 1 in 2,000 is as low)"
         );
     }
 }

@@ -1,7 +1,8 @@
 //! The answer in a few sentences, from the findings alone.
 
-use super::{Chance, Findings, GateFinding, Units, next};
+use super::{Chance, Findings, GateFinding, Units, doubt, next, said, thousands};
 use crate::{
+    estimate::word,
     quantity::{Dimension, Show, format},
     scenario::Gate,
 };
@@ -9,8 +10,16 @@ use crate::{
 /// The answer in words, answer first.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Summary {
-    /// How likely the claim is.
+    /// That it hangs on what is not known and hardly on luck, where it does:
+    /// to be said before the number.
+    pub hangs: Option<String>,
+    /// How likely the claim is: the number, and the word for it.
     pub answer: String,
+    /// How far what is not known leaves that open.
+    pub open: Option<String>,
+    /// What the number was counted from, and how far counting alone leaves it
+    /// open.
+    pub counted: String,
     /// Which step breaks it, and by how much.
     pub breaks: String,
     /// What arrives, against what it takes.
@@ -22,8 +31,18 @@ pub struct Summary {
 /// Puts findings into words.
 #[must_use]
 pub fn summary(findings: &Findings) -> Summary {
+    let doubt =
+        findings.band.as_ref().map(|band| doubt::doubt(&findings.claim, band, findings.show));
+    let (hangs, open) = match doubt {
+        Some(doubt) if doubt.first => (Some(doubt.words), None),
+        Some(doubt) => (None, Some(doubt.words)),
+        None => (None, None),
+    };
     Summary {
-        answer: answer(&findings.claim),
+        answer: answer(&findings.claim, findings.band.is_some()),
+        hangs,
+        open,
+        counted: counted(&findings.claim),
         breaks: breaks(findings),
         arrives: arrives(findings),
         next: next::step(findings),
@@ -39,92 +58,77 @@ pub fn show(findings: &Findings) -> Show {
     }
 }
 
-fn answer(claim: &Chance) -> String {
-    if claim.at_most && claim.probability > 0.0 {
-        return format!(
-            "At most {} ({}, or less): what stands in the way is known only by a test it passed.",
-            bare(claim),
-            claim.likelihood.split(':').next().unwrap_or_default(),
-        );
+fn answer(claim: &Chance, unknown: bool) -> String {
+    let number = bare(claim);
+    let word = likelihood(claim);
+    let bound = "what stands in the way is known only by a test it passed.";
+    match claim.probability {
+        p if !claim.at_most || p <= 0.0 => {}
+        p if p >= 1.0 => return format!("Anything up to {number} (unknown): {bound}"),
+        _ => return format!("At most {number} ({word}, or less): {bound}"),
     }
-    // Below one in a hundred the likelihood words bring their own number. The
-    // bound of what never happened, or never failed, is said with its interval.
-    let one_sided = claim.is_counted() && (claim.held == 0 || claim.held == claim.flights);
-    let word = claim.likelihood.split(':').next().unwrap_or_default();
-    let likelihood = if claim.likelihood.contains("1 in ") && !one_sided {
-        claim.likelihood.clone()
-    } else {
-        format!("{word}: {}", in_words(claim))
-    };
-    let mut letters = likelihood.chars();
+    let known = if unknown { " on what we know" } else { "" };
+    let mut letters = number.chars();
     let first = letters.next().map(|letter| letter.to_uppercase().to_string());
-    format!("{}{}", first.unwrap_or_default(), letters.as_str())
+    format!("{}{}{known} ({word}).", first.unwrap_or_default(), letters.as_str())
 }
 
-/// A chance as people say it: "31 in 100", "1 in 1,250", "never in 3,000".
+/// The IPCC word for a chance, from its whole interval.
+fn likelihood(chance: &Chance) -> String {
+    if chance.is_counted() && chance.flights == 0 {
+        return "unknown".to_owned();
+    }
+    let [low, high] = interval(chance);
+    word(low, high)
+}
+
+/// The interval, to the end where nothing was seen but the bound.
+fn interval(chance: &Chance) -> [f64; 2] {
+    let (low, high) = (chance.low.min(chance.probability), chance.high.max(chance.probability));
+    match chance.held {
+        _ if !chance.is_counted() => [low, high],
+        0 => [0.0, high],
+        held if held == chance.flights => [low, 1.0],
+        _ => [low, high],
+    }
+}
+
+fn counted(claim: &Chance) -> String {
+    let [low, high] = interval(claim);
+    let low = if claim.at_most { 0.0 } else { low };
+    let level = crate::quantity::significant(100.0 * claim.level, 3);
+    let within = said::interval_in_words(low, high);
+    if claim.is_counted() {
+        format!(
+            "{} of {} flights; counting error alone leaves {within} ({level} % confidence, {})",
+            thousands(claim.held),
+            thousands(claim.flights),
+            claim.method,
+        )
+    } else {
+        format!(
+            "{}; the search's own error alone leaves {within} ({level} % confidence)",
+            bare(claim)
+        )
+    }
+}
+
+/// A chance as people say it: "31 in 100", "1 in 1,300", "never in 3,000".
 #[must_use]
 pub fn in_words(chance: &Chance) -> String {
     chance.bounded(bare(chance))
 }
 
 fn bare(chance: &Chance) -> String {
-    let p = chance.probability;
-    if !chance.is_counted() {
-        return share_in_words(p);
-    }
-    if chance.held == 0 && chance.flights > 0 {
-        return format!("never in {}", thousands(chance.flights));
-    }
-    if p >= 0.995 && chance.held == chance.flights {
-        return "every time".to_owned();
-    }
-    share_in_words(p)
-}
-
-/// A probability as people say it: "31 in 100", "1 in 1,250", "never".
-#[must_use]
-pub fn share_in_words(p: f64) -> String {
-    if p <= 0.0 {
-        "never".to_owned()
-    } else if p > 0.995 && p < 1.0 {
-        format!("all but 1 in {}", one_in(1.0 - p))
-    } else if p >= 0.01 {
-        format!("{} in 100", percent(p))
-    } else {
-        format!("1 in {}", one_in(p))
-    }
-}
-
-/// A share as hundredths with as many digits as it deserves.
-fn percent(p: f64) -> String {
-    if (0.1..0.995).contains(&p) {
-        format!("{:.0}", 100.0 * p)
-    } else {
-        format!("{:.1}", 100.0 * p)
-    }
-}
-
-/// 1/p with three significant digits and thousands separated.
-fn one_in(p: f64) -> String {
-    let n = 1.0 / p;
-    let scale = crate::math::pow(10.0, (crate::math::log10(n).floor() - 2.0).max(0.0));
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a positive count")]
-    let rounded = ((n / scale).round() * scale) as u64;
-    thousands(rounded)
-}
-
-/// A count with its thousands separated: `1,250,000`.
-#[must_use]
-pub fn thousands(count: u64) -> String {
-    let digits = count.to_string();
-    let mut text = String::new();
-    for (i, digit) in digits.chars().enumerate() {
-        if i > 0 && (digits.len() - i).is_multiple_of(3) {
-            text.push(',');
+    let (p, flights) = (chance.probability, thousands(chance.flights));
+    match chance.held {
+        0 if chance.is_counted() && chance.flights > 0 => format!("never in {flights}"),
+        held if chance.is_counted() && held == chance.flights && held > 0 => {
+            format!("every time in {flights}")
         }
-        text.push(digit);
+        _ if chance.at_most => said::at_most(p),
+        _ => said::estimate_in_words(p, chance.low, chance.high),
     }
-    text
 }
 
 /// The step that stops most of what comes to it.
@@ -137,7 +141,8 @@ pub fn weakest(findings: &Findings) -> Option<&GateFinding> {
 fn breaks(findings: &Findings) -> String {
     let Some(gate) = weakest(findings) else { return "no flight was flown".to_owned() };
     let given = in_words(&gate.given_before);
-    if gate.given_before.probability > 0.9 {
+    let holds = gate.given_before.probability;
+    if holds > 0.9 && findings.claim.probability > 0.5 {
         return format!(
             "Nothing in the story is weak: even its weakest step ({}) holds {given}.",
             gate.meaning
@@ -156,9 +161,9 @@ fn breaks(findings: &Findings) -> String {
             gate.meaning,
         );
     }
+    let verdict = if holds < 0.5 { format!("{} ", verdict(gate.gate)) } else { String::new() };
     format!(
-        "{} The weak step is that {}: of {} that come to it, {given} pass.{by}",
-        verdict(gate.gate),
+        "{verdict}The weak step is that {}: of {} that come to it, {given} pass.{by}",
         gate.meaning,
         thousands(gate.came),
     )
@@ -216,7 +221,7 @@ fn strikes(findings: &Findings) -> Option<String> {
         };
         let say = |value: f64| format(value, dimension, show);
         text += &format!(
-            "; the blow is {} where the {} takes {}{} (middle values)",
+            "; in the middle of all, the blow is {} where the {} takes {}{}",
             say(barrier.demanded.quantiles[3]),
             barrier.face.replace('_', " "),
             if barrier.lower_bound { "at least " } else { "" },
@@ -224,24 +229,4 @@ fn strikes(findings: &Findings) -> Option<String> {
         );
     }
     Some(text + ".")
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn thousands_are_separated() {
-        let cases = [(0, "0"), (999, "999"), (1000, "1,000"), (1_234_567, "1,234,567")];
-        for (count, text) in cases {
-            assert_eq!(thousands(count), text);
-        }
-    }
-
-    #[test]
-    fn small_chances_are_one_in_many() {
-        assert_eq!(one_in(1.0 / 1234.0), "1,230");
-        assert_eq!(one_in(0.009), "111");
-        assert_eq!(one_in(1e-6), "1,000,000");
-    }
 }

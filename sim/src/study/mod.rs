@@ -6,15 +6,19 @@
 
 mod moved;
 mod search;
+mod steps;
 mod unknown;
 
-pub use self::moved::Moved;
+pub use self::{
+    moved::Moved,
+    unknown::{Deciding, Side, Unknown},
+};
 
 use crate::{
     chain::Claim,
     engine::{Order, Progress, Stop, Tally, run, run_until},
     estimate::{
-        Precision, Stopping, TwoLevel,
+        Precision, Stopping,
         rare::{Likeliest, RareEvent},
     },
 };
@@ -79,8 +83,8 @@ pub struct Study {
     pub rare: Option<RareEvent>,
     /// The most likely way it happens, unless it never did or mostly does.
     pub likeliest: Option<Likeliest>,
-    /// Flights in groups that share the unknown inputs, if there are any.
-    pub groups: Option<TwoLevel>,
+    /// What the unknown inputs leave open, if there are any.
+    pub unknown: Option<Unknown>,
     /// The claim with single inputs moved, and how often it then holds.
     pub moved: Vec<Moved>,
     /// How often it holds over the same draws with nothing moved.
@@ -98,7 +102,7 @@ impl Study {
             stop: if whole { Stop::AsAsked } else { Stop::Interrupted },
             rare: None,
             likeliest: None,
-            groups: None,
+            unknown: None,
             moved: Vec::new(),
             unmoved: moved::nothing(),
         }
@@ -122,21 +126,22 @@ impl Study {
 /// flights only.
 #[must_use]
 pub fn study(claim: &Claim, ask: &Ask, progress: &impl Progress) -> Study {
-    let (tally, stop) = flown(claim, ask, progress);
+    let steps = steps::Steps::new(progress);
+    let (tally, stop) = flown(claim, ask, &steps);
     let whole = stop != Stop::Interrupted;
     let doubts = ask.doubts && whole;
     let (unmoved, moved) = if doubts {
-        moved::moved(claim, ask, tally.flights(), progress)
+        moved::moved(claim, ask, tally.flights(), steps.next())
     } else {
         (moved::nothing(), Vec::new())
     };
-    let groups = if doubts { unknown::groups(claim, ask, &tally, progress) } else { None };
+    let unknown = if doubts { unknown::unknown(claim, ask, &tally, steps.next()) } else { None };
     let (rare, likeliest) =
-        if whole { search::search(claim, ask, &tally, progress) } else { (None, None) };
+        if whole { search::search(claim, ask, &tally, steps.next()) } else { (None, None) };
     if progress.stop() {
         return Study { ask: *ask, stop: Stop::Interrupted, ..Study::plain(ask.seed, 0, tally) };
     }
-    Study { ask: *ask, tally, stop, rare, likeliest, groups, moved, unmoved }
+    Study { ask: *ask, tally, stop, rare, likeliest, unknown, moved, unmoved }
 }
 
 fn flown(claim: &Claim, ask: &Ask, progress: &impl Progress) -> (Tally, Stop) {
@@ -180,6 +185,41 @@ chain: [released, reaches, strikes]
 
         fn stop(&self) -> bool {
             self.flown.load(Ordering::Relaxed) >= self.patience
+        }
+    }
+
+    /// Somebody who compares what is flown with what was expected.
+    #[derive(Default)]
+    struct Strict {
+        flown: AtomicU64,
+        expected: AtomicU64,
+        broken: AtomicU64,
+    }
+
+    impl Progress for Strict {
+        fn flown(&self, flights: u64) {
+            let flown = self.flown.fetch_add(flights, Ordering::Relaxed) + flights;
+            let over = flown.saturating_sub(self.expected.load(Ordering::Relaxed));
+            self.broken.fetch_max(over, Ordering::Relaxed);
+        }
+
+        fn stop(&self) -> bool {
+            false
+        }
+
+        fn expect(&self, flights: u64) {
+            self.expected.store(flights, Ordering::Relaxed);
+        }
+    }
+
+    #[test]
+    fn no_more_is_flown_than_was_expected() {
+        let unknown = RARE.replace("mass: 30 g", "mass: {between: [20 g, 40 g], unknown: true}");
+        for text in [RARE.replace("at: 0.5 m", "at: 0.2 m"), unknown] {
+            let claim = Claim::new(parse(&text, std::path::Path::new("")).unwrap(), false);
+            let strict = Strict::default();
+            let _ = study(&claim, &Ask { flights: Some(3000), ..Ask::new(1) }, &strict);
+            assert_eq!(strict.broken.load(Ordering::Relaxed), 0);
         }
     }
 

@@ -38,7 +38,7 @@ pub(super) fn moved(
 ) -> (Proportion, Vec<Moved>) {
     let flights = flown.min(FLIGHTS);
     let moves: Vec<(InputId, f64)> = moves(claim).collect();
-    progress.expect(flown + (1 + moves.len() as u64) * flights);
+    progress.expect((1 + moves.len() as u64) * flights);
     let chance = |changes| {
         let order = Order { changes, ..Order::new(ask.seed, 0..flights) };
         let tally = run(claim, &order, progress);

@@ -31,7 +31,7 @@ pub(super) fn search(
     let effort = Effort::default();
     // A handful of flights that were asked for is no sign of something rare.
     if ask.rare && held < FEW && held * FEW <= flown {
-        progress.expect(flown + effort.most());
+        progress.expect(effort.most());
         let plain = Proportion::clopper_pearson(held, flown, LEVEL);
         let mut event = rare_event(&state, ask.seed, &plain, &effort);
         let likeliest = event.likeliest.take();

@@ -1,40 +1,52 @@
 //! What the unknown inputs leave open.
 
+mod deciding;
+mod grouped;
+mod reused;
+mod strata;
+
+pub use self::deciding::{Deciding, Side};
+
 use super::Ask;
 use crate::{
     chain::Claim,
-    engine::{Progress, Tally, grouped},
-    estimate::TwoLevel,
+    engine::{Progress, Tally},
+    estimate::Worlds,
+    scenario::InputId,
 };
 
-/// Groups, each with one draw of the unknown inputs.
-const GROUPS: u64 = 100;
+/// The worlds that the unknown inputs leave open.
+#[derive(Clone, Debug)]
+pub struct Unknown {
+    /// The unknown inputs, in the order of [`World::at`](crate::estimate::World::at).
+    pub inputs: Vec<InputId>,
+    /// The worlds.
+    pub worlds: Worlds,
+    /// The unknowns by how much of it they decide, the strongest first.
+    pub deciding: Vec<Deciding>,
+}
 
-/// Flights of a group: enough for a share, no more than the run itself flew ...
-const EACH: [u64; 2] = [10, 1000];
-
-/// ... unless the claim holds so seldom that groups would mostly see nothing:
-/// then as many as hold so often on average, up to a limit.
-const HELD: u64 = 10;
-const MOST: u64 = 5000;
-
-/// Flights in groups; `None` if the scenario has no unknown input, or if so few
-/// plain flights held that groups would show nothing.
-pub(super) fn groups(
+/// Flies what it takes, or judges the strikes of the run again where the
+/// unknown matters only after them; `None` if the scenario has no unknown
+/// input, or if nothing held in any world.
+pub(super) fn unknown(
     claim: &Claim,
     ask: &Ask,
     tally: &Tally,
     progress: &impl Progress,
-) -> Option<TwoLevel> {
-    let inputs = &claim.scenario().inputs;
-    let unknown = inputs.uncertain().any(|id| inputs.get(id).unknown);
-    if !unknown || tally.passed(claim.gates().len() - 1) == 0 {
+) -> Option<Unknown> {
+    let all = &claim.scenario().inputs;
+    let inputs: Vec<InputId> = all.uncertain().filter(|id| all.get(*id).unknown).collect();
+    if inputs.is_empty() || tally.flights() == 0 {
         return None;
     }
-    let held = tally.passed(claim.gates().len() - 1);
-    let seldom = (HELD * tally.flights()).div_ceil(held.max(1)).min(MOST);
-    let each = (tally.flights() / GROUPS).clamp(EACH[0], EACH[1]);
-    let each = if ask.flights.is_some() { each } else { each.max(seldom) };
-    progress.expect(tally.flights() + GROUPS * each);
-    Some(TwoLevel::new(grouped(claim, ask.seed, &[], [GROUPS, each], progress)))
+    let behind = claim.behind();
+    let after = |id: &InputId| behind.contains(id) && !all.copula().members().contains(&id.0);
+    let worlds = if inputs.iter().all(after) {
+        reused::worlds(claim, ask, tally, &inputs, progress)
+    } else {
+        grouped::worlds(claim, ask, tally, &inputs, progress)
+    }?;
+    let deciding = deciding::deciding(claim, &inputs, &worlds);
+    Some(Unknown { inputs, worlds, deciding })
 }

@@ -1,0 +1,50 @@
+//! One set of blows, judged in every world.
+
+use super::{RESAMPLES, Shape, World, Worlds};
+use crate::sampling::{Domain, Stream};
+
+impl Worlds {
+    /// From worlds (weight, place of each unknown) and batches of flights of
+    /// equal size, `flights` in all: `batches[b][w]` is the mean chance of the flights of batch
+    /// `b` in world `w`.
+    ///
+    /// All worlds share their flights, so that they differ by what is unknown
+    /// alone; what chance has done shows in how the batches differ.
+    #[must_use]
+    pub fn reused(
+        worlds: Vec<(f64, Vec<f64>)>,
+        batches: &[Vec<f64>],
+        flights: u64,
+        seed: u64,
+    ) -> Self {
+        let count = batches.len();
+        let mean = |w: usize, of: &dyn Fn(usize) -> usize| {
+            (0..count).map(|b| batches[of(b)][w]).sum::<f64>() / count.max(1) as f64
+        };
+        let stream = Stream::new(seed, Domain::BOOTSTRAP.part(1));
+        let slots: Vec<u32> = (0..).take(count).collect();
+        let mut places = vec![0.0; count];
+        let again = (0..RESAMPLES as u64)
+            .map(|r| {
+                stream.fill(r, &slots, &mut places);
+                let picked: Vec<usize> = places.iter().map(|u| index(*u, count)).collect();
+                (0..worlds.len()).map(|w| mean(w, &|b| picked[b])).collect()
+            })
+            .collect();
+        let list = worlds
+            .into_iter()
+            .enumerate()
+            .map(|(w, (weight, at))| World { weight, chance: mean(w, &|b| b), at })
+            .collect();
+        Self { list, shape: Shape::Reused, flights, again }
+    }
+}
+
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "a place below the length"
+)]
+pub(super) fn index(u: f64, length: usize) -> usize {
+    ((u * length as f64) as usize).min(length - 1)
+}

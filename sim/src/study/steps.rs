@@ -1,0 +1,39 @@
+//! The steps of a study, watched as one piece of work.
+
+use crate::engine::Progress;
+use std::sync::atomic::{AtomicU64, Ordering};
+
+/// Hands on what is flown, and counts it, so that what a step expects comes on
+/// top of what the steps before it have flown.
+pub(super) struct Steps<'a, P> {
+    inner: &'a P,
+    flown: AtomicU64,
+    before: AtomicU64,
+}
+
+impl<'a, P: Progress> Steps<'a, P> {
+    pub(super) fn new(inner: &'a P) -> Self {
+        Self { inner, flown: AtomicU64::new(0), before: AtomicU64::new(0) }
+    }
+
+    /// A new step begins.
+    pub(super) fn next(&self) -> &Self {
+        self.before.store(self.flown.load(Ordering::Relaxed), Ordering::Relaxed);
+        self
+    }
+}
+
+impl<P: Progress> Progress for Steps<'_, P> {
+    fn flown(&self, flights: u64) {
+        self.flown.fetch_add(flights, Ordering::Relaxed);
+        self.inner.flown(flights);
+    }
+
+    fn stop(&self) -> bool {
+        self.inner.stop()
+    }
+
+    fn expect(&self, flights: u64) {
+        self.inner.expect(self.before.load(Ordering::Relaxed) + flights);
+    }
+}
