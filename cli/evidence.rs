@@ -34,13 +34,14 @@ pub(crate) fn read(path: &Path) -> Result<Evidence, Failure> {
         Kind::Map => part(record).map(Evidence::Map),
         Kind::Compare => part(record).map(Evidence::Comparison),
         Kind::Calibration => part(record).map(Evidence::Calibration),
+        Kind::Judgement => part(record["chart"].take()).map(Evidence::Judgement),
         Kind::Plan => part(record["chart"].take()).map(Evidence::Plan),
         Kind::Exclusion => part(record["chart"].take()).map(Evidence::Exclusion),
     }
     .map_err(whole)
 }
 
-const HELP: &str = "give what `longodds sweep`, `compare`, `calibrate`, `trials` or `exclusion` wrote with `--json`";
+const HELP: &str = "give what `longodds sweep`, `compare`, `calibrate`, `judge`, `trials` or `exclusion` wrote with `--json`";
 
 fn part<T: DeserializeOwned>(record: Value) -> Result<T, serde_json::Error> {
     serde_json::from_value(record)

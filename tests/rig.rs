@@ -151,6 +151,14 @@ fn shots_are_weighed_against_a_run() {
     for word in ["The claim stands as", "2 shots", "What would change this", "They do not say"] {
         assert!(answer.out.contains(word), "{word}: {}", answer.out);
     }
+    let (assumed, stands) = (answer.out.find("ASSUMED"), answer.out.find("The claim stands"));
+    assert!(assumed < stands && answer.out.contains("square on"), "{}", answer.out);
+    let last = answer.out.trim_end().lines().last().unwrap();
+    assert!(
+        last.starts_with("To say on camera: At 22.4 mph") || last.contains("At 10 m/s"),
+        "{last}"
+    );
+    assert!(last.contains("says nothing of another speed"), "{last}");
     let judged = json(&dir.longodds(&["judge", "claim.findings.json", "two.csv", "--json"]));
     let alone = json(&dir.longodds(&[
         "judge",
@@ -160,14 +168,101 @@ fn shots_are_weighed_against_a_run() {
         "0",
         "--json",
     ]));
-    let chance = |answer: &serde_json::Value| answer["judgement"]["probability"].as_f64().unwrap();
+    let chance =
+        |answer: &serde_json::Value| answer["judgement"]["both"]["probability"].as_f64().unwrap();
     assert!(chance(&judged) > 0.0 && chance(&judged) < 1.0);
     assert!((chance(&judged) - chance(&alone)).abs() > 1e-6);
     assert!(judged["judgement"]["barrier"]["above"].as_f64().unwrap() > 0.0);
+    // An empty log changes nothing.
+    dir.file("none.csv", "speed,result\n");
+    let none = json(&dir.longodds(&["judge", "claim.findings.json", "none.csv", "--json"]));
+    let judged_model = none["judgement"]["model"]["probability"].as_f64().unwrap();
+    assert!((chance(&none) - judged_model).abs() < 1e-15);
     // A plan starts from the run's chance.
     let plan =
         dir.longodds(&["trials", "rare", "--below", "10 %", "--findings", "claim.findings.json"]);
     assert!(plan.out.contains("the model's for"), "{} {}", plan.out, plan.err);
     dir.file("no.json", "{\"version\": 1}");
     assert_eq!(dir.longodds(&["judge", "no.json", "two.csv"]).status, 1);
+}
+
+/// The spanner of the claim, launched at the same roof light, which leans back
+/// by 60 degrees from upright.
+const RAKED: &str = "\
+claim: The launcher sends a billet at a roof light that leans back.
+object:
+  shape: {cylinder: {length: 20 cm, diameter: 6 cm}}
+  mass: 0.5 kg
+release:
+  launched: {height: 1.2 m, speed: {range: [18 m/s, 22 m/s]}, elevation: 2 deg, scatter: 0.5 deg}
+target:
+  stands: {at: 6 m}
+  faces:
+    roof_light:
+      centre: [0 m, 0 m, 1.2 m]
+      width: 2 m
+      height: 2 m
+      rake: 60 deg
+      barrier: {energy: {between: [8 J, 60 J], skew: true, unknown: true}}
+      aim: true
+chain: [released, reaches, strikes, perforates]
+";
+
+#[test]
+fn a_shot_through_a_raked_pane_is_booked_as_the_rig_strikes_it() {
+    let dir = Dir::new("judged_raked");
+    dir.file("claim.yaml", RAKED);
+    assert_eq!(dir.longodds(&["run", "claim.yaml", "--flights", "2000"]).status, 0);
+    dir.file("one.csv", "shot,speed,result\n1,20 m/s,through\n");
+    let bare = ["judge", "claim.findings.json", "one.csv", "--json"];
+    let rigged = [&bare[..], &["--rig", "claim.yaml"]].concat();
+    let (bare, rigged) = (json(&dir.longodds(&bare)), json(&dir.longodds(&rigged)));
+    let size = |answer: &serde_json::Value| answer["blows"]["blows"][0]["size"].as_f64().unwrap();
+    let run = std::fs::read_to_string(dir.path("claim.findings.json")).unwrap();
+    let run: serde_json::Value = serde_json::from_str(&run).unwrap();
+    let middle = run["barrier"]["demanded"]["quantiles"][3].as_f64().unwrap();
+    // Square on it is 0.5 * 0.5 * 20^2 = 100 J; the run says far less.
+    assert!((size(&bare) - 100.0).abs() < 1e-9, "{bare}");
+    assert!(
+        size(&rigged) < 60.0 && (size(&rigged) / middle - 1.0).abs() < 0.25,
+        "{middle}: {}",
+        size(&rigged)
+    );
+    assert!(rigged["on_camera"].as_str().unwrap().contains("off square"), "{rigged}");
+    assert!(bare["assumed"][0].as_str().unwrap().contains("for want of --rig"));
+}
+
+#[test]
+fn a_judgement_is_drawn_and_stands_on_the_page() {
+    let dir = Dir::new("judged_page");
+    dir.file("claim.yaml", RAKED);
+    assert_eq!(dir.longodds(&["run", "claim.yaml", "--flights", "2000"]).status, 0);
+    dir.file(
+        "shots.csv",
+        "shot,speed,result\n1,12 m/s,stopped\n2,16 m/s,stopped\n3,20 m/s,through\n",
+    );
+    let judge = ["judge", "claim.findings.json", "shots.csv", "--rig", "claim.yaml"];
+    let answer = dir.longodds(&[&judge[..], &["--json", "--picture", "judged.svg"]].concat());
+    assert_eq!(answer.status, 0, "{}", answer.err);
+    dir.file("judged.json", &answer.out);
+    assert!(
+        std::fs::read_to_string(dir.path("judged.svg")).unwrap().contains("the claim's own blows")
+    );
+    let page = dir.longodds(&["report", "claim.findings.json", "--with", "judged.json"]);
+    assert_eq!(page.status, 0, "{}", page.err);
+    let page = std::fs::read_to_string(dir.path("report.html")).unwrap();
+    assert!(page.contains(">Shots against the claim</h2>") && page.contains("To say on camera."));
+}
+
+#[test]
+fn one_shot_leaves_the_scatter_open_and_a_shot_written_thrice_is_asked_about() {
+    let dir = dir("one_shot_scatter");
+    dir.file("one.csv", "shot,setting,speed\n1,4 ft,30 mph\n");
+    dir.file("thrice.csv", "shot,setting,speed\n1,4 ft,30 mph\n1,4 ft,30 mph\n1,4 ft,30 mph\n");
+    let one = dir.longodds(&["calibrate", "rig.yaml", "one.csv"]);
+    assert!(one.out.contains("One shot tells nothing of how far shots scatter"), "{}", one.out);
+    let thrice = dir.longodds(&["calibrate", "rig.yaml", "thrice.csv"]);
+    assert!(thrice.out.contains("one shot written down 3 times, or 3 shots?"), "{}", thrice.out);
+    let judged = dir.longodds(&["trials", "say", "--shots", "8", "--events", "8"]);
+    assert!(judged.out.contains("at least 69 %"), "{}", judged.out);
 }

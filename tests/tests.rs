@@ -19,6 +19,7 @@ mod harm;
 mod layers;
 mod new;
 mod oracle_flights;
+mod oracle_judgement;
 mod rig;
 mod rig_release;
 mod run;

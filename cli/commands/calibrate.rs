@@ -96,11 +96,15 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
             "shots": fits,
             "curve": calibration.curve(0.5 * low, end),
             "alternatives": ideas,
+            "asked": log.repeated(),
+            "scatter_is_guessed": calibration.scatter_is_guessed(),
+            "not_as_modelled": calibration.not_as_modelled(),
             "advice": advice.as_ref().map(|(_, _, advice)| advice),
             "loads": target.map(|setting| Prediction::new(&rig, &calibration, setting)),
         });
         writeln!(out, "{answer:#}")?;
     } else {
+        plain::list(out, "ASKED", &log.repeated())?;
         the_shots(&rig, &fits, out)?;
         the_fit(&rig, &calibration, &ideas, out)?;
         if let Some((speed, within, advice)) = &advice {
@@ -197,6 +201,25 @@ fn the_fit(
     ideas: &[Alternative],
     out: &mut dyn Write,
 ) -> Result<(), Failure> {
+    if let Some(factor) = calibration.not_as_modelled() {
+        writeln!(
+            out,
+            "\nTHE LAUNCHER IS NOT AS MODELLED: its shots are {} times as fast as expected, more \
+             than its doubt allows. Find out why; the fit believes the shots.",
+            longodds_sim::quantity::significant(factor, 2)
+        )?;
+    }
+    if calibration.scatter_is_guessed() {
+        let (count, tell) = match calibration.shots().len() {
+            1 => ("One shot tells".to_owned(), "nothing"),
+            n => (format!("{n} shots tell"), "little"),
+        };
+        writeln!(
+            out,
+            "\n{count} {tell} of how far shots scatter: the bands are as wide as for launchers at \
+             large, and a launcher that scatters more than most may still leave them."
+        )?;
+    }
     let posterior = calibration.posterior();
     let scatter = longodds_sim::math::exp(posterior.ln_scatter().mean);
     writeln!(

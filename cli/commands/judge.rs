@@ -2,39 +2,60 @@
 
 use crate::{
     failure::Failure,
+    files, input,
     plain::{self, hundred},
+    progress::Bar,
     rigging, typed,
 };
+use longodds_reports::{
+    Frame,
+    chart::{self, JudgementChart},
+};
 use longodds_sim::{
-    findings::{Findings, Spread, Units},
-    math,
+    chain::Claim,
+    engine::{Progress, tuned},
+    findings::{BarrierFinding, Findings, Kind, Units, VERSION},
     quantity::{Dimension, Show, format, significant},
+    rig::log::ShotLog,
     scenario::{Demand, Gate},
     trials::{
         demonstration::Statement,
-        judgement::{BarrierJudgement, Judgement, Model, ModelBarrier, ModelGate, Weighing, judge},
+        judgement::{
+            Bare, BarrierJudgement, Blows, Conditions, Estimate, Judgement, Method, Model,
+            ModelBarrier, ModelGate, Rigged, Unstruck, Weighing, judge,
+        },
     },
 };
 use serde_json::json;
-use std::{io::Write, path::PathBuf};
+use std::{
+    io::Write,
+    path::{Path, PathBuf},
+};
 
 /// Weigh real shots against the model, gate by gate.
 ///
-/// The model counts for at most ten shots at each gate that the shots stand
-/// for, times `--weight`; at the other gates it stands alone. Where shots have
-/// a speed and the run a barrier, the barrier's threshold is fitted and the
-/// claim's own blows are held against it.
+/// At the barrier the scenario's unknown strength is what is thought before the
+/// shots, nine parts of it and one part next to nothing known; what it lets vary
+/// is the scatter. The claim's own blows are held against what the shots leave
+/// of it. Other gates that the shots stand for are counted, the model being worth
+/// ten shots at most; the rest is the model's alone. Where model and shots
+/// disagree, both stand beside each other.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
 Example:
   longodds run claim.yaml
-  longodds judge claim.findings.json shots.csv
+  longodds judge claim.findings.json shots.csv --rig rig_shot.yaml
   longodds judge claim.findings.json shots.csv --weight 0 --stands-for strikes,perforates")]
 pub(crate) struct Arguments {
-    /// Findings of a run.
+    /// Findings of a run of the claim.
     findings: PathBuf,
     /// The shot log; `-` reads standard input.
     shots: PathBuf,
+    /// The scenario of the rig's shot: each shot's blow is what its flights give
+    /// at that shot's launch speed. Without it, shots are taken to strike square
+    /// on with all they have.
+    #[arg(long)]
+    rig: Option<PathBuf>,
     /// Weight of the model, 0 (shots alone) to 1.
     #[arg(long, value_parser = typed::weight, default_value = "1")]
     weight: f64,
@@ -46,7 +67,14 @@ pub(crate) struct Arguments {
     stands_for: Vec<String>,
     #[command(flatten)]
     camera: rigging::Camera,
-    /// Print JSON, in SI units.
+    /// Seed of the rig's flights.
+    #[arg(long, default_value_t = 1)]
+    seed: u64,
+    /// Draw what was thought of the strength, the shots, and what is thought
+    /// after them (`.svg` or `.png`).
+    #[arg(long)]
+    picture: Option<PathBuf>,
+    /// Print JSON, in SI units: `report --with` puts it on a page.
     #[arg(long)]
     json: bool,
 }
@@ -59,74 +87,220 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
         .iter()
         .map(|name| super::trials::gate(name.trim()))
         .collect::<Result<Vec<Gate>, Failure>>()?;
-    let weighing = Weighing { weight: arguments.weight, stands_for };
-    let judged = judge(&model(&findings), &log, &weighing);
-    let statement = plain_shots(&judged);
-    if arguments.json {
-        let answer = json!({
-            "claim": findings.claim_text, "judgement": judged, "shots_alone": statement,
-        });
-        writeln!(out, "{answer:#}")?;
-        return Ok(());
-    }
     let show = match findings.show {
         Units::Si => Show::Si,
         Units::Imperial => Show::Imperial,
     };
-    writeln!(out, "Claim: {}\n\n{}\n", findings.claim_text.trim(), judged.standing)?;
-    the_gates(&judged, out)?;
-    plain::list(out, "MODEL AND SHOTS DISAGREE", &judged.conflicts)?;
-    if let Some(barrier) = &judged.barrier {
-        the_barrier(barrier, show, out)?;
+    let model = model(&findings);
+    let (blows, assumed) = blows(arguments, &findings, &model, &log)?;
+    let weighing = Weighing { weight: arguments.weight, stands_for, show };
+    let judged = judge(&model, &log, &blows.blows, &weighing);
+    let statement = plain_shots(&judged);
+    let say = judged.on_camera(&conditions(&findings, &blows, show));
+    let chart = chart(&findings, &judged, show, &say);
+    if arguments.json {
+        let answer = json!({
+            "kind": Kind::Judgement, "version": VERSION, "claim": findings.claim_text,
+            "assumed": assumed, "asked": log.repeated(), "judgement": judged, "blows": blows,
+            "shots_alone": statement, "on_camera": say, "chart": chart,
+        });
+        writeln!(out, "{answer:#}")?;
+    } else {
+        writeln!(out, "Claim: {}", findings.claim_text.trim())?;
+        plain::list(out, "ASSUMED", &assumed)?;
+        plain::list(out, "ASKED", &log.repeated())?;
+        told(&judged, &findings, show, out)?;
+        if let Some(statement) = &statement {
+            writeln!(out, "\nThe shots alone, with no model: {}.", statement.says)?;
+            writeln!(out, "They do not say: {}.", statement.does_not_say)?;
+        }
+        plain::list(out, "What would change this:", &judged.outlook)?;
+        plain::list(out, "CAUTION", &findings.cautions)?;
+        writeln!(out, "\nTo say on camera: {say}")?;
     }
-    if let Some(statement) = &statement {
-        writeln!(out, "\nThe shots alone, with no model: {}.", statement.says)?;
-        writeln!(out, "They do not say: {}.", statement.does_not_say)?;
+    match (&arguments.picture, &chart) {
+        (Some(path), Some(chart)) => {
+            let picture = chart::judgement(chart, Frame::page());
+            rigging::write_picture_beside(path, &picture, arguments.json, out)
+        }
+        (Some(_), None) => {
+            Err(Failure::wrong("no shot has both a speed and `stopped` or `through`")
+                .help("there is nothing to draw"))
+        }
+        (None, _) => Ok(()),
     }
-    let changes: Vec<String> = judged.outlook.iter().map(|o| o.sentence.clone()).collect();
-    plain::list(out, "What would change this:", &changes)?;
-    plain::list(out, "CAUTION", &findings.cautions)?;
-    Ok(())
 }
 
 /// The model's side of the judgement from a run.
 fn model(findings: &Findings) -> Model {
+    let mut reached = 1.0;
     let gates = findings
         .gates
         .iter()
-        .map(|gate| ModelGate {
-            gate: gate.gate,
-            meaning: gate.meaning.clone(),
-            came: gate.came,
-            passed: gate.passed.min(gate.came),
+        .map(|gate| {
+            let told = ModelGate {
+                gate: gate.gate,
+                meaning: gate.meaning.clone(),
+                came: gate.came,
+                passed: gate.passed.min(gate.came),
+                reached,
+            };
+            reached = gate.so_far.high.min(reached);
+            told
         })
         .collect();
-    let barrier = findings.barrier.as_ref().and_then(|barrier| {
-        let [low, median, high] = [1, 3, 5].map(|i| barrier.resisted.quantiles[i]);
-        let sound = low > 0.0 && median > 0.0 && high >= low;
-        sound.then(|| ModelBarrier {
-            demand: barrier.demand,
-            mass: findings.object.mass,
-            median,
-            // 5 % to 95 %.
-            spread: math::ln(high / low) / 3.289_707,
-            demanded: shares(&barrier.demanded),
-        })
-    });
-    Model { gates, barrier: barrier.filter(|barrier| !barrier.demanded.is_empty()) }
+    let claim = &findings.claim;
+    Model {
+        claim: Estimate::holding(claim.probability, claim.low, claim.high),
+        gates,
+        barrier: findings.barrier.as_ref().and_then(strength),
+    }
 }
 
-/// A histogram as values with their shares.
-fn shares(spread: &Spread) -> Vec<(f64, f64)> {
-    let total: u64 = spread.counts.iter().sum();
-    spread
-        .edges
-        .windows(2)
-        .zip(&spread.counts)
-        .map(|(edges, count)| (0.5 * (edges[0] + edges[1]), *count))
-        .filter(|(value, count)| *count > 0 && *value > 0.0)
-        .map(|(value, count)| (value, count as f64 / total as f64))
-        .collect()
+fn strength(barrier: &BarrierFinding) -> Option<ModelBarrier> {
+    let strength = barrier.strength.clone()?;
+    (!barrier.blows.is_empty()).then(|| ModelBarrier {
+        demand: barrier.demand,
+        strength,
+        demanded: barrier.blows.clone(),
+    })
+}
+
+/// How hard each shot struck, and what had to be assumed for that.
+fn blows(
+    arguments: &Arguments,
+    findings: &Findings,
+    model: &Model,
+    log: &ShotLog,
+) -> Result<(Blows, Vec<String>), Failure> {
+    let mut assumed = Vec::new();
+    let barrier = model.barrier.as_ref();
+    let measure = barrier.map_or(Demand::NormalEnergy, |barrier| barrier.demand);
+    let by_formula = barrier.is_some_and(|barrier| barrier.strength.by_formula);
+    let mut blows = match &arguments.rig {
+        Some(path) => flown(arguments, path, measure, by_formula, log)?,
+        None => Bare { measure, mass: findings.object.mass }.blows(log),
+    };
+    if arguments.rig.is_none() && !blows.blows.is_empty() {
+        assumed.push(
+            "for want of --rig: every shot struck square on, at the speed in the log, with its \
+             whole mass behind the point of contact. Against a raked or turned target, or with an \
+             object that turns, a shot strikes softer than that: then what was stopped shows less \
+             than is said here, and the barrier may be weaker"
+                .to_owned(),
+        );
+        if by_formula {
+            assumed.push(
+                "the barrier is told by a formula, which asks how the object struck: without --rig \
+                 the shots are only counted"
+                    .to_owned(),
+            );
+            blows.blows.clear();
+        }
+    }
+    if blows.taken_as_exact > 0 {
+        assumed.push(format!(
+            "{} of the log tell no uncertainty: taken as exact",
+            if blows.taken_as_exact == 1 {
+                "one speed".to_owned()
+            } else {
+                format!("{} speeds", blows.taken_as_exact)
+            }
+        ));
+    }
+    if arguments.rig.is_some() && !blows.blows.is_empty() {
+        assumed
+            .push("the log's speeds are launch speeds; the rig's flights did the rest".to_owned());
+    }
+    if findings.barrier.is_some() && barrier.is_none() && !blows.blows.is_empty() {
+        assumed.push(
+            "these findings do not tell the strength of one barrier to weigh the blows against \
+             (several are aimed at, or an older program wrote them): the shots are only counted"
+                .to_owned(),
+        );
+    }
+    if barrier.is_some_and(|barrier| barrier.strength.lower_bound) {
+        assumed.push(
+            "the barrier is only known to withstand its standard's test: it is taken to break \
+             anywhere from there to about six times that"
+                .to_owned(),
+        );
+    }
+    Ok((blows, assumed))
+}
+
+/// The rig's flights at each shot's speed.
+fn flown(
+    arguments: &Arguments,
+    path: &Path,
+    measure: Demand,
+    by_formula: bool,
+    log: &ShotLog,
+) -> Result<Blows, Failure> {
+    let rig = tuned(Claim::new(input::scenario(path)?, false), arguments.seed);
+    let bar = Bar::new(12 * 600, "flights");
+    let found = Rigged { rig: &rig, measure, by_formula, seed: arguments.seed }.blows(log, &bar);
+    let stopped = bar.stop();
+    drop(bar);
+    if stopped {
+        return Err(Failure::wrong("stopped before there was an answer"));
+    }
+    let name = files::name(path);
+    found.map_err(|why| match why {
+        Unstruck::NotLaunched => {
+            Failure::wrong(format!("`{name}` launches nothing at a speed that could be set"))
+                .help("give the scenario of the rig's shot: `release: {launched: {speed: ...}}`")
+        }
+        Unstruck::OtherBarrier => Failure::wrong(format!(
+            "the claim's barrier is told by a formula and that of `{name}` is not"
+        ))
+        .help("give the rig's aimed face the same `barrier`, and the chain `perforates`"),
+        Unstruck::Seldom { speed, strikes, flights } => Failure::wrong(format!(
+            "at {} the rig of `{name}` strikes in {strikes} of {flights} flights: too few to tell \
+             how hard that shot struck",
+            format(speed, Dimension::Speed, rig.scenario().show)
+        ))
+        .help("aim better, or give the speeds at the launcher"),
+    })
+}
+
+fn conditions(findings: &Findings, blows: &Blows, show: Show) -> Conditions {
+    let barrier = findings.barrier.as_ref().map_or_else(
+        || "target".to_owned(),
+        |barrier| {
+            let name = if barrier.name == "as told" { &barrier.face } else { &barrier.name };
+            name.replace('_', " ")
+        },
+    );
+    let round = matches!(findings.object.shape.as_str(), "sphere" | "irregular");
+    Conditions { barrier, speeds: blows.speeds, pose: blows.pose, round, show }
+}
+
+fn chart(findings: &Findings, judged: &Judgement, show: Show, say: &str) -> Option<JudgementChart> {
+    let barrier = judged.barrier.as_ref()?;
+    let dimension = match barrier.demand {
+        _ if barrier.by_formula => Dimension::Number,
+        Demand::NormalSpeed => Dimension::Speed,
+        Demand::NormalEnergy | Demand::TotalEnergy => Dimension::Energy,
+    };
+    let told = findings.barrier.as_ref()?;
+    let name = if told.name == "as told" { &told.face } else { &told.name };
+    Some(JudgementChart {
+        show,
+        dimension: dimension.name().to_owned(),
+        barrier: name.replace('_', " "),
+        scenario_name: findings.scenario_name.clone(),
+        edges: barrier.drawn.edges.clone(),
+        before: barrier.drawn.before.clone(),
+        after: barrier.drawn.after.clone(),
+        claimed: barrier.drawn.claimed.clone(),
+        shots: barrier.points.iter().map(|blow| (blow.size, blow.through)).collect(),
+        model: barrier.before,
+        by_scenario: barrier.by_scenario,
+        by_shots: barrier.by_shots,
+        both: if judged.weight > 0.0 { barrier.both } else { Some(barrier.by_shots) },
+        on_camera: say.to_owned(),
+    })
 }
 
 /// What the shots say by themselves about the gate they stand for most.
@@ -141,24 +315,58 @@ fn plain_shots(judged: &Judgement) -> Option<Statement> {
     Some(Statement::new(gate.passed, gate.shots, event))
 }
 
+fn told(
+    judged: &Judgement,
+    findings: &Findings,
+    show: Show,
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
+    writeln!(out, "\n{}\n", judged.standing)?;
+    the_gates(judged, out)?;
+    let heading = if judged.both.is_none() { "MODEL AND SHOTS DISAGREE" } else { "DOUBT" };
+    plain::list(out, heading, &judged.conflicts)?;
+    let Some(barrier) = &judged.barrier else { return Ok(()) };
+    writeln!(out)?;
+    for sentence in barrier.said(show) {
+        writeln!(out, "{sentence}")?;
+    }
+    the_barrier(barrier, show, out)?;
+    if findings.claim.at_most {
+        writeln!(out, "The run's chance is a bound (at most), and so is what is made of it here.")?;
+    }
+    Ok(())
+}
+
 fn the_gates(judged: &Judgement, out: &mut dyn Write) -> Result<(), Failure> {
-    let headings =
-        ["gate", "model", "model counts for", "shots", "passed", "both", "95 % from", "to", ""];
+    let headings = [
+        "gate",
+        "model",
+        "shots",
+        "passed",
+        "both",
+        "95 % from",
+        "to",
+        "shots alone",
+        "from",
+        "to",
+    ];
     let mut table = plain::table(headings);
+    let cells = |e: Option<&Estimate>, none: &str| {
+        e.map_or_else(
+            || [none.to_owned(), String::new(), String::new()],
+            |e| [hundred(e.probability), hundred(e.low), hundred(e.high)],
+        )
+    };
     for gate in &judged.gates {
         let name = json!(gate.gate);
-        let used = gate.shots > 0;
-        table.add_row([
-            name.as_str().unwrap_or_default().to_owned(),
-            hundred(gate.model),
-            if used { format!("{} shots", gate.model_worth) } else { "all".to_owned() },
-            if gate.stands_for { gate.shots.to_string() } else { "not asked".to_owned() },
-            if used { gate.passed.to_string() } else { String::new() },
-            hundred(gate.probability),
-            hundred(gate.low),
-            hundred(gate.high),
-            gate.word.clone(),
-        ]);
+        let used = gate.method != Method::Model;
+        let [model, _, _] = cells(gate.model.as_ref(), "none came");
+        let both = cells(gate.both.as_ref(), if used { "disagree" } else { "" });
+        let alone = cells(gate.by_shots.as_ref().filter(|_| used), "");
+        let shots = if gate.stands_for { gate.shots.to_string() } else { "not asked".to_owned() };
+        let passed = if used { gate.passed.to_string() } else { String::new() };
+        let first = [name.as_str().unwrap_or_default().to_owned(), model, shots, passed];
+        table.add_row(first.into_iter().chain(both).chain(alone));
     }
     writeln!(out, "{table}")?;
     Ok(())
@@ -167,7 +375,7 @@ fn the_gates(judged: &Judgement, out: &mut dyn Write) -> Result<(), Failure> {
 /// The threshold as a scenario has it: 90 % of the doubt about the median, and
 /// the spread from shot to shot.
 fn as_barrier(barrier: &BarrierJudgement) -> String {
-    let [low, high] = barrier.nine_in_ten();
+    let [low, high] = barrier.nine_in_ten;
     let [key, unit] = match barrier.demand {
         Demand::NormalSpeed => ["speed", "m/s"],
         Demand::NormalEnergy | Demand::TotalEnergy => ["energy", "J"],
@@ -184,17 +392,11 @@ fn as_barrier(barrier: &BarrierJudgement) -> String {
 }
 
 fn the_barrier(barrier: &BarrierJudgement, show: Show, out: &mut dyn Write) -> Result<(), Failure> {
-    let dimension = match barrier.demand {
-        Demand::NormalSpeed => Dimension::Speed,
-        Demand::NormalEnergy | Demand::TotalEnergy => Dimension::Energy,
-    };
-    let shown = |value: f64| format(value, dimension, show);
+    let shown = |value: f64| barrier.size(value, show);
     let [low, middle, high] = barrier.threshold.map(shown);
     writeln!(
         out,
-        "\nThe barrier lets half of the blows through at {middle} (95 % between {low} and {high}), \
-         from {} shots with {} perforations.",
-        barrier.shots, barrier.perforations
+        "The barrier lets half of the blows through at {middle} (95 % between {low} and {high})."
     )?;
     if let Some(above) = barrier.above {
         writeln!(
@@ -202,18 +404,7 @@ fn the_barrier(barrier: &BarrierJudgement, show: Show, out: &mut dyn Write) -> R
             "No shot went through, so the shots only bound it from below: above {} (95 %).",
             shown(above)
         )?;
-    }
-    if barrier.claimed_to > 1.05 * barrier.shot_to {
-        writeln!(
-            out,
-            "The claim makes blows of up to {}, the shots only to {}: beyond that the model speaks \
-             alone.",
-            shown(barrier.claimed_to),
-            shown(barrier.shot_to)
-        )?;
-    }
-    writeln!(out, "A shot's blow is reckoned square on, from its speed and mass.")?;
-    if barrier.above.is_none() {
+    } else if !barrier.by_formula {
         writeln!(out, "In a scenario: `barrier: {}`", as_barrier(barrier))?;
         writeln!(out, "The shots alone: `barrier: {{shots: FILE}}` with the log's name.")?;
     }

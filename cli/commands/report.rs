@@ -13,8 +13,8 @@ pub(crate) const LIMIT: usize = 256 << 20;
 /// Write the page again from findings.json; nothing is flown.
 ///
 /// With --with, what other commands found stands on the page beside the run:
-/// sweeps and maps, a claim against a rig, a launcher and its shots, a plan of
-/// shots, where debris goes.
+/// sweeps and maps, a claim against a rig, a launcher and its shots, shots
+/// against the claim, a plan of shots, where debris goes.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
 Examples:
@@ -24,7 +24,7 @@ Examples:
 pub(crate) struct Arguments {
     /// The findings that a run wrote; `-` reads standard input.
     findings: PathBuf,
-    /// The JSON answer of `sweep`, `compare`, `calibrate`, `trials` or
+    /// The JSON answer of `sweep`, `compare`, `calibrate`, `judge`, `trials` or
     /// `exclusion`, to stand on the page; may be given more than once.
     #[arg(long, value_name = "FILE")]
     with: Vec<PathBuf>,

@@ -2,7 +2,7 @@
 
 use crate::{
     canvas::Frame,
-    chart::{self, CalibrationChart, PlanChart},
+    chart::{self, CalibrationChart, JudgementChart, PlanChart},
     picture::Picture,
 };
 use longodds_sim::{
@@ -32,6 +32,8 @@ pub enum Evidence {
     Comparison(CompareFindings),
     /// A launcher fitted to its shots.
     Calibration(CalibrationChart),
+    /// Shots weighed against a claim.
+    Judgement(JudgementChart),
     /// A plan of shots.
     Plan(PlanChart),
     /// Where debris goes.
@@ -47,6 +49,7 @@ impl Evidence {
             Self::Map(record) => chart::map(record, frame),
             Self::Comparison(record) => chart::comparison(record, frame),
             Self::Calibration(chart) => chart::calibration(chart, frame),
+            Self::Judgement(chart) => chart::judgement(chart, frame),
             Self::Plan(chart) => chart::trials(chart, frame),
             Self::Exclusion(chart) => chart::exclusion(&chart.found, chart.show, frame),
         }

@@ -14,6 +14,7 @@ mod fate;
 mod flights;
 mod histogram;
 mod hits;
+mod judgement;
 mod map;
 mod moment;
 mod object;
@@ -35,6 +36,7 @@ pub use self::{
     exclusion::exclusion,
     flights::flights,
     hits::hits,
+    judgement::{JudgementChart, judgement},
     map::map,
     spreads::{impact_speed, miss_distance, obliquity},
     sweep::sweep,

@@ -15,7 +15,7 @@ struct Kind {
     command: &'static str,
 }
 
-const KINDS: [Kind; 5] = [
+const KINDS: [Kind; 6] = [
     Kind {
         id: "true",
         name: "What would have to be true",
@@ -33,6 +33,12 @@ const KINDS: [Kind; 5] = [
         name: "The launcher and its shots",
         holds: |one| matches!(one, Evidence::Calibration(_)),
         command: "longodds calibrate RIG SHOTS --speed V --json",
+    },
+    Kind {
+        id: "judgement",
+        name: "Shots against the claim",
+        holds: |one| matches!(one, Evidence::Judgement(_)),
+        command: "longodds judge FINDINGS SHOTS --rig RIG_SCENARIO --json",
     },
     Kind {
         id: "trials",
@@ -90,6 +96,14 @@ fn origin(findings: &Findings, one: &Evidence) -> Option<Markup> {
             let caution = "It helps to keep people away. It is no clearance: local codes, the \
                            site's safety officer and licensed practice set the zone.";
             return Some(html! { strong { "Caution. " } (caution) });
+        }
+        Evidence::Judgement(chart) => {
+            return Some(html! {
+                strong { "To say on camera. " } (chart.on_camera)
+                @if chart.scenario_name != findings.scenario_name {
+                    " " strong { "The run on this page is of another file." }
+                }
+            });
         }
         Evidence::Calibration(_) | Evidence::Plan(_) => return None,
     };

@@ -2,7 +2,7 @@
 
 use crate::{
     Evidence, ExclusionChart,
-    chart::{CalibrationChart, Decision, PlanChart, PlanRow},
+    chart::{CalibrationChart, Decision, JudgementChart, PlanChart, PlanRow},
 };
 use longodds_sim::{
     estimate::Proportion,
@@ -17,7 +17,7 @@ use longodds_sim::{
         calibrate::{Calibration, CurvePoint, NextShot, ShotFit},
         sheet::Sheet,
     },
-    trials::sequential::Sequential,
+    trials::{judgement::Estimate, sequential::Sequential},
 };
 use serde_json::json;
 
@@ -240,6 +240,39 @@ pub(crate) fn calibration(shots: usize) -> CalibrationChart {
     }
 }
 
+/// Shots at a pane, agreeing with what was thought of it or not.
+pub(crate) fn judgement(shots: usize, agree: bool) -> JudgementChart {
+    let edges: Vec<f64> = (0..=80).map(|i| 20.0 * exp(0.05 * f64::from(i))).collect();
+    let bell = |middle: f64, width: f64| {
+        let z = |edge: f64| (longodds_sim::math::ln(edge / middle)) / width;
+        edges.windows(2).map(|e| exp(-0.5 * z(e[0]) * z(e[0]))).collect::<Vec<f64>>()
+    };
+    let blow = |i: usize| {
+        let size = 60.0 + 160.0 * super::unit(i as u64, 3);
+        (size, size * (0.7 + 0.6 * super::unit(i as u64, 4)) > 150.0)
+    };
+    let estimate = Estimate::holding;
+    JudgementChart {
+        show: Show::Imperial,
+        dimension: "energy".to_owned(),
+        barrier: "shop window".to_owned(),
+        scenario_name: "plywood.yaml".to_owned(),
+        before: bell(120.0, 0.5),
+        after: bell(160.0, 0.2),
+        claimed: bell(70.0, 0.4),
+        edges: edges.clone(),
+        shots: (0..shots).map(blow).collect(),
+        model: estimate(0.33, 0.01, 0.9),
+        by_scenario: estimate(0.14, 0.003, 0.48),
+        by_shots: estimate(0.05, 0.0, 0.3),
+        both: agree.then(|| estimate(0.13, 0.002, 0.47)),
+        on_camera:
+            "At 30 mph, against this shop window, none of our shots went through: that says \
+                    nothing of another window."
+                .to_owned(),
+    }
+}
+
 pub(crate) fn plan(rows: usize) -> PlanChart {
     let row = |i: usize| {
         let n = i + 1;
@@ -343,6 +376,9 @@ pub(crate) fn all() -> Vec<(&'static str, Evidence)> {
         ("ordinary", Evidence::Map(map())),
         ("ordinary", Evidence::Comparison(comparison())),
         ("ordinary", Evidence::Calibration(calibration(5))),
+        ("ordinary", Evidence::Judgement(judgement(5, true))),
+        ("split", Evidence::Judgement(judgement(1, false))),
+        ("forty", Evidence::Judgement(judgement(40, true))),
         ("ordinary", Evidence::Plan(plan(4))),
         ("searched", Evidence::Sweep(searched())),
         ("small", Evidence::Sweep(small_chances())),

@@ -247,6 +247,8 @@ pub(crate) fn ordinary() -> Findings {
         obliquity: spread((0..212).map(|i| 1.3 * unit(i, 0) * unit(i, 2) + 0.05)),
         barrier: Some(BarrierFinding {
             lower_bound: false,
+            strength: None,
+            blows: Vec::new(),
             face: "shop_window".to_owned(),
             name: "toughened_glass".to_owned(),
             demand: Demand::NormalEnergy,

@@ -7,7 +7,7 @@ use super::{
 };
 use crate::{
     Evidence, ExclusionChart, Frame,
-    chart::CalibrationChart,
+    chart::{CalibrationChart, JudgementChart},
     sample::{self, evidence},
     words,
 };
@@ -26,6 +26,7 @@ fn sentences(one: &Evidence) -> Sentences {
         Evidence::Map(_) => MAP,
         Evidence::Comparison(_) => COMPARISON,
         Evidence::Calibration(_) => CALIBRATION,
+        Evidence::Judgement(_) => JUDGEMENT,
         Evidence::Plan(_) => PLAN,
         Evidence::Exclusion(_) => EXCLUSION,
     }
@@ -45,6 +46,16 @@ fn comparison(one: &Evidence) -> Option<&CompareFindings> {
 
 fn calibration(one: &Evidence) -> Option<&CalibrationChart> {
     if let Evidence::Calibration(chart) = one { Some(chart) } else { None }
+}
+
+fn judged(one: &Evidence) -> Option<&JudgementChart> {
+    if let Evidence::Judgement(chart) = one { Some(chart) } else { None }
+}
+
+/// Are these the shots, and so many of them through?
+fn counted(chart: &JudgementChart, through: &str, all: &str) -> bool {
+    let seen = chart.shots.iter().filter(|shot| shot.1).count();
+    count(through) == Some(seen as u64) && count(all) == Some(chart.shots.len() as u64)
 }
 
 fn exclusion(one: &Evidence) -> Option<&ExclusionChart> {
@@ -272,6 +283,29 @@ const CALIBRATION: Sentences = &[
     },
 ];
 
+const JUDGEMENT: Sentences = &[
+    Sentence {
+        words: "{} of {} shots went through: the chance that the claim's blow does moves from {} to {}",
+        holds: |said, one| {
+            judged(one).is_some_and(|c| {
+                let both = c.both.as_ref().is_some_and(|both| is_share(said[3], both.probability));
+                counted(c, said[0], said[1]) && is_share(said[2], c.model.probability) && both
+            })
+        },
+    },
+    Sentence {
+        words: "{} of {} shots went through: model and shots disagree, {} against {}",
+        holds: |said, one| {
+            judged(one).is_some_and(|c| {
+                c.both.is_none()
+                    && counted(c, said[0], said[1])
+                    && is_share(said[2], c.by_scenario.probability)
+                    && is_share(said[3], c.by_shots.probability)
+            })
+        },
+    },
+];
+
 /// The command that planned it wrote the title.
 const PLAN: Sentences = &[Sentence {
     words: "{}",
@@ -430,7 +464,8 @@ fn every_sentence_comes_up() {
         .iter()
         .filter_map(|(_, one)| Some(which(sentences(one), &title(one))?.0.words))
         .collect();
-    for sentence in [SWEEP, MAP, COMPARISON, CALIBRATION, PLAN, EXCLUSION].iter().copied().flatten()
+    for sentence in
+        [SWEEP, MAP, COMPARISON, CALIBRATION, JUDGEMENT, PLAN, EXCLUSION].iter().copied().flatten()
     {
         assert!(seen.contains(sentence.words), "{}", sentence.words);
     }

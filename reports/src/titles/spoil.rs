@@ -155,6 +155,11 @@ fn other_chances(one: &mut Evidence) {
                 one.one_in *= 3.0;
             }
         }
+        Evidence::Judgement(chart) => {
+            shifted(&mut chart.model.probability);
+            shifted(&mut chart.by_scenario.probability);
+            chart.shots.truncate(1);
+        }
         Evidence::Calibration(_) | Evidence::Plan(_) => {}
     }
 }

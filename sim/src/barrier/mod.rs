@@ -83,7 +83,7 @@ pub struct Verdict {
 /// `row`: the draw's input values, SI.
 #[must_use]
 pub fn resistance(barrier: &Barrier, row: &[f64], body: &Body, touch: &Touch) -> (f64, bool) {
-    let told = row[barrier.median.0] * exp(row[barrier.beta.0] * row[barrier.scatter.0]);
+    let told = told(barrier, row);
     match &barrier.formula {
         None => (told, true),
         Some(formula) => {
@@ -91,6 +91,13 @@ pub fn resistance(barrier: &Barrier, row: &[f64], body: &Body, touch: &Touch) ->
             (told * said.energy, said.in_range)
         }
     }
+}
+
+/// What this draw has of a barrier's strength before any formula: `median ·
+/// exp(β · scatter)`.
+#[must_use]
+pub fn told(barrier: &Barrier, row: &[f64]) -> f64 {
+    row[barrier.median.0] * exp(row[barrier.beta.0] * row[barrier.scatter.0])
 }
 
 /// Whether a contact is much smaller or larger than the barrier's own.

@@ -365,6 +365,7 @@ impl Outcome {
             miss: None,
             crossing: None,
             demand: None,
+            blow: None,
             resistance: None,
             residual_speed: None,
             arriving_energy: None,

@@ -80,6 +80,7 @@ impl Evidence<'_> {
         let verdict = barrier::Verdict::of(barrier, self.row, &self.claim.body(self.row), &touch);
         outcome.demand = Some(verdict.demand);
         outcome.resistance = Some(verdict.resistance);
+        outcome.blow = Some(verdict.demand * barrier::told(barrier, self.row) / verdict.resistance);
         for (left, breach) in [
             (verdict.oblique, Breach::Oblique),
             (verdict.other_contact, Breach::Contact),

@@ -37,6 +37,9 @@ pub struct Outcome {
     pub crossing: Option<[f64; 2]>,
     /// Demand on the barrier that was struck (J or m/s).
     pub demand: Option<f64>,
+    /// The same blow in units of the barrier's median: by what its formula says
+    /// of it, where it has one.
+    pub blow: Option<f64>,
     /// This draw's resistance of that barrier (J or m/s).
     pub resistance: Option<f64>,
     /// Speed after perforation, in m/s; `None` if it did not perforate.

@@ -49,6 +49,8 @@ pub struct Tally {
     pub obliquity: Measure,
     /// Demand on the barrier, in its own measure.
     pub demand: Measure,
+    /// The same in units of the barrier's median.
+    pub blow: Measure,
     /// Resistance met, in the same measure.
     pub resistance: Measure,
     /// Energy of what arrives, in J.
@@ -93,6 +95,7 @@ impl Tally {
             left_with: [new(), new()],
             obliquity: new(),
             demand: new(),
+            blow: new(),
             resistance: new(),
             arriving: new(),
             contacts: new(),
@@ -166,6 +169,7 @@ impl Tally {
             (&mut self.rest, rest),
             (&mut self.miss, outcome.miss),
             (&mut self.demand, outcome.demand),
+            (&mut self.blow, outcome.blow),
             (&mut self.resistance, outcome.resistance),
             (&mut self.arriving, outcome.arriving_energy),
         ];
@@ -210,6 +214,7 @@ impl Tally {
         }
         self.obliquity.merge(&other.obliquity);
         self.demand.merge(&other.demand);
+        self.blow.merge(&other.blow);
         self.resistance.merge(&other.resistance);
         self.arriving.merge(&other.arriving);
         self.contacts.merge(&other.contacts);

@@ -16,6 +16,7 @@ use crate::{
     flight,
     scenario::{Gate, Input, InputId, Scenario, Show},
     study::Study,
+    trials::judgement::Strength,
 };
 
 /// Where a run came from, as far as the engine does not know it.
@@ -251,7 +252,27 @@ fn barrier(scenario: &Scenario, tally: &Tally) -> Option<BarrierFinding> {
         resisted: spread(&tally.resistance)?,
         source: barrier.source.clone(),
         lower_bound: barrier.lower_bound,
+        strength: only_one(scenario).then(|| Strength::of(barrier, &scenario.inputs)),
+        blows: blows(&tally.blow),
     })
+}
+
+/// Whether one barrier alone is aimed at.
+fn only_one(scenario: &Scenario) -> bool {
+    let aimed = scenario.target.faces.iter().filter(|face| face.aim);
+    aimed.filter(|face| face.barrier.is_some()).count() == 1
+}
+
+/// A measure as values with their shares, finer towards its largest values:
+/// those decide where few go through.
+fn blows(measure: &Measure) -> Vec<(f64, f64)> {
+    let even = |from: f64, to: f64, count: u32| {
+        let width = (to - from) / f64::from(count);
+        (0..count).map(move |i| (from + width * (f64::from(i) + 0.5), width))
+    };
+    let levels = even(0.0, 0.99, 99).chain(even(0.99, 0.999, 9)).chain(even(0.999, 1.0, 10));
+    let value = |(level, share): (f64, f64)| Some((measure.quantile(level)?, share));
+    levels.filter_map(value).filter(|(size, _)| *size > 0.0).collect()
 }
 
 fn harm(claim: &Claim, tally: &Tally, middle: &[f64]) -> Option<HarmFinding> {

@@ -15,6 +15,8 @@ pub enum Kind {
     Compare,
     /// A launcher fitted to its shots.
     Calibration,
+    /// Shots weighed against a claim.
+    Judgement,
     /// A plan of shots.
     Plan,
     /// [`crate::exclusion::Exclusion`].

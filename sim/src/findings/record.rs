@@ -1,6 +1,9 @@
 //! The record itself. Field names are those of `findings.json`.
 
-use crate::scenario::{Demand, Gate, Outline, SolidShape};
+use crate::{
+    scenario::{Demand, Gate, Outline, SolidShape},
+    trials::judgement::Strength,
+};
 use serde::{Deserialize, Serialize};
 
 /// Everything that a run found.
@@ -522,6 +525,13 @@ pub struct BarrierFinding {
     /// Whether it resists with at least so much: a standard's test, passed.
     #[serde(default)]
     pub lower_bound: bool,
+    /// What is unknown of its strength and what varies, for shots to be weighed
+    /// against; absent where several barriers are aimed at.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub strength: Option<Strength>,
+    /// The blows that came to it, in the units of that strength: (size, share).
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub blows: Vec<(f64, f64)>,
 }
 
 /// The harm criterion.

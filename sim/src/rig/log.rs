@@ -108,6 +108,19 @@ pub struct LoggedShot {
     pub remark: String,
 }
 
+/// What a shot without a name is called.
+fn unnamed(line: usize) -> String {
+    format!("line {line}")
+}
+
+impl LoggedShot {
+    /// Whether another says the same of a shot.
+    fn is_like(&self, other: &Self) -> bool {
+        let told = |shot: &Self| (shot.setting, shot.speed, shot.mass, shot.result);
+        told(self) == told(other)
+    }
+}
+
 /// A shot log.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct ShotLog {
@@ -116,6 +129,36 @@ pub struct ShotLog {
 }
 
 impl ShotLog {
+    /// Shots that go by one name more than once, to be asked about: they count
+    /// as often as they are written.
+    #[must_use]
+    pub fn repeated(&self) -> Vec<String> {
+        let named = |shot: &&LoggedShot| shot.name != unnamed(shot.line);
+        let mut asked: Vec<&str> = Vec::new();
+        let mut questions = Vec::new();
+        for shot in self.shots.iter().filter(named) {
+            let same: Vec<&LoggedShot> =
+                self.shots.iter().filter(|other| other.name == shot.name).collect();
+            if same.len() < 2 || asked.contains(&shot.name.as_str()) {
+                continue;
+            }
+            asked.push(&shot.name);
+            let lines: Vec<String> = same.iter().map(|one| one.line.to_string()).collect();
+            let (name, count, lines) = (&shot.name, lines.len(), lines.join(", "));
+            questions.push(if same.iter().all(|other| other.is_like(shot)) {
+                format!(
+                    "lines {lines} are all shot `{name}` and say the same: one shot written down \
+                     {count} times, or {count} shots? They are taken as {count} shots"
+                )
+            } else {
+                format!(
+                    "lines {lines} are all called shot `{name}`: they are taken as {count} shots"
+                )
+            });
+        }
+        questions
+    }
+
     /// The shots that can calibrate a rig: those with a setting and a speed.
     #[must_use]
     pub fn calibration(&self) -> Vec<Shot> {
@@ -291,7 +334,7 @@ impl Row<'_> {
                 uncertainty: self.quantity("speed_uncertainty", Dimension::Speed).unwrap_or(0.0),
             })
         };
-        let name = self.get("shot").map_or_else(|| format!("line {line}"), |cell| cell.text);
+        let name = self.get("shot").map_or_else(|| unnamed(line), |cell| cell.text);
         Some(LoggedShot {
             name,
             line,
@@ -410,6 +453,17 @@ mod tests {
         assert_eq!(problem("setting,frames\n1 ft,20\n").0, "20");
         assert_eq!(problem("setting,speed\n1 ft,3 mph,x,y\n").0, "1 ft,3 mph,x,y");
         assert!(parse("", &PULL).is_err());
+    }
+
+    #[test]
+    fn a_name_that_comes_twice_is_asked_about() {
+        let read = |text: &str| parse(text, &PULL).unwrap().repeated();
+        let same = read("shot,speed\n1,40 mph\n1,40 mph\n1,40 mph\n2,40 mph\n");
+        assert!(same.len() == 1 && same[0].contains("lines 2, 3, 4"), "{same:?}");
+        assert!(same[0].contains("one shot written down 3 times, or 3 shots?"));
+        let other = read("shot,speed\n1,40 mph\n1,41 mph\n");
+        assert!(other[0].contains("all called shot `1`"), "{other:?}");
+        assert!(read("speed\n40 mph\n40 mph\n").is_empty(), "without a name each is one");
     }
 
     #[test]

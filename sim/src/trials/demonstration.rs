@@ -89,12 +89,15 @@ pub struct Statement {
     pub events: u64,
     /// Shots.
     pub shots: u64,
-    /// 95 % interval of the chance per shot (Clopper-Pearson).
+    /// 95 % interval of the chance per shot (Clopper-Pearson): two-sided where
+    /// there were some of both kinds, one-sided where all shots were alike.
     pub low: f64,
     /// See `low`.
     pub high: f64,
     /// One-sided upper 95 % bound of the chance per shot.
     pub at_most: f64,
+    /// One-sided lower 95 % bound of the chance per shot.
+    pub at_least: f64,
     /// Chance that the next shot has the event (Jeffreys' prior).
     pub next_shot: f64,
     /// Chance of at least one event in as many shots again.
@@ -117,54 +120,66 @@ impl Statement {
             let (a, b) = (events as f64 + 0.5, (of - events) as f64 + 0.5);
             BetaBinomial { a, b, shots }.at_least(1)
         };
-        let at_most = p.at_most();
-        let low = if events == 0 { 0.0 } else { p.low };
-        let high = if events == 0 { at_most } else { p.high };
+        let (at_most, at_least) = (p.at_most(), p.at_least());
+        let (low, high) = match events {
+            0 => (0.0, at_most),
+            n if n == shots => (at_least, 1.0),
+            _ => (p.low, p.high),
+        };
         Self {
             events,
             shots,
-            low: p.low,
-            high: p.high,
+            low,
+            high,
             at_most,
+            at_least,
             next_shot: next(1, shots),
             as_many_again: next(shots, shots),
             word: word(low, high),
-            says: says(events, shots, at_most, &p, event),
-            does_not_say: does_not_say(events, shots, at_most, event),
+            says: says(events, shots, [low, high], event),
+            does_not_say: does_not_say(events, shots, [low, high], event),
         }
     }
 }
 
-fn says(events: u64, shots: u64, at_most: f64, p: &Proportion, event: &str) -> String {
-    if events == 0 {
-        return format!(
-            "{shots} {} without {event}: at most {} of such shots have it (95 % confidence)",
-            plural(shots),
-            percent(at_most)
-        );
+fn says(events: u64, shots: u64, [low, high]: [f64; 2], event: &str) -> String {
+    let shot = plural(shots);
+    match events {
+        0 => format!(
+            "{shots} {shot} without {event}: at most {} of such shots have it (95 % confidence)",
+            percent(high)
+        ),
+        n if n == shots => format!(
+            "{shots} of {shots} {shot} with {event}: at least {} of such shots have it (95 % confidence)",
+            percent(low)
+        ),
+        _ => format!(
+            "{events} of {shots} {shot} with {event}: between {} and {} of such shots have it (95 %)",
+            percent(low),
+            percent(high)
+        ),
     }
-    format!(
-        "{events} of {shots} {} with {event}: between {} and {} of such shots have it (95 %)",
-        plural(shots),
-        percent(p.low),
-        percent(p.high)
-    )
 }
 
-fn does_not_say(events: u64, shots: u64, at_most: f64, event: &str) -> String {
-    if events == 0 {
-        let chance = percent(at_most);
-        return format!(
-            "not that {event} cannot happen: a chance of {chance} per shot would give {shots} {} \
-             without it one time in twenty; and nothing about another speed, attitude or target",
-            plural(shots)
-        );
+fn does_not_say(events: u64, shots: u64, [low, high]: [f64; 2], event: &str) -> String {
+    let shot = plural(shots);
+    let one_in_twenty = |chance: f64, how: &str| {
+        format!(
+            "a chance of {} per shot would give {shots} {shot} {how} it one time in twenty; and \
+             nothing about another speed, attitude or target",
+            percent(chance)
+        )
+    };
+    match events {
+        0 => format!("not that {event} cannot happen: {}", one_in_twenty(high, "without")),
+        n if n == shots => {
+            format!("not that {event} always happens: {}", one_in_twenty(low, "all with"))
+        }
+        _ => format!(
+            "nothing about another speed, attitude or target; and {shots} {shot} do not settle the \
+             chance of {event} any closer than that"
+        ),
     }
-    format!(
-        "nothing about another speed, attitude or target; and {shots} {} do not settle the chance \
-         of {event} any closer than that",
-        plural(shots)
-    )
 }
 
 fn plural(shots: u64) -> &'static str {
@@ -227,6 +242,19 @@ mod tests {
         assert!((seen_at_least_once(0.03, 20) - 0.456_205_657_073).abs() < 1e-12);
         assert!((seen_at_least_once(0.1, 10) - 0.651_321_559_900).abs() < 1e-12);
         assert!(seen_at_least_once(1e-12, 1) > 0.99e-12);
+    }
+
+    /// Source: the two sides of one exact rule, 1 - 0.05^(1/8) = 0.312344 and
+    /// 0.05^(1/8) = 0.687656.
+    #[test]
+    fn none_and_all_are_told_by_one_rule() {
+        let (none, all) = (Statement::new(0, 8, "a hole"), Statement::new(8, 8, "a hole"));
+        assert!((none.high - 0.312_344).abs() < 1e-6 && (all.low - 0.687_656).abs() < 1e-6);
+        assert!((none.high + all.low - 1.0).abs() < 1e-12 && none.low <= 0.0 && all.high >= 1.0);
+        assert!(none.says.contains("at most 31 %") && all.says.contains("at least 69 %"));
+        assert!(all.does_not_say.contains("always happens"), "{}", all.does_not_say);
+        let some = Statement::new(3, 8, "a hole");
+        assert!(some.says.contains("between 8.5 % and 76 %"), "{}", some.says);
     }
 
     /// 0 of 10: at most 0.258865550893; Jeffreys after 0 of 5: 0.284024677579.

@@ -1,9 +1,10 @@
-//! A scenario's barrier from a log of shots: the fit that [`super::judgement`]
-//! makes, with next to nothing known beforehand.
+//! A scenario's barrier from a log of shots, with next to nothing known
+//! beforehand.
 
-use super::judgement::ModelBarrier;
+use super::threshold::{Grid, Prior, Trial};
 use crate::{
     diagnostic::Diagnostic,
+    math::{exp, ln},
     rig::{
         FromFiles,
         log::{self, Defaults, LoggedShot},
@@ -15,6 +16,9 @@ use std::path::Path;
 /// Spread from shot to shot that is thought likely before any is seen:
 /// judgement, no source; on energy, half of it on speed.
 const USUAL: f64 = 0.4;
+/// What is thought of the strength before: a factor of e^2 either side of the
+/// middle of the shots.
+const WIDEST: f64 = 2.0;
 
 /// Reads and checks a scenario, which may fire a rig and name a log of shots.
 ///
@@ -58,21 +62,34 @@ impl Shots for FromLogs {
             (all, through) if all == through => return one_kind("went through", "shoot softer"),
             _ => {}
         }
-        let model = ModelBarrier {
-            demand,
-            mass: f64::NAN,
-            median: 1.0,
-            spread: ModelBarrier::spread_about(if energy { USUAL } else { USUAL / 2.0 }),
-            demanded: Vec::new(),
+        let blow = |shot: &LoggedShot| {
+            let speed = shot.speed.map_or(f64::NAN, |speed| speed.value);
+            if energy { 0.5 * shot.mass.unwrap_or(f64::NAN) * speed * speed } else { speed }
         };
-        let (judged, _) = model.judge(&log, 0.0).ok_or("these shots decide nothing")?;
+        let blows: Vec<f64> = log.shots.iter().map(blow).collect();
+        let trials: Vec<Trial> = log
+            .shots
+            .iter()
+            .zip(&blows)
+            .map(|(shot, blow)| Trial { x: ln(*blow), event: self::through(shot) })
+            .collect();
+        let prior = Prior {
+            mu: trials.iter().map(|trial| trial.x).sum::<f64>() / trials.len() as f64,
+            mu_sd: WIDEST,
+            ln_sigma: ln(if energy { USUAL } else { USUAL / 2.0 }),
+            ln_sigma_sd: 0.8,
+        };
+        let grid = Grid::new(&prior, &trials);
+        // From the middle half-widths of 95 %, as if evenly to both sides.
+        let [low, middle, high] = [0.025, 0.5, 0.975].map(|p| grid.threshold_quantile(p));
+        let half = 0.5 * (high - low) * 1.644_854 / 1.959_964;
         Ok(Fitted {
             demand,
-            median: judged.nine_in_ten(),
-            spread: judged.spread,
-            shots: judged.shots,
-            through: judged.perforations,
-            hardest: judged.shot_to,
+            median: [exp(middle - half), exp(middle + half)],
+            spread: grid.mean(|_, sigma| sigma),
+            shots: all as u64,
+            through: through as u64,
+            hardest: blows.into_iter().fold(0.0, f64::max),
         })
     }
 }
@@ -96,10 +113,7 @@ fn at(text: &str, problem: &Diagnostic) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{
-        math::{exp, ln, pow},
-        trials::threshold::fit::drop_test,
-    };
+    use crate::{math::pow, trials::threshold::fit::drop_test};
     use std::fmt::Write;
 
     fn fit(log: &str, measure: Option<Demand>) -> Result<Fitted, String> {

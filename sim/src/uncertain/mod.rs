@@ -24,7 +24,7 @@ pub use self::{
     lognormal::LogNormal,
     loguniform::LogUniform,
     measured::Measured,
-    normal::{Normal, normal_cdf, normal_density, normal_quantile, open_unit},
+    normal::{Normal, ln_normal_cdf, normal_cdf, normal_density, normal_quantile, open_unit},
     triangular::Triangular,
     truncated::Truncated,
     uniform::Uniform,

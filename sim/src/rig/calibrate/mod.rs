@@ -17,6 +17,7 @@
 
 mod axis;
 mod fit;
+mod level;
 mod next_shot;
 mod posterior;
 mod shot;
@@ -50,6 +51,7 @@ pub struct Calibration {
     rig: Rig,
     shots: Vec<Shot>,
     posterior: Posterior,
+    off: Option<f64>,
 }
 
 impl Calibration {
@@ -69,8 +71,28 @@ impl Calibration {
     /// Fits with the efficiency's prior placed at the setting `anchor`.
     #[must_use]
     pub fn anchored(rig: &Rig, shots: &[Shot], anchor: f64) -> Self {
-        let posterior = Posterior::new(rig, shots, anchor);
-        Self { rig: rig.clone(), shots: shots.to_vec(), posterior }
+        let off = level::off(rig, shots);
+        let mut trusted = rig.clone();
+        if let Some(factor) = off {
+            trusted.doubt.efficiency = level::widened(rig, factor);
+        }
+        let posterior = Posterior::new(&trusted, shots, anchor);
+        Self { rig: rig.clone(), shots: shots.to_vec(), posterior, off }
+    }
+
+    /// How many times as fast as the launcher was expected to be the shots are,
+    /// where that is more than its own doubt allows: it is then not as modelled,
+    /// and the shots are believed.
+    #[must_use]
+    pub fn not_as_modelled(&self) -> Option<f64> {
+        self.off
+    }
+
+    /// Whether too few shots were shot for them to tell how shots scatter: the
+    /// bands are then as wide as launchers at large scatter.
+    #[must_use]
+    pub fn scatter_is_guessed(&self) -> bool {
+        self.shots.len() < 4
     }
 
     /// The rig.
@@ -145,5 +167,7 @@ impl Calibration {
     }
 }
 
+#[cfg(test)]
+mod coverage;
 #[cfg(test)]
 mod tests;

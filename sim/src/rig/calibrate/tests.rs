@@ -34,6 +34,12 @@ fn rig(launcher: Launcher, mass: f64, carriage: f64, doubt: Doubt) -> Rig {
     }
 }
 
+/// Spring of 800 N/m and a ball of 80 g.
+pub(super) fn spring_rig(exponent: f64, efficiency: Efficiency) -> Rig {
+    let spring = Spring { stiffness: 800.0, preload: 0.0, mass: 0.0, largest: None };
+    rig(Launcher::Spring(spring), 0.08, 0.03, doubt(exponent, efficiency))
+}
+
 /// Spring of 800 N/m, moving mass 0.03 kg, five shots with two object masses.
 fn spring_example() -> (Rig, Vec<Shot>) {
     let spring = Spring { stiffness: 800.0, preload: 0.0, mass: 0.0, largest: None };
@@ -155,6 +161,20 @@ fn a_shot_that_does_not_fit_is_named_and_stays() {
         fits.iter().filter(|fit| !fit.fits).map(|fit| fit.name.as_str()).collect();
     assert_eq!(strangers, ["line 4"], "{fits:?}");
     assert_eq!(Calibration::new(&rig, &shots).shots().len(), 5);
+}
+
+#[test]
+fn a_launcher_that_is_not_as_modelled_is_said_to_be_and_its_shot_believed() {
+    let narrow = Efficiency::LogNormal { median: 0.7, sd: 0.1 };
+    let rig = spring_rig(0.0, narrow);
+    let expected = Calibration::new(&rig, &[]).speed_quantiles(0.4, [0.5])[0];
+    let as_told = Calibration::new(&rig, &[Shot::new(0.4, 1.05 * expected, 0.01)]);
+    assert_eq!(as_told.not_as_modelled(), None);
+    let fit = Calibration::new(&rig, &[Shot::new(0.4, 1.65 * expected, 0.01)]);
+    assert!((fit.not_as_modelled().unwrap() - 1.65).abs() < 0.02);
+    let [low, middle, high] = fit.speed_quantiles(0.4, [0.025, 0.5, 0.975]);
+    assert!((middle / (1.65 * expected) - 1.0).abs() < 0.05, "{middle}");
+    assert!(low > 1.3 * expected && high < 2.1 * expected, "{low} {high} {expected}");
 }
 
 #[test]

@@ -183,7 +183,8 @@ fn doubt(reader: &mut Reader<'_>, table: &Table<'_>, launcher: &Launcher) -> Dou
     }
     let share = What::positive(Dimension::Ratio).within(1e-4, 0.5);
     if let Some(median) = optional(reader, table, "scatter", share) {
-        doubt.scatter = Scatter { median, sd: 0.5 };
+        // Told of launchers like it, seldom measured on this one.
+        doubt.scatter = Scatter { median, sd: 0.7 };
     }
     doubt
 }

@@ -1,193 +1,285 @@
-//! The barrier's threshold from hits and perforations at known speeds.
+//! The gate that a barrier holds, from hits and perforations of known size.
 
-use super::{CONFLICT, gate::NODES};
+use super::{
+    Agreement, Blow, Estimate,
+    blow::grouped,
+    conflict::surprise,
+    strength::Strength,
+    weigh::{Grid, teach_spread},
+};
 use crate::{
     math::{exp, ln},
-    rig::log::{LoggedShot, ShotLog},
-    scenario::{Demand, Gate},
-    trials::threshold::{Grid, Prior, Trial},
-    uncertain::normal_cdf,
+    scenario::Demand,
 };
 use serde::Serialize;
 
-/// Widest prior of the threshold: a factor of e^2 to either side.
-const WIDEST: f64 = 2.0;
-
-/// Part of a model's spread that is thought to vary from shot to shot, the rest
-/// being unknown (judgement).
-const VARYING: f64 = 0.7;
+/// The scenario's share of the prior at full weight; the rest is wide.
+pub const TRUST: f64 = 0.9;
+/// Beyond so many times, the number hangs on the wide part of the prior.
+const HANGS: f64 = 3.0;
+/// Below this, one small number is as good as another.
+const NOTHING: f64 = 1e-5;
+/// Bars of the drawing.
+const BARS: u32 = 80;
+/// Most shots that are proposed to settle a conflict.
+const MOST_TO_SETTLE: f64 = 50.0;
 
 /// A barrier as the model has it, SI.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ModelBarrier {
     /// What the strength is measured in.
     pub demand: Demand,
-    /// Mass of the object, in kg: for a shot's energy from its speed.
-    pub mass: f64,
-    /// Median resistance, J or m/s.
-    pub median: f64,
-    /// Standard deviation of ln resistance over the flights, unknown and
-    /// varying parts together.
-    pub spread: f64,
+    /// What is thought of it.
+    pub strength: Strength,
     /// What the claim's strikes demand: (J or m/s, share), shares sum to 1.
     pub demanded: Vec<(f64, f64)>,
 }
 
-/// The threshold after model and shots, SI.
+/// Shots that would settle a disagreement.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Settling {
+    /// How many; `None`: more than fifty.
+    pub shots: Option<u64>,
+    /// At a blow of this size.
+    pub size: f64,
+    /// Chance that such a blow goes through, by the scenario and the shots.
+    pub by_scenario: f64,
+    /// The same by the shots, with next to nothing assumed.
+    pub by_shots: f64,
+}
+
+/// What is drawn: shares of probability between edges.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Drawn {
+    /// Edges, J or m/s, each the same factor above the one before.
+    pub edges: Vec<f64>,
+    /// Of the unknown strength, as the scenario has it.
+    pub before: Vec<f64>,
+    /// After the shots (of the shots alone, where they disagree).
+    pub after: Vec<f64>,
+    /// Of the claim's own blows.
+    pub claimed: Vec<f64>,
+}
+
+/// The barrier after model and shots, SI.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct BarrierJudgement {
-    /// What it is measured in.
+    /// What its strength is measured in.
     pub demand: Demand,
+    /// Whether sizes are factors on what a formula says.
+    pub by_formula: bool,
     /// Shots used: those with a speed and a result at the barrier.
     pub shots: u64,
     /// Of them perforations.
     pub perforations: u64,
-    /// Demand that half of the blows go through at: 2.5, 50, 97.5 %.
+    /// The hardest that was stopped.
+    pub hardest_stopped: Option<f64>,
+    /// The softest that went through.
+    pub softest_through: Option<f64>,
+    /// Smallest and largest blow shot.
+    pub shot: [f64; 2],
+    /// What half of the claim's blows stay below, and the largest of them.
+    pub claimed: [f64; 2],
+    /// The claim's chance of going through by the scenario alone.
+    pub before: Estimate,
+    /// By the scenario's strength and the shots.
+    pub by_scenario: Estimate,
+    /// By the shots, with next to nothing assumed of the strength.
+    pub by_shots: Estimate,
+    /// Both, the scenario's strength believed nine times in ten; absent where
+    /// they disagree.
+    pub both: Option<Estimate>,
+    /// With twice the spread, where results are too mixed for the scenario's.
+    pub twice_the_spread: Option<Estimate>,
+    /// Do they sit together?
+    pub agreement: Agreement,
+    /// How many times likelier the shots were under the scenario's strength
+    /// than under next to no knowledge.
+    pub bayes_factor: f64,
+    /// How often the scenario would give results no likelier than these.
+    pub surprise: f64,
+    /// Probability that the scenario's strength is to be given up.
+    pub overruled: f64,
+    /// What half of the blows go through at: 2.5, 50, 97.5 %.
     pub threshold: [f64; 3],
-    /// Without a perforation: the demand that the threshold is above, 95 %.
+    /// From 5 to 95 %.
+    pub nine_in_ten: [f64; 2],
+    /// Without a perforation: what the threshold is above, 95 %.
     pub above: Option<f64>,
-    /// Shot-to-shot spread of ln resistance, posterior mean.
+    /// Spread from blow to blow, mean.
     pub spread: f64,
-    /// Chance, under the model, of a number of perforations as far out as the
-    /// one seen.
-    pub agreement: f64,
-    /// The shots: (demand, perforated), for drawing.
-    pub points: Vec<(f64, bool)>,
-    /// Chance of perforation against the demand: (demand, 2.5, 50, 97.5 %).
-    pub curve: Vec<(f64, [f64; 3])>,
-    /// Largest demand shot and largest the claim makes: beyond the first the
-    /// curve is extrapolated.
-    pub shot_to: f64,
-    /// See `shot_to`.
-    pub claimed_to: f64,
+    /// Whether the shots taught it.
+    pub spread_learnt: bool,
+    /// Both, after five more at the claim's middle blow: all stopped, all
+    /// through.
+    pub five_more: [Estimate; 2],
+    /// What would settle it, where they disagree.
+    pub settling: Option<Settling>,
+    /// The shots.
+    pub points: Vec<Blow>,
+    /// What is drawn.
+    pub drawn: Drawn,
 }
 
 impl ModelBarrier {
-    /// The spread of a model that thinks `varying` likeliest from shot to shot.
-    pub(in crate::trials) fn spread_about(varying: f64) -> f64 {
-        varying / VARYING
-    }
-
-    /// Updates the threshold; with it, the chance that the claim's strikes go
-    /// through as evenly likely values. `None` where
-    /// no shot speaks of it, or only shots of one kind and the model has no weight.
-    pub(in crate::trials) fn judge(
-        &self,
-        log: &ShotLog,
-        weight: f64,
-    ) -> Option<(BarrierJudgement, Vec<f64>)> {
-        let shots: Vec<(f64, bool)> = log.shots.iter().filter_map(|shot| self.blow(shot)).collect();
-        let mixed = shots.iter().any(|shot| shot.1) && shots.iter().any(|shot| !shot.1);
-        // With one kind of shot and no model, only the prior would speak.
-        if shots.is_empty() || (weight <= 0.0 && !mixed) {
-            return None;
-        }
-        let prior = self.prior(weight, &shots);
-        let trials: Vec<Trial> =
-            shots.iter().map(|(demand, event)| Trial { x: ln(*demand), event: *event }).collect();
-        let before = Grid::new(&prior, &[]);
-        let grid = Grid::new(&prior, &trials);
-        let perforations = shots.iter().filter(|shot| shot.1).count() as u64;
-        let largest = |values: &mut dyn Iterator<Item = f64>| values.fold(0.0, f64::max);
-        let quantile = |p: f64| exp(grid.threshold_quantile(p));
-        let judgement = BarrierJudgement {
-            demand: self.demand,
-            shots: shots.len() as u64,
-            perforations,
-            threshold: [0.025, 0.5, 0.975].map(quantile),
-            above: (perforations == 0).then(|| quantile(0.05)),
-            spread: grid.mean(|_, sigma| sigma),
-            agreement: agreement(&before, &trials),
-            curve: self.curve(&grid, &shots),
-            shot_to: largest(&mut shots.iter().map(|shot| shot.0)),
-            claimed_to: largest(&mut self.demanded.iter().map(|part| part.0)),
-            points: shots,
-        };
-        let values = grid.evenly(NODES, |mu, sigma| {
-            self.demanded.iter().map(|(d, share)| share * normal_cdf((ln(*d) - mu) / sigma)).sum()
-        });
-        Some((judgement, values))
-    }
-
-    /// A shot's demand and whether it went through.
-    fn blow(&self, shot: &LoggedShot) -> Option<(f64, bool)> {
-        let through = shot.result?.passed(Gate::Perforates)?;
-        let speed = shot.speed?.value;
-        let mass = shot.mass.unwrap_or(self.mass);
-        let demand = match self.demand {
-            Demand::NormalSpeed => speed,
-            Demand::NormalEnergy | Demand::TotalEnergy => 0.5 * mass * speed * speed,
-        };
-        Some((demand, through))
-    }
-
-    /// The model's threshold with its variance over the weight; with weight 0
-    /// the widest prior about the shots themselves.
-    fn prior(&self, weight: f64, shots: &[(f64, bool)]) -> Prior {
-        let spread = self.spread.clamp(0.05, 1.0);
-        let ln_sigma = ln(VARYING * spread);
-        if weight > 0.0 {
-            let mu_sd = (spread / weight.sqrt()).min(WIDEST);
-            return Prior { mu: ln(self.median), mu_sd, ln_sigma, ln_sigma_sd: 0.8 };
-        }
-        let middle = shots.iter().map(|shot| ln(shot.0)).sum::<f64>() / shots.len() as f64;
-        Prior { mu: middle, mu_sd: WIDEST, ln_sigma, ln_sigma_sd: 0.8 }
-    }
-
-    fn curve(&self, grid: &Grid, shots: &[(f64, bool)]) -> Vec<(f64, [f64; 3])> {
-        let demands = || self.demanded.iter().map(|p| p.0).chain(shots.iter().map(|s| s.0));
-        let low = 0.7 * demands().fold(f64::INFINITY, f64::min);
-        let high = 1.3 * demands().fold(0.0, f64::max);
-        (0..=24)
-            .map(|i| {
-                let demand = low + (high - low) * f64::from(i) / 24.0;
-                let at = |p| grid.chance_quantile(ln(demand), p);
-                (demand, [at(0.025), at(0.5), at(0.975)])
-            })
-            .collect()
-    }
-}
-
-/// Prior-predictive chance of a number of perforations as far out as seen.
-fn agreement(before: &Grid, trials: &[Trial]) -> f64 {
-    let seen = trials.iter().filter(|trial| trial.event).count();
-    let tail = |mu: f64, sigma: f64, upper: bool| {
-        let mut counts = vec![1.0];
-        for trial in trials {
-            let p = normal_cdf((trial.x - mu) / sigma);
-            let mut next = vec![0.0; counts.len() + 1];
-            for (k, chance) in counts.iter().enumerate() {
-                next[k] += chance * (1.0 - p);
-                next[k + 1] += chance * p;
-            }
-            counts = next;
-        }
-        if upper { counts[seen..].iter().sum::<f64>() } else { counts[..=seen].iter().sum() }
-    };
-    let upper = before.mean(|mu, sigma| tail(mu, sigma, true));
-    let lower = before.mean(|mu, sigma| tail(mu, sigma, false));
-    upper.min(lower).min(1.0)
-}
-
-impl BarrierJudgement {
-    /// What the shots leave open of the threshold, from 5 to 95 %.
+    /// Weighs blows; `weight` 0 (the shots with next to nothing assumed) to 1.
+    /// `None` without any.
     #[must_use]
-    pub fn nine_in_ten(&self) -> [f64; 2] {
-        let [low, middle, high] = self.threshold;
-        // 2.5 to 97.5 % are 3.92 standard deviations, 5 to 95 % 3.29.
-        let half = exp(0.5 * ln(high / low) * 1.644_854 / 1.959_964);
-        [middle / half, middle * half]
-    }
-
-    pub(super) fn conflict(&self) -> Option<String> {
-        (self.agreement < CONFLICT).then(|| {
-            format!(
-                "`perforates`: {} of {} shots went through; with the model's barrier a number so \
-                 far out comes {:.1} times in 100: the barrier's strength in the model is in doubt",
-                self.perforations,
-                self.shots,
-                100.0 * self.agreement
-            )
+    pub fn judge(&self, blows: &[Blow], weight: f64) -> Option<BarrierJudgement> {
+        let (first, groups) = (blows.first()?, grouped(blows));
+        let told = Grid::new(&self.strength, &self.demanded, &groups);
+        let learnt = teach_spread(&groups);
+        let taught;
+        let grid = if learnt && self.strength.spreads.len() == 1 {
+            taught = Grid::new(&self.strength.doubted(), &self.demanded, &groups);
+            &taught
+        } else {
+            &told
+        };
+        let own = TRUST * weight;
+        let [ours, vague] = [1.0, 0.0].map(|own| grid.weights(own));
+        let (by_scenario, by_shots) = (grid.estimate(&ours), grid.estimate(&vague));
+        let mixed_weights = grid.weights(own);
+        let mixed = grid.estimate(&mixed_weights);
+        let [of_scenario, of_wide] = told.ln_evidences();
+        let bayes_factor = exp((of_scenario - of_wide).clamp(-700.0, 700.0));
+        let surprise = surprise(&self.strength, blows);
+        let agreement = match Agreement::of(bayes_factor, surprise) {
+            _ if weight <= 0.0 => Agreement::Agree,
+            // The shots have taught the spread.
+            Agreement::Spread if learnt => Agreement::Doubt,
+            found if found.is_conflict() => found,
+            _ if hangs(&mixed, &by_scenario) => Agreement::Hangs,
+            found => found,
+        };
+        let shown = if agreement == Agreement::Strength { &vague } else { &mixed_weights };
+        let through = || blows.iter().filter(|blow| blow.through).map(|blow| blow.size);
+        let stopped = || blows.iter().filter(|blow| !blow.through).map(|blow| blow.size);
+        let sizes = || blows.iter().map(|blow| blow.size);
+        let shot = [sizes().fold(first.size, f64::min), sizes().fold(first.size, f64::max)];
+        let twice = || {
+            let grid = Grid::new(&self.strength.scattered(2.0), &self.demanded, &groups);
+            grid.estimate(&grid.weights(own))
+        };
+        let more = |through: bool| {
+            let more = Blow { size: self.claimed()[0], doubt: 0.0, through };
+            let all: Vec<Blow> = blows.iter().copied().chain([more; 5]).collect();
+            let grid = Grid::new(&self.strength, &self.demanded, &grouped(&all));
+            grid.estimate(&grid.weights(own))
+        };
+        Some(BarrierJudgement {
+            demand: self.demand,
+            by_formula: self.strength.by_formula,
+            shots: blows.len() as u64,
+            perforations: through().count() as u64,
+            hardest_stopped: stopped().reduce(f64::max),
+            softest_through: through().reduce(f64::min),
+            shot,
+            claimed: self.claimed(),
+            before: self.before(),
+            by_scenario,
+            by_shots,
+            both: (!agreement.is_conflict()).then_some(mixed),
+            twice_the_spread: (agreement == Agreement::Spread).then(twice),
+            agreement,
+            bayes_factor,
+            surprise,
+            overruled: grid.wide_share(&mixed_weights),
+            threshold: [0.025, 0.5, 0.975].map(|p| grid.median(shown, p)),
+            nine_in_ten: [0.05, 0.95].map(|p| grid.median(shown, p)),
+            above: (through().count() == 0).then(|| grid.median(shown, 0.05)),
+            spread: grid.spread(shown),
+            spread_learnt: learnt,
+            five_more: [more(false), more(true)],
+            settling: agreement.is_conflict().then(|| self.settling(grid, &ours, &vague, shot)),
+            points: blows.to_vec(),
+            drawn: self.drawn(grid, shown, shot),
         })
     }
+
+    /// The claim's chance by the scenario alone.
+    #[must_use]
+    pub fn before(&self) -> Estimate {
+        let grid = Grid::new(&self.strength, &self.demanded, &[]);
+        grid.estimate(&grid.weights(1.0))
+    }
+
+    /// The middle of the claim's blows and the largest.
+    fn claimed(&self) -> [f64; 2] {
+        let mut sum = 0.0;
+        let middle = self.demanded.iter().find(|(_, share)| {
+            sum += share;
+            sum >= 0.5
+        });
+        let largest = self.demanded.iter().map(|one| one.0).fold(0.0, f64::max);
+        [middle.map_or(largest, |one| one.0), largest]
+    }
+
+    /// Where the two sides differ most, and how many shots there tell them
+    /// apart, each with an error of one in twenty.
+    fn settling(&self, grid: &Grid, ours: &[f64], vague: &[f64], shot: [f64; 2]) -> Settling {
+        const TRIED: u32 = 24;
+        let [middle, largest] = self.claimed();
+        let (low, high) = (ln(middle.min(shot[0])), ln(largest.max(shot[1])));
+        let at = |i: u32| low + (high - low) * f64::from(i) / f64::from(TRIED);
+        let both = |x: f64| [grid.chance(ours, x), grid.chance(vague, x)];
+        let apart = |x: f64| {
+            let [a, b] = both(x);
+            (a - b).abs()
+        };
+        let best = (0..=TRIED).map(at).max_by(|a, b| apart(*a).total_cmp(&apart(*b)));
+        let best = best.unwrap_or(low);
+        let [by_scenario, by_shots] = both(best);
+        let sd = |p: f64| (p * (1.0 - p)).max(0.0).sqrt();
+        let root = 1.645 * (sd(by_scenario) + sd(by_shots)) / (by_scenario - by_shots).abs();
+        let needed = (root * root).max(1.0).ceil();
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "at most 50")]
+        let shots = (needed <= MOST_TO_SETTLE).then_some(needed as u64);
+        Settling { shots, size: exp(best), by_scenario, by_shots }
+    }
+
+    fn drawn(&self, grid: &Grid, weights: &[f64], shot: [f64; 2]) -> Drawn {
+        let cells = &self.strength.cells;
+        let mass = |from: usize| {
+            let mut sum = 0.0;
+            let place = (0..cells.len()).map(|i| if from == 0 { i } else { cells.len() - 1 - i });
+            place.into_iter().find(|&i| {
+                sum += cells[i].mass;
+                sum > 0.005
+            })
+        };
+        let ends = [mass(0), mass(1)].map(|i| exp(i.map_or(0.0, |i| cells[i].ln)));
+        let claimed = [
+            self.demanded.iter().map(|one| one.0).fold(f64::INFINITY, f64::min),
+            self.claimed()[1],
+        ];
+        let after = [0.01, 0.99].map(|p| grid.median(weights, p));
+        let low = ends[0].min(claimed[0].max(0.05 * claimed[1])).min(shot[0]).min(after[0]);
+        let high = ends[1].max(claimed[1]).max(shot[1]).max(after[1]);
+        let (from, to) = (ln(0.85 * low), ln(1.18 * high));
+        let edges: Vec<f64> =
+            (0..=BARS).map(|i| from + (to - from) * f64::from(i) / f64::from(BARS)).collect();
+        let before = Grid::new(&self.strength, &[], &[]);
+        let mut shares = vec![0.0; BARS as usize];
+        for (size, share) in &self.demanded {
+            let x = ln(*size);
+            if let Some(place) = edges.windows(2).position(|e| e[0] <= x && x < e[1]) {
+                shares[place] += share;
+            }
+        }
+        Drawn {
+            before: before.medians(&before.weights(1.0), &edges),
+            after: grid.medians(weights, &edges),
+            claimed: shares,
+            edges: edges.into_iter().map(exp).collect(),
+        }
+    }
+}
+
+/// Does the answer come from the wide part of the prior and not from what the
+/// scenario says?
+fn hangs(mixed: &Estimate, by_scenario: &Estimate) -> bool {
+    let [a, b] = [mixed, by_scenario].map(|one| one.probability);
+    let far = |a: f64, b: f64| a.max(b) > NOTHING && (a > HANGS * b || b > HANGS * a);
+    far(a, b) || far(1.0 - a, 1.0 - b)
 }

@@ -1,17 +1,14 @@
 //! One gate: the model's chance, the shots, and both together.
 
-use super::{BarrierJudgement, CONFLICT, MOST_SHOTS, Weighing};
+use super::{Agreement, BarrierJudgement, Estimate, MOST_SHOTS, Weighing};
 use crate::{
-    estimate::{BetaBinomial, beta_quantile, word},
+    estimate::{BetaBinomial, LEVEL, Proportion, beta_quantile},
     rig::log::ShotLog,
     scenario::Gate,
 };
 use serde::Serialize;
 
-/// Evenly likely values that stand for a posterior.
-pub(super) const NODES: u32 = 512;
-
-/// A gate as the model has it.
+/// A gate as the run found it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ModelGate {
     /// Which gate.
@@ -22,6 +19,20 @@ pub struct ModelGate {
     pub came: u64,
     /// Flights that passed.
     pub passed: u64,
+    /// Upper end of the chance of coming to it, 0..1.
+    pub reached: f64,
+}
+
+/// How a gate was weighed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Method {
+    /// No shot speaks of it: the model's own chance.
+    Model,
+    /// By how many shots passed.
+    Count,
+    /// By the size of the blows and the barrier's strength.
+    Threshold,
 }
 
 /// A gate after model and shots.
@@ -31,45 +42,36 @@ pub struct GateJudgement {
     pub gate: Gate,
     /// What it means, in words.
     pub meaning: String,
-    /// The model's chance.
-    pub model: f64,
-    /// Shots that the model counts for here.
-    pub model_worth: f64,
+    /// The model's own chance; absent if no flight came to it.
+    pub model: Option<Estimate>,
     /// Whether the shots stand for this gate.
     pub stands_for: bool,
     /// Shots that came to it.
     pub shots: u64,
     /// Shots that passed.
     pub passed: u64,
-    /// Chance after both: mean.
-    pub probability: f64,
-    /// 95 % credible interval.
-    pub low: f64,
-    /// See `low`.
-    pub high: f64,
-    /// Likelihood word.
-    pub word: String,
-    /// Chance, under the model, of a count as far out as the one seen, if
-    /// shots stand for the gate.
-    pub agreement: Option<f64>,
-    /// `count`, or `threshold` where speeds and the barrier were used.
-    pub method: &'static str,
+    /// Both together; absent where they disagree.
+    pub both: Option<Estimate>,
+    /// The shots with next to nothing of the model, if any came to it.
+    pub by_shots: Option<Estimate>,
+    /// How it was weighed.
+    pub method: Method,
+    /// Do they sit together?
+    pub agreement: Agreement,
+    /// How often the model would give results no likelier than these.
+    pub surprise: Option<f64>,
 }
 
 impl ModelGate {
-    /// The model's chance, never quite 0 or 1.
-    pub(super) fn chance(&self) -> f64 {
-        (self.passed as f64 + 0.5) / (self.came as f64 + 1.0)
+    /// The model's chance.
+    fn model(&self) -> Option<Estimate> {
+        let p = Proportion::printed(self.passed, self.came, LEVEL);
+        (self.came > 0).then(|| Estimate::holding(p.estimate, p.low, p.high))
     }
 
-    /// The prior's weights of passing and failing.
-    fn prior(&self, weight: f64) -> [f64; 2] {
-        let worth = weight * MOST_SHOTS;
-        if worth > 0.0 {
-            [worth * self.chance(), worth * (1.0 - self.chance())]
-        } else {
-            [0.5, 0.5]
-        }
+    /// The model's chance as counts, never quite 0 or 1.
+    fn chance(&self) -> f64 {
+        (self.passed as f64 + 0.5) / (self.came as f64 + 1.0)
     }
 
     /// Shots that came to this gate and how many passed, where they stand for
@@ -82,86 +84,84 @@ impl ModelGate {
         results.fold((0, 0), |(came, passed), pass| (came + 1, passed + u64::from(pass)))
     }
 
-    /// The gate by its counts, and its posterior as a table.
-    pub(super) fn by_count(&self, log: &ShotLog, weighing: &Weighing) -> (GateJudgement, Vec<f64>) {
+    /// The gate by its counts: the model counts for [`MOST_SHOTS`] shots times
+    /// its weight.
+    pub(super) fn by_count(&self, log: &ShotLog, weighing: &Weighing) -> GateJudgement {
         let (came, passed) = self.counts(log, weighing);
-        let used = weighing.stands_for.contains(&self.gate) && came > 0;
-        // What no shot speaks of stays as sure as the simulation made it.
-        let prior = if used {
-            self.prior(weighing.weight)
-        } else {
-            [self.passed as f64 + 0.5, (self.came - self.passed) as f64 + 0.5]
-        };
-        let (a, b) = (prior[0] + passed as f64, prior[1] + (came - passed) as f64);
-        let agreement = (used && weighing.weight > 0.0).then(|| {
-            let before = BetaBinomial { a: prior[0], b: prior[1], shots: came };
-            let at_least = before.at_least(passed);
-            let at_most = 1.0 - before.at_least(passed + 1);
-            at_least.min(at_most).max(0.0)
-        });
-        let worth = if used { weighing.weight * MOST_SHOTS } else { self.came as f64 };
-        let [low, high] = [0.025, 0.975].map(|p| beta_quantile(a, b, p));
-        let judgement = GateJudgement {
+        let model = self.model();
+        let mut judgement = GateJudgement {
             gate: self.gate,
             meaning: self.meaning.clone(),
-            model: self.chance(),
-            model_worth: worth,
+            model,
             stands_for: weighing.stands_for.contains(&self.gate),
             shots: came,
             passed,
-            probability: a / (a + b),
-            low,
-            high,
-            word: word(low, high),
-            agreement,
-            method: "count",
+            both: model,
+            by_shots: None,
+            method: Method::Model,
+            agreement: Agreement::Agree,
+            surprise: None,
         };
-        let table = (0..NODES)
-            .map(|i| beta_quantile(a, b, (f64::from(i) + 0.5) / f64::from(NODES)))
-            .collect();
-        (judgement, table)
+        if came == 0 {
+            return judgement;
+        }
+        judgement.method = Method::Count;
+        judgement.by_shots = Some(updated([0.5, 0.5], came, passed));
+        let worth = weighing.weight * MOST_SHOTS;
+        if worth <= 0.0 || self.came == 0 {
+            judgement.both = judgement.by_shots;
+            return judgement;
+        }
+        let prior = [worth * self.chance(), worth * (1.0 - self.chance())];
+        let before = BetaBinomial { a: prior[0], b: prior[1], shots: came };
+        let at_least = before.at_least(passed);
+        let at_most = 1.0 - before.at_least(passed + 1);
+        let surprise = (2.0 * at_least.min(at_most)).clamp(0.0, 1.0);
+        judgement.surprise = Some(surprise);
+        judgement.agreement = match surprise {
+            p if p < 0.01 => Agreement::Strength,
+            p if p < 0.05 => Agreement::Doubt,
+            _ => Agreement::Agree,
+        };
+        let both = updated(prior, came, passed);
+        judgement.both = (!judgement.agreement.is_conflict()).then_some(both);
+        judgement
     }
 
-    /// The gate by the barrier's threshold; `table`: its chance, evenly likely.
+    /// The gate by the barrier's threshold.
     pub(super) fn by_threshold(
         &self,
-        log: &ShotLog,
         weighing: &Weighing,
         barrier: &BarrierJudgement,
-        table: &[f64],
     ) -> GateJudgement {
-        let (came, passed) = self.counts(log, weighing);
-        let [low, high] = [0.025, 0.975].map(|u| super::pick(table, u));
         GateJudgement {
             gate: self.gate,
             meaning: self.meaning.clone(),
-            model: self.chance(),
-            model_worth: weighing.weight * MOST_SHOTS,
+            model: Some(barrier.before),
             stands_for: true,
-            shots: came,
-            passed,
-            probability: table.iter().sum::<f64>() / table.len() as f64,
-            low,
-            high,
-            word: word(low, high),
-            agreement: Some(barrier.agreement),
-            method: "threshold",
+            shots: barrier.shots,
+            passed: barrier.perforations,
+            both: if weighing.weight > 0.0 { barrier.both } else { Some(barrier.by_shots) },
+            by_shots: Some(barrier.by_shots),
+            method: Method::Threshold,
+            agreement: barrier.agreement,
+            surprise: Some(barrier.surprise),
         }
     }
 }
 
+/// A Beta prior with counts added.
+fn updated([a, b]: [f64; 2], came: u64, passed: u64) -> Estimate {
+    let (a, b) = (a + passed as f64, b + (came - passed) as f64);
+    let [low, high] = [0.025, 0.975].map(|p| beta_quantile(a, b, p));
+    Estimate::holding(a / (a + b), low, high)
+}
+
 impl GateJudgement {
-    /// The disagreement of model and shots, if there is one.
-    pub(super) fn conflict(&self) -> Option<String> {
-        let agreement = self.agreement.filter(|a| *a < CONFLICT && self.method == "count")?;
-        Some(format!(
-            "`{}`: {} of {} shots passed where the model expects {:.0} in 100; it would see a count \
-             so far out {:.1} times in 100: find out which is wrong before trusting the mean of both",
-            self.gate.name(),
-            self.passed,
-            self.shots,
-            100.0 * self.model,
-            100.0 * agreement
-        ))
+    /// By how much the shots move the model's chance: estimate and ends, for
+    /// what is given of it. `None` where the model has no chance to move.
+    pub(super) fn moves(&self, to: &Estimate) -> Option<[f64; 3]> {
+        let before = self.model?.probability;
+        (before > 0.0).then(|| to.over(before))
     }
 }

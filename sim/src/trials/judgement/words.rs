@@ -1,0 +1,392 @@
+//! What a judgement says, in plain words.
+
+use super::{Agreement, BarrierJudgement, Estimate, GateJudgement, Judgement, Method, Pose};
+use crate::{
+    estimate::{LEVEL, Proportion, one_in},
+    quantity::{Dimension, Show, format, significant},
+    scenario::Demand,
+};
+
+/// Under what conditions the shots were fired, for the sentence on camera.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Conditions {
+    /// What stood there: "shop window", "toughened glass".
+    pub barrier: String,
+    /// Slowest and fastest shot, in m/s.
+    pub speeds: Option<[f64; 2]>,
+    /// How they struck, where a rig was flown.
+    pub pose: Option<Pose>,
+    /// Is the object the same whichever way it is turned?
+    pub round: bool,
+    /// Units of display.
+    pub show: Show,
+}
+
+/// A probability as a number out of a hundred, two digits.
+pub(super) fn hundred(p: f64) -> String {
+    match p {
+        p if p <= 0.0 => "0".to_owned(),
+        p if p < 1e-5 => "under 0.001".to_owned(),
+        p if p >= 1.0 => "100".to_owned(),
+        p if p > 0.999 => "over 99.9".to_owned(),
+        p if p > 0.99 => format!("{:.1}", 100.0 * p),
+        p => significant(100.0 * p, 2),
+    }
+}
+
+/// "34 in 100 (95 %: 0.9 to 93)".
+fn said(e: &Estimate) -> String {
+    format!("{} in 100 (95 %: {} to {})", hundred(e.probability), hundred(e.low), hundred(e.high))
+}
+
+/// The same for a claim; a small one also as one in so many.
+fn said_of_claim(e: &Estimate) -> String {
+    if e.probability >= 0.01 {
+        return said(e);
+    }
+    // A lower end thousands of times lower is no knowledge.
+    let low = if e.low < 1e-3 * e.probability { 0.0 } else { e.low };
+    match (e.probability, e.high) {
+        (_, h) if h <= 0.0 => "nothing".to_owned(),
+        (p, h) if h < 1e-9 || p < 1e-12 && p > 0.0 => "under 1 in 1,000,000,000".to_owned(),
+        (p, h) => one_in(p, low, h),
+    }
+}
+
+/// So many shots; one is a word.
+fn shots(n: u64) -> String {
+    if n == 1 { "one shot".to_owned() } else { format!("{n} shots") }
+}
+
+impl BarrierJudgement {
+    /// A blow's size in words.
+    #[must_use]
+    pub fn size(&self, value: f64, show: Show) -> String {
+        match self.demand {
+            _ if self.by_formula => format!("{} times the formula", significant(value, 2)),
+            Demand::NormalSpeed => format(value, Dimension::Speed, show),
+            Demand::NormalEnergy | Demand::TotalEnergy => format(value, Dimension::Energy, show),
+        }
+    }
+
+    /// What the shots alone say, and with the scenario.
+    fn story(&self, show: Show) -> String {
+        let size = |value: f64| self.size(value, show);
+        let [low, high] = self.shot;
+        let between = if high > 1.02 * low {
+            format!("between {} and {}", size(low), size(high))
+        } else {
+            format!("at {}", size(high))
+        };
+        let (n, k) = (self.shots, self.perforations);
+        let moved = self.both.map_or_else(String::new, |both| {
+            format!(
+                " With the scenario that moves the chance at the claim's blows from {} to {} in 100.",
+                hundred(self.before.probability),
+                hundred(both.probability)
+            )
+        });
+        let p = Proportion::clopper_pearson(k, n, LEVEL);
+        match (n, k) {
+            (1, 0) => format!("One shot says that the barrier stood once, {between}.{moved}"),
+            (1, _) => format!("One shot says that the barrier broke once, {between}.{moved}"),
+            (n, 0) => format!(
+                "{n} shots {between} were all stopped: on their own they only show that fewer than \
+                 {} in 100 such blows go through (95 %).{moved}",
+                hundred(p.at_most())
+            ),
+            (n, k) if n == k => format!(
+                "{n} shots {between} all went through: on their own they only show that more than \
+                 {} in 100 such blows do (95 %).{moved}",
+                hundred(p.at_least())
+            ),
+            (n, k) => format!("{k} of {n} shots {between} went through.{moved}"),
+        }
+    }
+
+    /// The bounds of what was shot.
+    fn bounds(&self, show: Show) -> Vec<String> {
+        let size = |value: f64| self.size(value, show);
+        let mut said = Vec::new();
+        match (self.hardest_stopped, self.softest_through) {
+            (Some(stopped), Some(through)) => said.push(format!(
+                "The hardest blow that was stopped: {}; the softest that went through: {}.",
+                size(stopped),
+                size(through)
+            )),
+            (Some(stopped), None) => {
+                said.push(format!("The hardest blow that was stopped: {}.", size(stopped)));
+            }
+            (None, Some(through)) => {
+                said.push(format!("The softest blow that went through: {}.", size(through)));
+            }
+            (None, None) => {}
+        }
+        if self.claimed[1] > 1.05 * self.shot[1] {
+            said.push(format!(
+                "The claim's hardest blows are {}: nobody has shot that hard (at most {}).",
+                size(self.claimed[1]),
+                size(self.shot[1])
+            ));
+        }
+        said
+    }
+
+    /// All of what is said of it, one sentence after the other.
+    #[must_use]
+    pub fn said(&self, show: Show) -> Vec<String> {
+        let mut all = vec![self.story(show)];
+        all.extend(self.bounds(show));
+        if self.overruled > 0.5 {
+            all.push("The shots have overruled the scenario's strength.".to_owned());
+        }
+        if self.spread_learnt {
+            all.push(format!(
+                "From ten shots on, with some of both kinds, they teach the spread from blow to \
+                 blow too: {}.",
+                significant(self.spread, 2)
+            ));
+        }
+        all
+    }
+
+    fn conflict(&self) -> Option<String> {
+        let odds = if self.bayes_factor < 1e-6 {
+            "with a barrier as the scenario has it those shots can hardly happen".to_owned()
+        } else if self.bayes_factor < 1.0 / 3.0 {
+            format!(
+                "the shots were {} times likelier with next to nothing known of the barrier than \
+                 with the strength that the scenario has",
+                significant(1.0 / self.bayes_factor, 2)
+            )
+        } else {
+            format!(
+                "the scenario would give results no likelier than these {} times in 100",
+                hundred(self.surprise)
+            )
+        };
+        Some(match self.agreement {
+            Agreement::Agree => return None,
+            Agreement::Doubt => format!(
+                "`perforates`: {odds}: they sit badly with it; look again at strength and spread"
+            ),
+            Agreement::Strength => format!(
+                "`perforates`: {odds}. Find out which is wrong: the strength told, the speeds \
+                 measured, or whether it was the same barrier"
+            ),
+            Agreement::Spread => {
+                let twice = self.twice_the_spread.map_or_else(String::new, |twice| {
+                    format!("; with twice the spread {} would go through", said(&twice))
+                });
+                format!(
+                    "`perforates`: results are more mixed than the scenario's spread allows ({odds})\
+                     {twice}"
+                )
+            }
+            Agreement::Hangs => {
+                "`perforates`: the shots do not tell whether the barrier is as the \
+                                 scenario says, and everything hangs on that: a scenario that were \
+                                 wrong one time in ten would decide the number"
+                    .to_owned()
+            }
+        })
+    }
+
+    fn settles(&self, show: Show) -> Option<String> {
+        let settling = self.settling?;
+        let size = self.size(settling.size, show);
+        Some(match settling.shots {
+            Some(n) => format!(
+                "What would settle it: {} at about {size}. By the scenario {} in 100 of them go \
+                 through, by the shots {} in 100",
+                if n == 1 { "one more shot".to_owned() } else { format!("{n} more shots") },
+                hundred(settling.by_scenario),
+                hundred(settling.by_shots)
+            ),
+            None => format!(
+                "More than fifty shots at about {size} would be needed to settle it: test the \
+                 barrier's strength by itself"
+            ),
+        })
+    }
+}
+
+impl GateJudgement {
+    fn conflict(&self) -> Option<String> {
+        if self.method == Method::Count && self.model.is_none() {
+            return Some(format!(
+                "`{}`: no flight of the run came to it, so that the shots cannot be set against the \
+                 model there: they do not move the claim",
+                self.gate.name()
+            ));
+        }
+        if self.method != Method::Count || self.agreement == Agreement::Agree {
+            return None;
+        }
+        Some(format!(
+            "`{}`: {} of {} shots passed where the model expects {} in 100; it would give a count \
+             no likelier {} times in 100",
+            self.gate.name(),
+            self.passed,
+            self.shots,
+            hundred(self.model?.probability),
+            hundred(self.surprise?)
+        ))
+    }
+}
+
+impl Judgement {
+    pub(super) fn say_conflicts(&self) -> Vec<String> {
+        let barrier = self.barrier.as_ref().and_then(BarrierJudgement::conflict);
+        self.gates.iter().filter_map(GateJudgement::conflict).chain(barrier).collect()
+    }
+
+    /// Shots that speak of some gate.
+    fn used(&self) -> u64 {
+        self.gates.iter().map(|gate| gate.shots).max().unwrap_or(0)
+    }
+
+    pub(super) fn say_standing(&self, by_scenario: &Estimate) -> String {
+        let by_model = format!("By the model alone: {}.", said_of_claim(&self.model));
+        let used = self.used();
+        if used == 0 {
+            let of = match self.shots {
+                0 => "there are none".to_owned(),
+                n => format!("of {n} in the log"),
+            };
+            return format!(
+                "The claim stands as {}, on the model alone (no shot speaks of its gates; {of}): {}.",
+                self.word,
+                said_of_claim(&self.model)
+            );
+        }
+        let shots = shots(used);
+        match (&self.both, &self.by_shots) {
+            (Some(both), _) if self.weight > 0.0 => format!(
+                "The claim stands as {}, on the model and {shots}: {}. {by_model}",
+                self.word,
+                said_of_claim(both)
+            ),
+            (Some(both), _) => format!(
+                "The claim stands as {}, on {shots} with nothing of the model at the gates they \
+                 stand for: {}. {by_model}",
+                self.word,
+                said_of_claim(both)
+            ),
+            (None, by_shots) => {
+                let other = by_shots.as_ref().map_or_else(String::new, |shots| {
+                    format!(
+                        " Taking nothing from the scenario there but the shots: {}.",
+                        said_of_claim(shots)
+                    )
+                });
+                format!(
+                    "MODEL AND SHOTS DO NOT AGREE, so there is no number for both: {}. As the \
+                     scenario has it, with the shots: {}.{other} {by_model}",
+                    self.word,
+                    said_of_claim(by_scenario)
+                )
+            }
+        }
+    }
+
+    pub(super) fn say_outlook(&self, show: Show) -> Vec<String> {
+        let Some(barrier) = &self.barrier else { return Vec::new() };
+        if let Some(settles) = barrier.settles(show) {
+            return vec![settles];
+        }
+        let [stopped, through] = barrier.five_more.map(|e| hundred(e.probability));
+        let now = barrier.both.map_or_else(String::new, |e| hundred(e.probability));
+        vec![format!(
+            "Five more shots at the claim's middle blow ({}): all stopped would bring going through \
+             from {now} to {stopped} in 100, all through to {through}",
+            barrier.size(barrier.claimed[0], show)
+        )]
+    }
+
+    /// One sentence that can be said on camera: what was shot, under which
+    /// conditions, what it shows and what it does not.
+    #[must_use]
+    pub fn on_camera(&self, conditions: &Conditions) -> String {
+        let gate = self.gates.iter().find(|gate| gate.gate == crate::scenario::Gate::Perforates);
+        let (n, k) = gate.map_or((0, 0), |gate| (gate.shots, gate.passed));
+        let against = format!("against this {}", conditions.barrier);
+        if n == 0 {
+            return format!(
+                "Nothing has been shot {against} that we can tell of: what we have is a calculation, \
+                 and it does not say what a real shot would do."
+            );
+        }
+        let show = conditions.show;
+        let speed = |v: f64| format(v, Dimension::Speed, show);
+        let at = conditions.speeds.map_or_else(String::new, |[low, high]| {
+            if high > 1.02 * low {
+                format!("At {} to {}, ", speed(low), speed(high))
+            } else {
+                format!("At {}, ", speed(high))
+            }
+        });
+        let how = how_it_struck(conditions);
+        let start = capital(&format!("{at}{how}{against}"));
+        let p = Proportion::clopper_pearson(k, n, LEVEL);
+        let shown = match (n, k) {
+            (1, 0) => "our one shot did not go through: that is one shot, and even of shots that \
+                       mostly go through one may be stopped"
+                .to_owned(),
+            (1, _) => {
+                "our one shot went through: that is one shot, and it shows that it can happen"
+                    .to_owned()
+            }
+            (n, 0) => format!(
+                "none of our {n} shots went through: fewer than {} in 100 shots like these do",
+                hundred(p.at_most())
+            ),
+            (n, k) if n == k => format!(
+                "all of our {n} shots went through: more than {} in 100 shots like these do",
+                hundred(p.at_least())
+            ),
+            (n, k) => format!(
+                "{k} of our {n} shots went through: of many shots like these it would be between {} \
+                 and {} in 100",
+                hundred(p.low),
+                hundred(p.high)
+            ),
+        };
+        let harder = self.barrier.as_ref().is_some_and(|b| b.claimed[1] > 1.05 * b.shot[1]);
+        let harder = if harder { " of the harder blows that the claim has," } else { "" };
+        format!(
+            "{start}, {shown}; that says nothing of another speed,{harder} of another way of \
+             striking or of another {}.",
+            conditions.barrier
+        )
+    }
+}
+
+/// "end on and 60° off square, ".
+fn how_it_struck(conditions: &Conditions) -> String {
+    let Some(pose) = &conditions.pose else {
+        return "square on as we take it, ".to_owned();
+    };
+    let degrees = |rad: f64| rad.to_degrees();
+    let near = |i: usize| degrees(pose.axes[i]) < 20.0;
+    let turned = match () {
+        () if conditions.round => "",
+        () if near(0) => "end on and ",
+        () if near(2) => "flat on and ",
+        () if near(1) => "edge on and ",
+        () => "turned as it came and ",
+    };
+    let off = degrees(pose.obliquity[1]);
+    if off < 10.0 {
+        format!("{turned}square on, ")
+    } else {
+        format!("{turned}{off:.0}° off square, ")
+    }
+}
+
+fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars
+        .next()
+        .map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + chars.as_str())
+}
