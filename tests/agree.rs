@@ -6,7 +6,8 @@ use crate::{
 };
 use longodds_sim::{
     estimate::{LEVEL, Proportion},
-    findings::{DecidesFinding, Findings, SideFinding, summary},
+    findings::{Chance, DecidesFinding, Findings, SideFinding, summary},
+    math,
 };
 use proptest::{prelude::*, strategy::ValueTree};
 use std::{fs, path::Path};
@@ -22,7 +23,7 @@ fn anything() -> impl Strategy<Value = f64> {
         let p = match end {
             0 => 0.0,
             1 => 1.0,
-            _ => x * 10_f64.powi(-small),
+            _ => x * math::pow(10.0, -f64::from(small)),
         };
         if other { 1.0 - p } else { p }
     })
@@ -33,6 +34,7 @@ fn ends() -> impl Strategy<Value = [f64; 2]> {
 }
 
 /// What a run of this many flights through four gates may count.
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a share of a count")]
 fn counts() -> impl Strategy<Value = (u64, [u64; 4])> {
     let share = || anything();
     (1_u64..3_000_000, share(), share(), share(), share()).prop_map(|(flights, a, b, c, d)| {
@@ -45,7 +47,7 @@ fn counts() -> impl Strategy<Value = (u64, [u64; 4])> {
     })
 }
 
-fn chance(held: u64, flights: u64, findings: &mut longodds_sim::findings::Chance) {
+fn chance(held: u64, flights: u64, findings: &mut Chance) {
     let p = Proportion::printed(held, flights, LEVEL);
     (findings.held, findings.flights) = (held, flights);
     (findings.probability, findings.low, findings.high) =

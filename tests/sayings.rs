@@ -2,7 +2,10 @@
 //! record and against each other. Nothing of the program's own wording is used:
 //! what a reader takes a sentence to say is written down here a second time.
 
-use longodds_sim::findings::{Findings, summary};
+use longodds_sim::{
+    findings::{Findings, summary},
+    math,
+};
 
 /// Terms and the chances that they cover.
 /// Source: Mastrandrea et al., IPCC AR5 guidance note on uncertainty (2010),
@@ -54,7 +57,7 @@ fn number(text: &str) -> Option<(f64, f64, &str)> {
     let mut rest = &text[digits.len()..];
     let value: f64 = digits.replace(',', "").parse().ok()?;
     let places = digits.split_once('.').map_or(0, |(_, places)| places.len());
-    let mut unit = 10_f64.powi(-i32::try_from(places).unwrap());
+    let mut unit = math::pow(10.0, -f64::from(u32::try_from(places).unwrap()));
     let mut size = 1.0;
     for (name, times) in
         [(" million", 1e6), (" billion", 1e9), (" trillion", 1e12), (" quadrillion", 1e15)]
@@ -71,7 +74,7 @@ fn number(text: &str) -> Option<(f64, f64, &str)> {
 fn one_in_of(text: &str) -> Option<(f64, f64, &str)> {
     let (n, unit, rest) = number(text)?;
     // Two digits of N.
-    let unit = unit.max(10_f64.powf(n.log10().floor() - 1.0));
+    let unit = unit.max(math::pow(10.0, math::log10(n).floor() - 1.0));
     Some((1.0 / n, 0.5 * unit / (n * n) * 1.1, rest))
 }
 
@@ -130,9 +133,9 @@ fn interval(text: &str) -> Option<([f64; 2], &str)> {
 /// The range of a likelihood word, or of "from one up to another".
 fn covers(words: &str) -> [f64; 2] {
     let term = |word: &str| {
+        // What is no likelihood word covers nothing.
         let found = TERMS.iter().find(|term| term.0 == word);
-        let Some(&(_, low, high)) = found else { panic!("no likelihood word: `{word}`") };
-        [low, high]
+        found.map_or([2.0, -1.0], |term| [term.1, term.2])
     };
     if words == "unknown" {
         return [0.0, 1.0];
