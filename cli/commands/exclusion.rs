@@ -13,7 +13,7 @@ use longodds_sim::{
     engine::{Progress, tuned},
     estimate::{LEVEL, Proportion},
     exclusion::{Ask, Exceeded, Exclusion, How, Measure, Reach, cautions, exclusion, left_out},
-    findings::{Kind, VERSION, share_in_words, thousands},
+    findings::{Kind, VERSION, at_most_in_words, share_in_words, thousands},
     harm::energy::{self, thresholds},
     quantity::{Dimension, Show, format},
 };
@@ -155,7 +155,7 @@ fn answer(found: &Exclusion, show: Show) -> Vec<String> {
         "None of {} went beyond {}; by that count alone at most {} does (95 % confidence).",
         thousands(found.loose.k),
         say(away.farthest),
-        share_in_words(away.beyond),
+        at_most_in_words(away.beyond),
     ));
     lines
 }

@@ -216,7 +216,7 @@ fn band_words(
                 "In {} of the cases that we think possible ({names} decides) it happens less often \
                  than that: {} or less; the few others carry the rest.",
                 said::share_in_words(1.0 - rest),
-                said::at_most(top),
+                said::at_most_in_words(top),
             )
         });
     }
@@ -232,10 +232,10 @@ fn band_words(
         });
     }
     if claim.at_most {
-        let top = said::at_most(top);
+        let top = said::at_most_in_words(top);
         return Some(format!("Depending on {names}, which we do not know, it is up to {top}."));
     }
-    if said::at_least(bottom) == said::at_most(top) {
+    if said::at_least(bottom) == said::at_most_in_words(top) {
         return Some(format!(
             "What {names} may be, which we do not know, makes no difference to that number."
         ));
@@ -246,10 +246,10 @@ fn band_words(
     };
     let from = match low {
         End::At(p) => said::at_least(p),
-        End::Under(p) | End::Over(p) => format!("under {}", said::at_most(p)),
+        End::Under(p) | End::Over(p) => format!("under {}", said::at_most_in_words(p)),
     };
     let to = match high {
-        End::At(p) => said::at_most(p),
+        End::At(p) => said::at_most_in_words(p),
         End::Over(p) | End::Under(p) => format!("over {}", said::at_least(p)),
     };
     Some(format!(

@@ -26,7 +26,7 @@ pub use self::{
     comparison::*,
     kind::{Kind, Share},
     record::*,
-    said::{estimate_in_words, interval_in_words, share_in_words, thousands},
+    said::{at_most_in_words, estimate_in_words, interval_in_words, share_in_words, thousands},
     summary::{Summary, in_words, show, summary, weakest},
     sweeps::*,
     words::gate_in_words,

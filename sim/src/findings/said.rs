@@ -41,7 +41,7 @@ pub fn share_in_words(p: f64) -> String {
 
 /// A share that is not exceeded, rounded up.
 #[must_use]
-pub(super) fn at_most(p: f64) -> String {
+pub fn at_most_in_words(p: f64) -> String {
     said(p, Side::Up)
 }
 
@@ -72,7 +72,7 @@ pub fn estimate_in_words(p: f64, low: f64, high: f64) -> String {
 pub fn interval_in_words(low: f64, high: f64) -> String {
     match (low <= 0.0, high >= 1.0) {
         (true, true) => "anything from never to every time".to_owned(),
-        (true, false) => format!("at most {}", at_most(high)),
+        (true, false) => format!("at most {}", at_most_in_words(high)),
         (false, true) => format!("at least {}", at_least(low)),
         (false, false) if hundredths(low) && hundredths(high) => {
             let width = 100.0 * (high - low);
@@ -84,7 +84,7 @@ pub fn interval_in_words(low: f64, high: f64) -> String {
                 rounded(high, digits, Side::Up)
             )
         }
-        (false, false) => format!("{} to {}", at_least(low), at_most(high)),
+        (false, false) => format!("{} to {}", at_least(low), at_most_in_words(high)),
     }
 }
 
@@ -177,8 +177,11 @@ mod tests {
         ] {
             assert_eq!(share_in_words(p), text);
         }
-        assert_eq!((at_most(0.3001), at_least(0.3099)), ("31 in 100".into(), "30 in 100".into()));
-        assert_eq!(at_most(1.0 / 1290.0), "1 in 1,200");
+        assert_eq!(
+            (at_most_in_words(0.3001), at_least(0.3099)),
+            ("31 in 100".into(), "30 in 100".into())
+        );
+        assert_eq!(at_most_in_words(1.0 / 1290.0), "1 in 1,200");
         assert_eq!(interval_in_words(0.301, 0.319), "30.1 to 31.9 in 100");
         assert_eq!(interval_in_words(0.0, 3.7e-5), "at most 1 in 27,000");
         assert_eq!(estimate_in_words(0.4249, 0.4240, 0.4258), "42.5 in 100");
@@ -202,7 +205,7 @@ mod tests {
         #[test]
         fn a_bound_is_said_on_the_side_on_which_it_holds(p in 1e-12..1.0_f64, scale in 0..9_i32) {
             let p = p * crate::math::pow(10.0, -f64::from(scale));
-            prop_assert!(read(&at_most(p)) >= p * (1.0 - 1e-9), "{p} {}", at_most(p));
+            prop_assert!(read(&at_most_in_words(p)) >= p * (1.0 - 1e-9), "{p} {}", at_most_in_words(p));
             prop_assert!(read(&at_least(p)) <= p * (1.0 + 1e-9), "{p} {}", at_least(p));
         }
     }

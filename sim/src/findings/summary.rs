@@ -126,7 +126,7 @@ fn bare(chance: &Chance) -> String {
         held if chance.is_counted() && held == chance.flights && held > 0 => {
             format!("every time in {flights}")
         }
-        _ if chance.at_most => said::at_most(p),
+        _ if chance.at_most => said::at_most_in_words(p),
         _ => said::estimate_in_words(p, chance.low, chance.high),
     }
 }
