@@ -17,7 +17,7 @@ fn lognormal(median: f64, sd: f64) -> Distribution {
 
 /// The claim's blows of the script: lognormal, 80 J, sd 0.30.
 fn demanded() -> Vec<(f64, f64)> {
-    const MANY: u32 = 500;
+    const MANY: u32 = 80;
     let share = 1.0 / f64::from(MANY);
     let size = |i: u32| 80.0 * exp(0.3 * normal_quantile((f64::from(i) + 0.5) * share));
     (0..MANY).map(|i| (size(i), share)).collect()

@@ -145,14 +145,14 @@ fn shots_are_weighed_against_a_run() {
     dir.file("claim.yaml", SCENARIO);
     let run = dir.longodds(&["run", "claim.yaml", "--flights", "2000"]);
     assert_eq!(run.status, 0, "{}", run.err);
-    dir.file("two.csv", "speed,result\n10 m/s,stopped\n10 m/s,stopped\n");
+    dir.file("two.csv", "speed,result\n5 m/s,stopped\n5 m/s,stopped\n");
     let answer = dir.longodds(&["judge", "claim.findings.json", "two.csv"]);
     assert_eq!(answer.status, 0, "{}", answer.err);
     for word in ["The claim stands as", "2 shots", "What would change this", "They do not say"] {
         assert!(answer.out.contains(word), "{word}: {}", answer.out);
     }
     let (assumed, stands) = (answer.out.find("ASSUMED"), answer.out.find("The claim stands"));
-    assert!(assumed < stands && answer.out.contains("square on"), "{}", answer.out);
+    assert!(assumed < stands && answer.out.contains("for want of --rig"), "{}", answer.out);
     let last = answer.out.trim_end().lines().last().unwrap();
     assert!(
         last.starts_with("To say on camera: At 22.4 mph") || last.contains("At 10 m/s"),
@@ -194,9 +194,9 @@ object:
   shape: {cylinder: {length: 20 cm, diameter: 6 cm}}
   mass: 0.5 kg
 release:
-  launched: {height: 1.2 m, speed: {range: [18 m/s, 22 m/s]}, elevation: 2 deg, scatter: 0.5 deg}
+  launched: {height: 1.6 m, speed: {range: [18 m/s, 22 m/s]}, elevation: 2 deg, scatter: 0.5 deg}
 target:
-  stands: {at: 6 m}
+  stands: {at: 4 m}
   faces:
     roof_light:
       centre: [0 m, 0 m, 1.2 m]
@@ -221,8 +221,10 @@ fn a_shot_through_a_raked_pane_is_booked_as_the_rig_strikes_it() {
     let run = std::fs::read_to_string(dir.path("claim.findings.json")).unwrap();
     let run: serde_json::Value = serde_json::from_str(&run).unwrap();
     let middle = run["barrier"]["demanded"]["quantiles"][3].as_f64().unwrap();
-    // Square on it is 0.5 * 0.5 * 20^2 = 100 J; the run says far less.
-    assert!((size(&bare) - 100.0).abs() < 1e-9, "{bare}");
+    // Square on it were 0.5 * 0.5 * 20^2 = 100 J; the run says far less, and for
+    // want of a rig it may be anything between.
+    let doubt = bare["blows"]["blows"][0]["doubt"].as_f64().unwrap();
+    assert!((size(&bare) / (100.0 * middle).sqrt() - 1.0).abs() < 0.1 && doubt > 0.3, "{bare}");
     assert!(
         size(&rigged) < 60.0 && (size(&rigged) / middle - 1.0).abs() < 0.25,
         "{middle}: {}",

@@ -17,8 +17,9 @@ use longodds_sim::{
     findings::{BarrierFinding, Findings, Kind, Units, VERSION},
     quantity::{Dimension, Show, format, significant},
     rig::log::ShotLog,
-    scenario::{Demand, Gate},
+    scenario::{Demand, Gate, Scenario},
     trials::{
+        self,
         demonstration::Statement,
         judgement::{
             Bare, BarrierJudgement, Blows, Conditions, Estimate, Judgement, Method, Model,
@@ -51,9 +52,9 @@ pub(crate) struct Arguments {
     findings: PathBuf,
     /// The shot log; `-` reads standard input.
     shots: PathBuf,
-    /// The scenario of the rig's shot: each shot's blow is what its flights give
-    /// at that shot's launch speed. Without it, shots are taken to strike square
-    /// on with all they have.
+    /// The scenario of the rig's shot, or the findings of a run of it: each shot's blow is what its flights give
+    /// at that shot's launch speed. Without it, shots are taken to strike anywhere
+    /// between square on and as the claim's own strikes do.
     #[arg(long)]
     rig: Option<PathBuf>,
     /// Weight of the model, 0 (shots alone) to 1.
@@ -179,16 +180,10 @@ fn blows(
     let by_formula = barrier.is_some_and(|barrier| barrier.strength.by_formula);
     let mut blows = match &arguments.rig {
         Some(path) => flown(arguments, path, measure, by_formula, log)?,
-        None => Bare { measure, mass: findings.object.mass }.blows(log),
+        None => bare(findings).blows(log),
     };
     if arguments.rig.is_none() && !blows.blows.is_empty() {
-        assumed.push(
-            "for want of --rig: every shot struck square on, at the speed in the log, with its \
-             whole mass behind the point of contact. Against a raked or turned target, or with an \
-             object that turns, a shot strikes softer than that: then what was stopped shows less \
-             than is said here, and the barrier may be weaker"
-                .to_owned(),
-        );
+        assumed.push(how_bare(&bare(findings)));
         if by_formula {
             assumed.push(
                 "the barrier is told by a formula, which asks how the object struck: without --rig \
@@ -229,6 +224,54 @@ fn blows(
     Ok((blows, assumed))
 }
 
+/// Shots of which only the speed is known, against this claim's target.
+fn bare(findings: &Findings) -> Bare {
+    let mass = findings.object.mass;
+    let (measure, share) = match (&findings.barrier, &findings.impact_speed) {
+        (Some(barrier), Some(speed)) => {
+            let (asked, speed) = (barrier.demanded.quantiles[3], speed.quantiles[3]);
+            let share = match barrier.demand {
+                Demand::NormalSpeed => asked / speed,
+                Demand::NormalEnergy => asked / (0.5 * mass * speed * speed),
+                Demand::TotalEnergy => 1.0,
+            };
+            (barrier.demand, if share.is_finite() { share.min(1.0) } else { 1.0 })
+        }
+        (Some(barrier), None) => (barrier.demand, 1.0),
+        (None, _) => (Demand::NormalEnergy, 1.0),
+    };
+    Bare { measure, mass, share }
+}
+
+fn how_bare(bare: &Bare) -> String {
+    if bare.is_square() {
+        return "for want of --rig: every shot struck square on, at the speed in the log, with its \
+                whole mass behind the point of contact, as the claim's own strikes nearly do. One \
+                that struck turned or off square was softer, and what it shows is less"
+            .to_owned();
+    }
+    let what = if bare.measure == Demand::NormalSpeed { "speed" } else { "energy" };
+    format!(
+        "for want of --rig: every shot struck at the speed in the log, anywhere between square on \
+         and as the claim's own strikes do, which bring {} of that {what} to bear. With the rig's \
+         scenario each shot counts for what it was",
+        hundred(bare.share)
+    )
+}
+
+/// The scenario of the rig's shot: as written, or as a run of it kept it.
+fn rigs_shot(path: &Path) -> Result<Scenario, Failure> {
+    if path.extension().is_none_or(|ending| ending != "json") {
+        return input::scenario(path);
+    }
+    let kept = super::trials::findings(path)?;
+    let folder = path.parent().unwrap_or(Path::new(""));
+    trials::read_scenario(&kept.scenario_text, folder).map_err(|_| {
+        Failure::wrong(format!("the scenario kept in `{}` cannot be read again", files::name(path)))
+            .help("give the scenario itself")
+    })
+}
+
 /// The rig's flights at each shot's speed.
 fn flown(
     arguments: &Arguments,
@@ -237,7 +280,7 @@ fn flown(
     by_formula: bool,
     log: &ShotLog,
 ) -> Result<Blows, Failure> {
-    let rig = tuned(Claim::new(input::scenario(path)?, false), arguments.seed);
+    let rig = tuned(Claim::new(rigs_shot(path)?, false), arguments.seed);
     let bar = Bar::new(12 * 600, "flights");
     let found = Rigged { rig: &rig, measure, by_formula, seed: arguments.seed }.blows(log, &bar);
     let stopped = bar.stop();
@@ -273,7 +316,8 @@ fn conditions(findings: &Findings, blows: &Blows, show: Show) -> Conditions {
         },
     );
     let round = matches!(findings.object.shape.as_str(), "sphere" | "irregular");
-    Conditions { barrier, speeds: blows.speeds, pose: blows.pose, round, show }
+    let square = bare(findings).is_square();
+    Conditions { barrier, speeds: blows.speeds, pose: blows.pose, square, round, show }
 }
 
 fn chart(findings: &Findings, judged: &Judgement, show: Show, say: &str) -> Option<JudgementChart> {

@@ -1,6 +1,6 @@
 //! How well the shots fit: one by one, and against another launcher.
 
-use super::{Calibration, Shot};
+use super::{Calibration, Shot, posterior::Predictive};
 use crate::{
     math,
     rig::{Efficiency, Launcher, Rig, cord, spring::Spring},
@@ -27,16 +27,37 @@ pub struct ShotFit {
     pub fits: bool,
 }
 
-/// Each shot left out in turn and predicted from the others.
+/// Among more shots than this, one says next to nothing of its own prediction.
+const MANY: usize = 60;
+
+/// Each shot left out in turn and predicted from the others; of a long log,
+/// predicted from all.
 #[must_use]
 pub fn shot_fits(rig: &Rig, shots: &[Shot]) -> Vec<ShotFit> {
+    let all = (shots.len() > MANY).then(|| Calibration::new(rig, shots));
+    let mut known: Vec<((f64, f64), Predictive)> = Vec::new();
     (0..shots.len())
         .map(|i| {
-            let mut others = shots.to_vec();
-            let shot = others.remove(i);
-            let calibration = Calibration::anchored(rig, &others, shot.setting);
-            let mass = shot.mass.unwrap_or(rig.object.mass);
-            let predictive = calibration.posterior().predictive(rig, shot.setting, mass);
+            let mut others;
+            let shot;
+            let mass = shots[i].mass.unwrap_or(rig.object.mass);
+            let predictive = if let Some(all) = &all {
+                shot = shots[i].clone();
+                let key = (shot.setting, mass);
+                match known.iter().find(|one| one.0 == key) {
+                    Some((_, predictive)) => predictive.clone(),
+                    None => {
+                        let found = all.posterior().predictive(rig, shot.setting, mass);
+                        known.push((key, found.clone()));
+                        found
+                    }
+                }
+            } else {
+                others = shots.to_vec();
+                shot = others.remove(i);
+                let calibration = Calibration::anchored(rig, &others, shot.setting);
+                calibration.posterior().predictive(rig, shot.setting, mass)
+            };
             let u = shot.speed.uncertainty / shot.speed.value;
             let below = predictive.cumulative_measured(math::ln(shot.speed.value), u);
             let chance = 2.0 * below.min(1.0 - below);

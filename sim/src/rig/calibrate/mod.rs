@@ -18,6 +18,7 @@
 mod axis;
 mod fit;
 mod level;
+mod like;
 mod next_shot;
 mod posterior;
 mod shot;

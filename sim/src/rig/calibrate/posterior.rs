@@ -1,6 +1,10 @@
 //! The posterior on its grid, and predictions from it.
 
-use super::{Shot, axis::Axis};
+use super::{
+    Shot,
+    axis::Axis,
+    like::{self, Like},
+};
 use crate::{
     math,
     rig::{Rig, doubt::ln_normal, run::Run},
@@ -215,19 +219,18 @@ impl Grid {
 
     fn posterior(&self, rig: &Rig, shots: &[Shot], anchor: f64) -> Posterior {
         let own: Vec<f64> = self.ln_own.nodes.iter().map(|x| math::exp(*x)).collect();
-        let noise = Noise::new(&self.ln_s, shots);
+        let shots = like::gathered(rig, shots);
+        let noise = Noise::new(&self.ln_s, &shots);
         let mut cells = Vec::with_capacity(self.size());
         let mut residuals = vec![0.0; shots.len()];
         for (m, &own_mass) in own.iter().enumerate() {
-            let runs: Vec<Run> = shots
-                .iter()
-                .map(|s| rig.run_with(s.setting, s.mass.unwrap_or(rig.object.mass), own_mass))
-                .collect();
+            let runs: Vec<Run> =
+                shots.iter().map(|shot| rig.run_with(shot.setting, shot.mass, own_mass)).collect();
             for (d, &delta) in self.delta.nodes.iter().enumerate() {
                 for (e, &ln_e) in self.ln_e.nodes.iter().enumerate() {
-                    for ((residual, shot), run) in residuals.iter_mut().zip(shots).zip(&runs) {
+                    for ((residual, shot), run) in residuals.iter_mut().zip(&shots).zip(&runs) {
                         let effective = ln_e + delta * math::ln(shot.setting / anchor);
-                        *residual = math::ln(shot.speed.value / run.speed(math::exp(effective)));
+                        *residual = shot.ln_speed - math::ln(run.speed(math::exp(effective)));
                     }
                     let prior =
                         self.ln_own.ln_prior[m] + self.delta.ln_prior[d] + self.ln_e.ln_prior[e];
@@ -251,29 +254,34 @@ impl Grid {
 struct Noise {
     precision: Vec<Vec<f64>>,
     ln_norm: Vec<f64>,
+    counts: Vec<f64>,
 }
 
 impl Noise {
-    fn new(ln_s: &Axis, shots: &[Shot]) -> Self {
-        let variance = |ln_s: f64, shot: &Shot| {
+    fn new(ln_s: &Axis, shots: &[Like]) -> Self {
+        let variance = |ln_s: f64, shot: &Like| {
             let s = math::exp(ln_s);
-            let u = shot.speed.uncertainty / shot.speed.value;
-            s * s + u * u
+            s * s + shot.doubt * shot.doubt
         };
         let precision: Vec<Vec<f64>> = ln_s
             .nodes
             .iter()
             .map(|&x| shots.iter().map(|shot| 1.0 / variance(x, shot)).collect())
             .collect();
-        let ln_norm = precision
-            .iter()
-            .map(|row| row.iter().map(|p| 0.5 * math::ln(*p) - LN_SQRT_TAU).sum())
-            .collect();
-        Self { precision, ln_norm }
+        let of = |row: &Vec<f64>| -> f64 {
+            let pairs = row.iter().zip(shots);
+            let one = |p: &f64, shot: &Like| {
+                shot.count * (0.5 * math::ln(*p) - LN_SQRT_TAU) - 0.5 * p * shot.within
+            };
+            pairs.map(|(p, shot)| one(p, shot)).sum()
+        };
+        let ln_norm = precision.iter().map(of).collect();
+        Self { precision, ln_norm, counts: shots.iter().map(|shot| shot.count).collect() }
     }
 
     fn ln_likelihood(&self, s: usize, residuals: &[f64]) -> f64 {
-        let squares: f64 = self.precision[s].iter().zip(residuals).map(|(p, r)| p * r * r).sum();
+        let parts = self.precision[s].iter().zip(residuals).zip(&self.counts);
+        let squares: f64 = parts.map(|((p, r), count)| count * p * r * r).sum();
         self.ln_norm[s] - 0.5 * squares
     }
 }

@@ -260,19 +260,33 @@ impl ModelBarrier {
         let edges: Vec<f64> =
             (0..=BARS).map(|i| from + (to - from) * f64::from(i) / f64::from(BARS)).collect();
         let before = Grid::new(&self.strength, &[], &[]);
-        let mut shares = vec![0.0; BARS as usize];
-        for (size, share) in &self.demanded {
-            let x = ln(*size);
-            if let Some(place) = edges.windows(2).position(|e| e[0] <= x && x < e[1]) {
-                shares[place] += share;
-            }
-        }
         Drawn {
             before: before.medians(&before.weights(1.0), &edges),
             after: grid.medians(weights, &edges),
-            claimed: shares,
+            claimed: self.spread_out(&edges),
             edges: edges.into_iter().map(exp).collect(),
         }
+    }
+}
+
+impl ModelBarrier {
+    /// The claim's blows between edges (ln): each half way to its neighbours.
+    fn spread_out(&self, edges: &[f64]) -> Vec<f64> {
+        let logs: Vec<f64> = self.demanded.iter().map(|one| ln(one.0)).collect();
+        let bar = (edges[edges.len() - 1] - edges[0]) / (edges.len() - 1) as f64;
+        let mut shares = vec![0.0; edges.len() - 1];
+        for (i, (_, share)) in self.demanded.iter().enumerate() {
+            let near = |j: Option<usize>, side: f64| {
+                let other = j.and_then(|j| logs.get(j));
+                other.map_or(logs[i] + side * 0.5 * bar, |x| f64::midpoint(logs[i], *x))
+            };
+            let (a, b) = (near(i.checked_sub(1), -1.0), near(Some(i + 1), 1.0));
+            let (from, to) = (a.min(b), b.max(a + 1e-9));
+            for (sum, edge) in shares.iter_mut().zip(edges.windows(2)) {
+                *sum += share * (to.min(edge[1]) - from.max(edge[0])).max(0.0) / (to - from);
+            }
+        }
+        shares
     }
 }
 

@@ -6,7 +6,7 @@ use serde::Serialize;
 /// Above so many shots those within [`ALIKE`] of each other are gathered.
 const MANY: usize = 200;
 /// Blows whose logarithms differ by less are as good as equal.
-const ALIKE: f64 = 0.0025;
+const ALIKE: f64 = 0.005;
 
 /// One real shot's blow on the barrier.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]

@@ -225,7 +225,7 @@ proptest! {
             prop_assert!(0.0 <= e.low && e.low <= e.probability && e.probability <= e.high && e.high <= 1.0);
         }
         let conditions = Conditions {
-            barrier: "pane".to_owned(), speeds: Some([10.0, 20.0]), pose: None, round: true, show: Show::Si,
+            barrier: "pane".to_owned(), speeds: Some([10.0, 20.0]), pose: None, square: true, round: true, show: Show::Si,
         };
         let said = judged.barrier.iter().flat_map(|barrier| barrier.said(Show::Si));
         let all = said

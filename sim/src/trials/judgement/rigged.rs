@@ -1,12 +1,12 @@
 //! How hard a logged shot struck: as the rig's own flights do at its speed, or,
-//! for want of a rig, as if it struck square on.
+//! for want of a rig, anywhere between square on and as the claim's strikes do.
 
 use super::Blow;
 use crate::{
     barrier::demand,
     chain::{Claim, Outcome},
     engine::{Change, Order, Progress, run_picking},
-    math::{exp, ln},
+    math::{exp, hypot, ln},
     rig::log::{LoggedShot, ShotLog},
     scenario::{Demand, Gate, Release},
 };
@@ -98,10 +98,22 @@ pub struct Bare {
     pub measure: Demand,
     /// Mass where a shot tells none, in kg.
     pub mass: f64,
+    /// What the claim's own strikes bring of what they would square on, 0..1.
+    pub share: f64,
 }
 
 impl Bare {
-    /// The blows, as if each struck square on with all that it has.
+    /// Least share that is believed of the claim's own strikes.
+    const LEAST: f64 = 0.01;
+
+    /// Whether the claim's own strikes are as good as square on.
+    #[must_use]
+    pub fn is_square(&self) -> bool {
+        self.share > 0.9
+    }
+
+    /// The blows, each anywhere between square on with all that it has and as
+    /// little of it as the claim's own strikes bring (nine times in ten).
     #[must_use]
     pub fn blows(&self, log: &ShotLog) -> Blows {
         Blows::new(log, |shot, speed, relative| {
@@ -110,7 +122,9 @@ impl Bare {
                 Demand::NormalSpeed => speed,
                 Demand::NormalEnergy | Demand::TotalEnergy => 0.5 * mass * speed * speed,
             };
-            (size, power(self.measure) * relative)
+            let share = self.share.clamp(Self::LEAST, 1.0);
+            let turned = 0.5 * ln(1.0 / share) / 1.645;
+            (size * share.sqrt(), hypot(turned, power(self.measure) * relative))
         })
     }
 }
@@ -194,7 +208,7 @@ impl Rigged<'_> {
                 let heavier = if self.measure == Demand::NormalSpeed { 0.0 } else { 1.0 };
                 (mean + heavier * ln(shot.mass.unwrap_or(own_mass) / own_mass), sd)
             };
-            (exp(mean), crate::math::hypot(sd, power(self.measure) * relative))
+            (exp(mean), hypot(sd, power(self.measure) * relative))
         });
         found.pose = pose(flown.iter().flat_map(|(_, struck)| struck.strikes.iter()));
         Ok(found)

@@ -95,11 +95,14 @@ impl Strength {
     #[must_use]
     pub fn middle(&self) -> f64 {
         let mut below = 0.0;
-        let middle = self.cells.iter().find(|cell| {
+        for cell in &self.cells {
+            if below + cell.mass >= 0.5 {
+                let inside = (0.5 - below) / cell.mass - 0.5;
+                return cell.ln + cell.width * inside;
+            }
             below += cell.mass;
-            below >= 0.5
-        });
-        middle.map_or(0.0, |cell| cell.ln)
+        }
+        self.cells.last().map_or(0.0, |cell| cell.ln)
     }
 
     /// The same with each spread so many times as large.

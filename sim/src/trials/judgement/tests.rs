@@ -103,6 +103,7 @@ fn twenty_stopped_shots_leave_open_what_twenty_shots_leave_open() {
         barrier: "glass".to_owned(),
         speeds: None,
         pose: None,
+        square: true,
         round: true,
         show: Show::Si,
     };

@@ -84,9 +84,12 @@ impl Grid {
                 let ln_likelihood = groups
                     .iter()
                     .map(|group| {
-                        let [through, stopped] = ln_chances(group.ln, group.doubt, &cell, spread);
-                        let count = |n: u32, l: f64| if n > 0 { f64::from(n) * l } else { 0.0 };
-                        count(group.through, through) + count(group.stopped, stopped)
+                        let z = (group.ln - cell.ln) / deviation(group.doubt, &cell, spread);
+                        let part = |n: u32, z: f64| match n {
+                            0 => 0.0,
+                            n => f64::from(n) * ln_normal_cdf(z),
+                        };
+                        part(group.through, z) + part(group.stopped, -z)
                     })
                     .sum();
                 let sd = deviation(0.0, &cell, spread);

@@ -16,6 +16,8 @@ pub struct Conditions {
     pub speeds: Option<[f64; 2]>,
     /// How they struck, where a rig was flown.
     pub pose: Option<Pose>,
+    /// Without a rig: may they be taken to have struck square on?
+    pub square: bool,
     /// Is the object the same whichever way it is turned?
     pub round: bool,
     /// Units of display.
@@ -365,7 +367,9 @@ impl Judgement {
 /// "end on and 60° off square, ".
 fn how_it_struck(conditions: &Conditions) -> String {
     let Some(pose) = &conditions.pose else {
-        return "square on as we take it, ".to_owned();
+        let taken =
+            if conditions.square { "square on as we take it, " } else { "however it struck, " };
+        return taken.to_owned();
     };
     let degrees = |rad: f64| rad.to_degrees();
     let near = |i: usize| degrees(pose.axes[i]) < 20.0;
