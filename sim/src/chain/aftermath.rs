@@ -9,7 +9,7 @@ use super::{Breach, Claim, Course, Encounter, encounter::Kind, grounded::Stay};
 use crate::{
     barrier,
     contact::{
-        Surface, Touch,
+        Surface, Touch, Work,
         bounce::{Contact, MOST_CONTACTS, bounce},
     },
     flight::{Flight, State, Verdict},
@@ -88,7 +88,7 @@ impl Course {
                 };
                 let wall = touch.state.velocity - touch.relative_velocity;
                 let change = verdict.state.velocity - touch.state.velocity;
-                let work = flight.body.mass * change.dot(wall) - taken;
+                let work = Work::seen(flight.body.mass * change.dot(wall) - taken, -taken);
                 self.passed.push(touch.surface);
                 self.through |= claim.aimed().contains(&i) && self.outcome.struck;
                 self.note(flight, touch, Kind::WentThrough, &verdict.state, work);
@@ -97,21 +97,26 @@ impl Course {
         }
         let contact = self.contact(bounce_of(claim, touch.surface)?).at(touch.closing_speed);
         let rebound = bounce(&flight.body, touch, &contact);
-        let arm = touch.point - touch.state.position;
-        let mean = 0.5 * (touch.state.velocity_at(arm) + rebound.state.velocity_at(arm));
         if rebound.limited {
             self.outcome.breaches.add(Breach::Tamed);
         }
         self.bounced = true;
-        self.note(flight, touch, Kind::Bounced, &rebound.state, rebound.impulse.dot(mean));
+        self.note(flight, touch, Kind::Bounced, &rebound.state, rebound.work);
         Some(rebound.state)
     }
 
-    fn note(&mut self, flight: &Flight, touch: &Touch, kind: Kind, after: &State, work: f64) {
+    fn note(&mut self, flight: &Flight, touch: &Touch, kind: Kind, after: &State, work: Work) {
         let states = [&touch.state, after];
-        let met = (touch.surface, kind);
-        self.encounters.push(Encounter::new(flight, met, touch.time, states, work));
+        self.book(Encounter::new(flight, (touch.surface, kind), touch.time, states, work));
         self.outcome.contacts += 1;
+    }
+
+    /// Keeps what a contact did, and counts it if it gave what it can only take.
+    pub(super) fn book(&mut self, encounter: Encounter) {
+        if encounter.gains {
+            self.breach(Breach::Gains);
+        }
+        self.encounters.push(encounter);
     }
 
     pub(super) fn contact(&self, bounce: &Bounce) -> Contact {

@@ -49,11 +49,13 @@ pub enum Breach {
     Smooth,
     /// Air colder, warmer or thinner than its formulae were compared for.
     Air,
+    /// A contact gave energy where it can only take it: a fault of the program.
+    Gains,
 }
 
 impl Breach {
     /// Every breach, in the order of the bits.
-    pub const ALL: [Self; 21] = [
+    pub const ALL: [Self; 22] = [
         Self::Mach,
         Self::Reynolds,
         Self::Proportions,
@@ -75,6 +77,7 @@ impl Breach {
         Self::Flutter,
         Self::Smooth,
         Self::Air,
+        Self::Gains,
     ];
 
     /// What it means for the answer, as the end of "3 % of flights ...".
@@ -137,6 +140,10 @@ impl Breach {
             }
             Self::Tips => {
                 "had a load so tall for its base that it would tip over before it slides: only sliding is followed"
+            }
+            Self::Gains => {
+                "WERE GIVEN ENERGY BY WHAT THEY TOUCHED, which can only take it: a fault of the \
+                 program. Do not use this answer"
             }
             Self::Wake => {
                 "started nearer to their carrier than any law of wakes holds (ten of its heights): \

@@ -1,8 +1,8 @@
 //! What a touch did to a flight that goes on.
 
 use crate::{
-    contact::Surface,
-    flight::{Flight, State},
+    contact::{Surface, Work},
+    flight::{Flight, GRAVITY, State},
 };
 use glam::DVec3;
 
@@ -21,23 +21,37 @@ pub struct Encounter {
     pub before: f64,
     /// Speed over the ground just after; of a slide, at its end; in m/s.
     pub after: f64,
-    /// Work done on the body, in J, as force times way or impulse times mean
-    /// velocity: negative where it loses energy.
-    pub work: f64,
-    /// Kinetic energy after less before, in J, from the body's motion.
+    /// Work done on the body, as force times way or impulse times mean velocity; of a
+    /// slide, that of the air too.
+    pub work: Work,
+    /// Kinetic and potential energy after less before, in J, from the body's motion.
     pub change: f64,
+    /// Whether some contact gave energy where it can only take it.
+    pub gains: bool,
+}
+
+/// Work above zero of passive contacts that rounding and steps explain, as a share of
+/// the body's energy and what would lift it by its own size.
+const ROUNDING: f64 = 1e-5;
+
+/// Kinetic and potential energy over the ground, in J.
+#[must_use]
+pub fn energy(flight: &Flight, state: &State) -> f64 {
+    flight.kinetic_energy(state) + flight.body.mass * GRAVITY * state.position.z
 }
 
 impl Encounter {
     /// Of a body that came as the first of two states at `time` (s) and goes on
-    /// as the second; `work` in J.
+    /// as the second.
     pub(super) fn new(
         flight: &Flight,
         (surface, kind): (Surface, Kind),
         time: f64,
         [before, after]: [&State; 2],
-        work: f64,
+        work: Work,
     ) -> Self {
+        let lifts = flight.body.mass * GRAVITY * flight.body.bounding_radius();
+        let least = ROUNDING * (flight.kinetic_energy(before) + lifts);
         Self {
             time,
             surface,
@@ -46,7 +60,8 @@ impl Encounter {
             before: before.velocity.length(),
             after: after.velocity.length(),
             work,
-            change: flight.kinetic_energy(after) - flight.kinetic_energy(before),
+            change: energy(flight, after) - energy(flight, before),
+            gains: work.gained > least,
         }
     }
 }

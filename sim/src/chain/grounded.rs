@@ -3,8 +3,8 @@
 use super::{Breach, Claim, Course, Encounter, encounter::Kind};
 use crate::{
     contact::{
-        Lean, Motion, Rub, Slide, Surface, Touch, bounce::MOST_CONTACTS, crossing, falls_below,
-        first_touch, settles, slap,
+        Lean, Motion, Rub, Slapped, Slide, Surface, Touch, Work, bounce::MOST_CONTACTS, crossing,
+        falls_below, first_touch, settles, slap,
     },
     flight::{Flight, State},
     scenario::Bounce,
@@ -51,11 +51,10 @@ impl Course {
             } else if let Some(lean) = self.leaning(flight, time, &state, ground) {
                 self.lean(claim, flight, lean, (&state, tired))
             } else if let Some(slapped) = self.slapped(flight, &state, ground) {
-                // Pushed all over: the work is what hopping and rocking lose.
-                let work = flight.kinetic_energy(&slapped) - flight.kinetic_energy(&state);
-                self.stayed(flight, Kind::Bounced, time, [&state, &slapped], work);
+                let Slapped { state: after, work, .. } = slapped;
+                self.stayed(flight, Kind::Bounced, time, [&state, &after], work);
                 self.outcome.contacts += 1;
-                Stay::Leaves(time, slapped)
+                Stay::Leaves(time, after)
             } else {
                 break;
             };
@@ -69,8 +68,8 @@ impl Course {
     }
 
     /// The body after it slaps down flat, if it does.
-    fn slapped(&self, flight: &Flight, state: &State, ground: &Bounce) -> Option<State> {
-        slap(&flight.body, state, self.contact(ground).restitution)
+    fn slapped(&self, flight: &Flight, state: &State, ground: &Bounce) -> Option<Slapped> {
+        slap(&flight.body, state, &self.contact(ground))
     }
 
     fn leaning<'f>(
@@ -114,10 +113,9 @@ impl Course {
             }
         }
         let until = touch.map_or(end, |touch: Touch| touch.time);
-        let shed = flight.kinetic_energy(state) - flight.kinetic_energy(&slide.state(time));
         let after = slide.state(until);
         let kind = Kind::Slid { until, way: (after.position - state.position).length() };
-        self.stayed(flight, kind, time, [state, &after], -shed - slide.rubbed(until));
+        self.stayed(flight, kind, time, [state, &after], slide.work(until));
         for k in 0..=PLACES_PER_SLIDE {
             let share = f64::from(k) / f64::from(PLACES_PER_SLIDE);
             let time = time + (until - time) * share;
@@ -213,8 +211,7 @@ impl Course {
         touch
     }
 
-    fn stayed(&mut self, flight: &Flight, kind: Kind, time: f64, states: [&State; 2], work: f64) {
-        let met = (Surface::Ground, kind);
-        self.encounters.push(Encounter::new(flight, met, time, states, work));
+    fn stayed(&mut self, flight: &Flight, kind: Kind, time: f64, states: [&State; 2], work: Work) {
+        self.book(Encounter::new(flight, (Surface::Ground, kind), time, states, work));
     }
 }

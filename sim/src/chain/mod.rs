@@ -20,6 +20,6 @@ pub use self::{
     breaches::{Breach, Breaches},
     claim::{Claim, DEADLINE},
     course::Course,
-    encounter::{Encounter, Kind},
+    encounter::{Encounter, Kind, energy},
     outcome::Outcome,
 };

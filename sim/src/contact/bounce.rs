@@ -15,7 +15,12 @@
 //! Source: impulse-based collision, standard derivation; for balls R. Cross,
 //! Am. J. Phys. 70 (2002) 1093 (abstract read).
 
-use super::{Touch, eccentric::Eccentric};
+use super::{
+    Touch,
+    eccentric::Eccentric,
+    fault::{Law, share},
+    work::{Work, strike},
+};
 use crate::{body::Body, flight::State};
 use glam::{DMat3, DVec3};
 
@@ -47,8 +52,8 @@ pub struct Rebound {
     pub state: State,
     /// Impulse on the body, world frame, in N s.
     pub impulse: DVec3,
-    /// Energy lost in the surface's frame, in J, >= 0.
-    pub lost: f64,
+    /// Its work.
+    pub work: Work,
     /// How it went across the push.
     pub across: Across,
     /// Whether restitution or friction had to be lowered so that no energy was
@@ -78,19 +83,30 @@ impl Contact {
 /// The body after it bounces off what it touched.
 #[must_use]
 pub fn bounce(body: &Body, touch: &Touch, contact: &Contact) -> Rebound {
-    let blow = Blow::of(body, touch);
-    let (impulse, across, limited) = blow.impulse(contact);
     let mut state = touch.state;
-    state.velocity += impulse / body.mass;
-    let turn = state.attitude.inverse() * blow.arm.cross(impulse);
-    state.rates += turn / body.inertia;
-    Rebound { state, impulse, lost: -blow.gained(impulse), across, limited }
+    let arm = touch.point - state.position;
+    let wall = state.velocity - touch.relative_velocity;
+    let blow = Blow::of(body, &state, arm, touch.push, wall);
+    let (impulse, across, limited) = blow.impulse(contact);
+    let work = strike(body, &mut state, arm, impulse, wall);
+    Rebound { state, impulse, work, across, limited }
+}
+
+/// Strikes the level ground with the point of a body at `arm` from its centre of mass
+/// (m): the impulse, in N s, and its work.
+pub(super) fn struck(
+    body: &Body,
+    state: &mut State,
+    arm: DVec3,
+    contact: &Contact,
+) -> (DVec3, Work) {
+    let blow = Blow::of(body, state, arm, DVec3::Z, DVec3::ZERO);
+    let (impulse, ..) = blow.impulse(contact);
+    (impulse, strike(body, state, arm, impulse, DVec3::ZERO))
 }
 
 /// A contact before its impulse is known.
 struct Blow {
-    /// From the centre of mass to the contact point, in m.
-    arm: DVec3,
     /// Unit direction that pushes the body off.
     push: DVec3,
     /// Velocity of the contact point relative to the surface, in m/s.
@@ -100,12 +116,9 @@ struct Blow {
 }
 
 impl Blow {
-    fn of(body: &Body, touch: &Touch) -> Self {
-        let state = &touch.state;
-        let arm = touch.point - state.position;
-        let wall = state.velocity - touch.relative_velocity;
+    fn of(body: &Body, state: &State, arm: DVec3, push: DVec3, wall: DVec3) -> Self {
         let slip = state.velocity_at(arm) - wall;
-        Self { arm, push: touch.push, slip, mobility: mobility(body, state, arm) }
+        Self { push, slip, mobility: mobility(body, state, arm) }
     }
 
     /// Energy that an impulse adds, in J.
@@ -115,6 +128,13 @@ impl Blow {
 
     /// The impulse, how it went across, and whether it had to be tamed.
     fn impulse(&self, contact: &Contact) -> (DVec3, Across, bool) {
+        let (impulse, across, limited) = self.tamed(contact);
+        let rubs = impulse.reject_from_normalized(self.push);
+        let wrong = (impulse + rubs * (share(Law::Rubs) - 1.0)) * share(Law::Strikes);
+        (wrong, across, limited)
+    }
+
+    fn tamed(&self, contact: &Contact) -> (DVec3, Across, bool) {
         if self.slip.dot(self.push) >= 0.0 {
             return (DVec3::ZERO, Across::Gripped, false);
         }
@@ -304,7 +324,8 @@ mod tests {
         near_all(smooth.state.velocity, DVec3::new(3.0, -2.267_573, 1.0), 2e-6);
         near_all(smooth.state.rates, DVec3::new(-18.789_121, 5.0, 20.987_448), 2e-6);
         assert!(
-            (energy(&body, &start.state) - energy(&body, &slid.state) - slid.lost).abs() < 1e-9
+            (energy(&body, &slid.state) - energy(&body, &start.state) - slid.work.done).abs()
+                < 1e-9
         );
     }
 
@@ -321,7 +342,7 @@ mod tests {
         near_all(rebound.impulse, DVec3::X * -25.0613, 5e-5);
         near_all(rebound.state.velocity, DVec3::new(7.469_369, -3.0, 1.0), 1e-6);
         near_all(rebound.state.rates, DVec3::new(0.0, -39.225_756, 80.220_542), 5e-6);
-        assert!((rebound.lost - 190.779).abs() < 5e-4);
+        assert!((rebound.work.done + 190.779).abs() < 5e-4);
         assert!((rebound.state.velocity_at(corner).x + 6.525).abs() < 1e-9);
     }
 
@@ -473,7 +494,8 @@ mod tests {
             let rebound = bounce(&body, &start, &contact);
             let (before, after) = (energy(&body, &start.state), energy(&body, &rebound.state));
             prop_assert!(after <= before * (1.0 + 1e-12), "{before} J became {after} J");
-            prop_assert!((before - after - rebound.lost).abs() < 1e-9 * before);
+            prop_assert!((after - before - rebound.work.done).abs() < 1e-9 * before);
+            prop_assert!(rebound.work.gained < 1e-9 * before);
             if start.closing_speed > 0.0 {
                 prop_assert!(rebound.state.velocity_at(arm).y >= -1e-9 * start.closing_speed);
                 prop_assert!(rebound.impulse.y >= 0.0);

@@ -1,7 +1,7 @@
 //! The body's shape as a centre, a sharp core and a rounding radius.
 
 use super::round::Round;
-use crate::body::{Body, Form as Outer, Shape};
+use crate::body::{Body, Form as Outer, Ring, Shape};
 use glam::{DMat3, DQuat, DVec3};
 
 /// What of a body does not change in flight: a ball is a rounded point, a rod a
@@ -39,6 +39,20 @@ impl Form {
             Outer::Revolved { axis, .. } => rates - DVec3::AXES[axis] * rates[axis],
             Outer::Boxed { half } if half.y <= 0.0 && half.z <= 0.0 => rates - DVec3::X * rates.x,
             Outer::Boxed { .. } | Outer::Ball { .. } => rates,
+        }
+    }
+
+    /// Of what is round about a body axis: that axis, the circles at its ends, and how far
+    /// it reaches all round them, in m.
+    pub(super) fn rims(&self) -> Option<(usize, [Ring; 2], f64)> {
+        match self.core {
+            Outer::Revolved { axis, rings } => Some((axis, rings, self.radius)),
+            // A bar's core is the line between the middles of its round ends.
+            Outer::Boxed { half } if self.radius > 0.0 && half.x > 0.0 => {
+                let ends = [half.x, -half.x].map(|offset| Ring { offset, radius: 0.0 });
+                Some((0, ends, self.radius))
+            }
+            Outer::Boxed { .. } | Outer::Ball { .. } => None,
         }
     }
 

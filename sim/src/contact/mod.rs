@@ -20,9 +20,11 @@ pub mod bounce;
 mod clear;
 mod crossing;
 mod eccentric;
+pub(crate) mod fault;
 mod gap;
 mod gjk;
 mod hull;
+mod land;
 mod lean;
 mod manoeuvre;
 mod obstacle;
@@ -33,10 +35,12 @@ mod round;
 mod scenery;
 mod search;
 mod settle;
+mod side;
 mod slap;
 mod slide;
 mod touch;
 mod wedge;
+mod work;
 
 #[cfg(test)]
 mod tests;
@@ -48,9 +52,10 @@ pub use self::{
     scenery::{FaceNow, Scenery, SolidNow},
     search::first_touch,
     settle::{falls_below, settles},
-    slap::slap,
+    slap::{Slapped, slap},
     slide::Slide,
     touch::{Surface, Touch},
+    work::Work,
 };
 
 use crate::flight::{Path, State, Step};

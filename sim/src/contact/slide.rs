@@ -6,7 +6,7 @@
 //! once, friction is taken up to 1.4 times too large). So do a wheel and a disc
 //! that roll upright on their rim while they are fast enough to stay so; what leans
 //! is followed by [`super::Lean`]. Everything else slides on its side until it
-//! stops, a cone on its side too; that it turns about the vertical meanwhile is left out. Still air slows what rolls or slides by its drag at the beginning of
+//! stops, a cone on its side too. Still air slows what rolls or slides by its drag at the beginning of
 //! the stretch: the way is that of quadratic drag, spread evenly over it. Wind is
 //! left out: a sheet that it lifts again is not covered.
 //!
@@ -17,13 +17,13 @@ use super::{
     Motion,
     bounce::Contact,
     clear::parabola,
-    hull::Form,
-    settle::{cone_side, falls_below, is_ball, rolls_about},
+    fault::{Law, share},
+    land::{Goes, land},
+    work::Work,
 };
 use crate::{
-    body::{Body, Shape},
     flight::{Flight, GRAVITY, Path, State},
-    math::{cos, log1p, sin},
+    math::log1p,
 };
 use glam::{DQuat, DVec3};
 
@@ -33,6 +33,9 @@ pub struct Slide {
     start: f64,
     from: State,
     mass: f64,
+    /// What it took to lie down.
+    landing: Work,
+    goes: Goes,
     parts: [Coast; 2],
 }
 
@@ -45,6 +48,8 @@ struct Coast {
     spin: DVec3,
     /// Angular velocity at the end of slipping.
     rolling_spin: DVec3,
+    /// From the middle down to where it rubs, in m; 0 of what only slides.
+    radius: f64,
     slip: Leg,
     roll: Leg,
 }
@@ -69,41 +74,32 @@ impl Slide {
     #[must_use]
     pub fn new(flight: &Flight, state: &State, time: f64, contact: &Contact, rolling: f64) -> Self {
         let body = &flight.body;
-        // What rolls upright and will fall keeps the lean that decides to which side.
-        let attitude = match falls_below(body, state) {
-            Some(_) => state.attitude,
-            None => levelled(body, state.attitude),
-        };
-        let height = Form::of(body).placed(attitude, DVec3::ZERO).extent(-DVec3::Z);
+        let (from, landing) = land(body, state);
+        let State { attitude, velocity, .. } = from;
+        let goes = Goes::of(body, attitude);
         let air = Air { flight, attitude };
-        let velocity = DVec3::new(state.velocity.x, state.velocity.y, 0.0);
-        let spin = state.attitude * state.rates;
-        let axis = rolls_about(&body.shape).map(|i| (i, attitude * DVec3::AXES[i]));
-        let level_axis = axis.filter(|(_, axis)| axis.z.abs() < 0.5);
+        let spin = attitude * from.rates;
         let friction = contact.friction;
-        let parts = match (body.shape, level_axis) {
-            (Shape::Sphere { diameter } | Shape::Irregular { diameter, .. }, _) => {
-                let level = DVec3::new(spin.x, spin.y, 0.0);
-                let round = Round { radius: diameter / 2.0, inertia: 0.4 };
-                [round.coast(velocity, level, [friction, rolling], &air), Coast::default()]
+        let parts = match goes {
+            Goes::Round => {
+                let round = Round { radius: from.position.z, inertia: 0.4 };
+                [round.coast(velocity, spin, [friction, rolling], &air), Coast::default()]
             }
-            (_, Some((i, axis))) => {
-                let axis = DVec3::new(axis.x, axis.y, 0.0).normalize();
+            Goes::About(i) => {
+                let axis = (attitude * DVec3::AXES[i]).with_z(0.0).normalize();
                 let along = axis * velocity.dot(axis);
                 let radius = body.half_extents()[(i + 1) % 3];
                 let inertia = body.inertia[i] / (body.mass * radius * radius);
                 let round = Round { radius, inertia };
-                let turning = axis * spin.dot(axis);
+                let turning = axis * from.rates[i];
                 [
                     round.coast(velocity - along, turning, [friction, rolling], &air),
                     Coast::sliding(along, friction, &air),
                 ]
             }
-            _ => [Coast::sliding(velocity, friction, &air), Coast::default()],
+            Goes::Still => [Coast::sliding(velocity, friction, &air), Coast::default()],
         };
-        let position = state.position.with_z(height);
-        let from = State { position, velocity, attitude, rates: DVec3::ZERO };
-        Self { start: time, from, mass: body.mass, parts }
+        Self { start: time, from, mass: body.mass, landing, goes, parts }
     }
 
     /// When it begins, in s.
@@ -141,11 +137,12 @@ impl Slide {
         changes
     }
 
-    /// Energy that friction takes until `time`, in J, as force times way: >= 0.
+    /// Work on it until `time`: of lying down, and of the force (friction and air) by the
+    /// way of the point where it rubs. What rolls is braked by its resistance on its way.
     #[must_use]
-    pub fn rubbed(&self, time: f64) -> f64 {
-        let weight = self.mass * GRAVITY;
-        self.parts.iter().map(|part| weight * part.rubbed(time - self.start)).sum()
+    pub fn work(&self, time: f64) -> Work {
+        let parts = self.parts.iter().map(|part| part.work(time - self.start) * self.mass);
+        parts.fold(self.landing, |sum, done| sum + Work::of(done))
     }
 }
 
@@ -166,32 +163,16 @@ impl Motion for Slide {
             now.velocity += velocity;
             spin += turning;
         }
-        now.rates = now.attitude.inverse() * spin;
+        // About an axis it turns by as much as it rolls, however that leans.
+        now.rates = match self.goes {
+            Goes::About(i) => {
+                let axis = (now.attitude * DVec3::AXES[i]).with_z(0.0).normalize();
+                DVec3::AXES[i] * spin.dot(axis)
+            }
+            Goes::Round | Goes::Still => now.attitude.inverse() * spin,
+        };
         now
     }
-}
-
-/// The attitude in which the side that is all but level is so, or the axis of
-/// what rolls.
-fn levelled(body: &Body, attitude: DQuat) -> DQuat {
-    if is_ball(&body.shape) {
-        return attitude;
-    }
-    let up = attitude.inverse() * DVec3::Z;
-    if let Some(side) = cone_side(&body.shape).filter(|_| up.x < 0.5) {
-        let across = up.with_x(0.0).normalize();
-        let lies = DVec3::X * sin(side) + across * cos(side);
-        return DQuat::from_rotation_arc(attitude * lies, DVec3::Z) * attitude;
-    }
-    let lies = match rolls_about(&body.shape) {
-        Some(axis) if up[axis].abs() < 0.5 => up - DVec3::AXES[axis] * up[axis],
-        Some(axis) => DVec3::AXES[axis] * up[axis],
-        None => {
-            let i = up.abs().max_position();
-            DVec3::AXES[i] * up[i]
-        }
-    };
-    DQuat::from_rotation_arc(attitude * lies.normalize(), DVec3::Z) * attitude
 }
 
 /// The still air about a body that slides.
@@ -255,8 +236,8 @@ impl Round {
             share: resistance / GRAVITY,
             rubbing: [speed, slowing],
         };
-        let rolling_spin = DVec3::Z.cross(rolls) / self.radius;
-        Coast { velocity, spin, rolling_spin, slip, roll }
+        let rolling_spin = DVec3::Z.cross(rolls) / self.radius * share(Law::Rolls);
+        Coast { velocity, spin, rolling_spin, radius: self.radius, slip, roll }
     }
 }
 
@@ -295,21 +276,29 @@ impl Coast {
         (way + more, DVec3::ZERO, DVec3::ZERO)
     }
 
-    /// Friction's work over the weight, in m.
-    fn rubbed(&self, time: f64) -> f64 {
-        let slipping = time.clamp(0.0, self.slip.time);
-        let rolling = (time - self.slip.time).clamp(0.0, self.roll.time);
-        self.slip.rubbed(slipping) + self.roll.rubbed(rolling)
+    /// Work over the mass, in J/kg: <= 0.
+    fn work(&self, time: f64) -> f64 {
+        // The force is even while it slips, and so is the change of the slip.
+        let slips = time.clamp(0.0, self.slip.time);
+        let share = if self.slip.time.is_finite() { slips / self.slip.time } else { 0.0 };
+        let (_, velocity) = self.slip.from(self.velocity, slips);
+        let spin = self.spin.lerp(self.rolling_spin, share);
+        let rubs = |velocity: DVec3, spin: DVec3| velocity + spin.cross(DVec3::Z * -self.radius);
+        let mean = rubs(self.velocity, self.spin).midpoint(rubs(velocity, spin));
+        let rolls = (time - self.slip.time).clamp(0.0, self.roll.time);
+        let rubbed = if slips > 0.0 { self.slip.acceleration.dot(mean) * slips } else { 0.0 };
+        rubbed - GRAVITY * self.roll.resists(rolls)
     }
 }
 
 impl Leg {
     fn from(&self, velocity: DVec3, time: f64) -> (DVec3, DVec3) {
-        let gained = self.acceleration * time;
+        let gained = self.acceleration * time * share(Law::Slides);
         ((velocity + gained * 0.5) * time, velocity + gained)
     }
 
-    fn rubbed(&self, time: f64) -> f64 {
+    /// Work of rolling resistance over the weight, in m.
+    fn resists(&self, time: f64) -> f64 {
         let [speed, slowing] = self.rubbing;
         if time > 0.0 { self.share * (speed - 0.5 * slowing * time) * time } else { 0.0 }
     }
@@ -318,7 +307,10 @@ impl Leg {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::contact::tests::flight_in;
+    use crate::{
+        body::{Body, Shape},
+        contact::tests::flight_in,
+    };
     use proptest::prelude::*;
 
     fn contact(friction: f64) -> Contact {
@@ -399,7 +391,7 @@ mod tests {
         let endless = Slide::new(&flight(crate_, 0.0), &start, 0.0, &contact(0.0), 0.0);
         assert!(endless.end().is_infinite());
         assert!((endless.state(2.0).position.x - 6.0).abs() < 1e-12);
-        assert!(endless.rubbed(2.0).abs() < 1e-12);
+        assert!((endless.work(2.0).done + 0.045).abs() < 1e-12, "it lay down from 0.1 m/s");
     }
 
     #[test]
@@ -452,7 +444,7 @@ mod tests {
     proptest! {
         #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..Default::default() })]
 
-        /// Force times way is the energy that is gone, at any time.
+        /// Force times way of the contact is the energy that is gone, at any time.
         #[test]
         fn what_friction_takes_is_what_is_lost(
             velocity in [-9.0..9.0, -9.0..9.0],
@@ -470,10 +462,11 @@ mod tests {
                 let start = state(velocity, spin, attitude);
                 let slide = Slide::new(&flight(body, 1.0), &start, 0.0, &contact(friction), rolling);
                 let time = share * slide.end();
-                let lost = energy(&body, &start) - energy(&body, &slide.state(time));
-                let rubbed = slide.rubbed(time);
-                prop_assert!((lost - rubbed).abs() < 1e-9 * energy(&body, &start), "{lost} {rubbed}");
-                prop_assert!(lost >= -1e-9);
+                let change = energy(&body, &slide.state(time)) - energy(&body, &start);
+                let Work { done, gained } = slide.work(time);
+                let all = energy(&body, &start);
+                prop_assert!((change - done).abs() < 1e-9 * all, "{change} {done}");
+                prop_assert!(gained <= 1e-9 * all, "{gained}");
             }
         }
     }

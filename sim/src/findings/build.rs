@@ -301,6 +301,12 @@ fn energy_audit(claim: &Claim, rows: &[f64]) -> EnergyAudit {
             "what {flights} flights{touches} lost is the work of air and contact, to within \
              {worst} % of a flight's energy at worst"
         )
+    } else if found.gained > 0 {
+        format!(
+            "IT DOES NOT ADD UP: in {} of {flights} flights a contact gave energy, which it can \
+             only take. Do not use this answer; it is a fault of the program",
+            thousands(found.gained)
+        )
     } else {
         format!(
             "IT DOES NOT ADD UP: in {} of {flights} flights what is lost is not the work that was \

@@ -64,10 +64,10 @@ fn words(scenario: &Scenario, found: &ContactFinding) -> String {
 
 /// The contacts of one flight: all of them, or those that took most.
 pub(super) fn of_flight(scenario: &Scenario, path: &Path) -> Vec<FlightContact> {
-    let mut sizes: Vec<f64> = path.encounters.iter().map(|one| one.work.abs()).collect();
+    let mut sizes: Vec<f64> = path.encounters.iter().map(|one| one.work.done.abs()).collect();
     sizes.sort_unstable_by(f64::total_cmp);
     let least = sizes.iter().rev().nth(TOLD).copied().unwrap_or(-1.0);
-    let told = path.encounters.iter().filter(|one| one.work.abs() > least);
+    let told = path.encounters.iter().filter(|one| one.work.done.abs() > least);
     told.map(|one| FlightContact {
         time: one.time,
         position: one.position.to_array(),
@@ -75,7 +75,7 @@ pub(super) fn of_flight(scenario: &Scenario, path: &Path) -> Vec<FlightContact> 
         what: what(one).to_owned(),
         before: one.before,
         after: one.after,
-        lost: -one.work,
+        lost: -one.work.done,
         until: match one.kind {
             Kind::Slid { until, .. } => Some(until),
             Kind::Bounced | Kind::WentThrough => None,

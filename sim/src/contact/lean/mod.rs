@@ -24,12 +24,13 @@ use self::{
     step::{Ground, Push, Rate},
 };
 use super::{
-    Motion,
+    Motion, Work,
     clear::parabola,
+    hull::Form,
     settle::{LEVEL, SMALL_HOP},
 };
 use crate::{
-    body::{Form, Ring},
+    body::Ring,
     flight::{Flight, GRAVITY, Path, State},
     math::sin,
 };
@@ -65,10 +66,10 @@ pub struct Lean<'f> {
     rub: Rub,
     time: f64,
     state: State,
-    work: f64,
-    /// When the last stretch began (s), and the work done in it (J).
+    work: Work,
+    /// When the last stretch began (s), and the work done until then.
     since: f64,
-    worked: f64,
+    before: Work,
     /// By how much the other rim was the lower one when it began, in m.
     slack: f64,
     ended: bool,
@@ -113,9 +114,9 @@ impl<'f> Lean<'f> {
             rub,
             time,
             state,
-            work: 0.0,
+            work: Work::default(),
             since: time,
-            worked: 0.0,
+            before: Work::default(),
             slack: 0.0,
             ended: false,
         };
@@ -140,13 +141,14 @@ impl<'f> Lean<'f> {
         &self.state
     }
 
-    /// Work done on it until `time` (s, in its last stretch), in J: by the ground,
-    /// its weight and the air.
+    /// Work done on it until `time` (s, in its last stretch), by the ground and the
+    /// air.
     #[must_use]
-    pub fn work(&self, time: f64) -> f64 {
+    pub fn work(&self, time: f64) -> Work {
         let whole = self.time - self.since;
-        let left = if whole > 0.0 { (self.time - time) / whole } else { 0.0 };
-        self.work - left * self.worked
+        let share = if whole > 0.0 { (time - self.since) / whole } else { 1.0 };
+        let done = self.before.done + share * (self.work.done - self.before.done);
+        Work { done, gained: self.work.gained }
     }
 
     /// Whether it balances upright at rest.
@@ -170,6 +172,7 @@ impl<'f> Lean<'f> {
         if push.jams() {
             self.work += ground.stop(&mut self.state, true);
         }
+        self.before = self.work;
         // All but flat, the foot runs round the rim faster than the body turns.
         let runs = self.swings(&self.state) / self.across();
         let fastest = self.state.rates.length().max(runs).max(TURNED / LONGEST);
@@ -196,18 +199,19 @@ impl<'f> Lean<'f> {
         let turned = before.max(after_it) * (span[1] - span[0]);
         (self.time, self.state) = (span[1], after.0);
         self.work += after.1;
-        (self.since, self.worked) = (span[0], after.1);
+        self.since = span[0];
         Some(Stretch { span, ends, turned: turned.min(2.0) })
     }
 
     /// The state a step later, and the work done on the way.
-    fn stepped(&self, ground: &Ground<'_>, push: &Push, step: f64) -> (State, f64) {
-        let (mut state, work) = Rate::step(ground, push, &self.state, step);
+    fn stepped(&self, ground: &Ground<'_>, push: &Push, step: f64) -> (State, Work) {
+        let (mut state, [rubbed, blown]) = Rate::step(ground, push, &self.state, step);
         // What a step lets the foot drift is far below what touches.
         state.position.z = self.rim.height(state.attitude);
         let held = push.grips() || push.slows() && ground.slip(&state).length() < STILL;
-        let stopped = ground.stop(&mut state, held);
-        (state, work + stopped)
+        let mut work = ground.stop(&mut state, held) + Work::of(rubbed);
+        work.done += blown;
+        (state, work)
     }
 
     fn ground(&self) -> Ground<'f> {
@@ -248,12 +252,12 @@ impl<'f> Lean<'f> {
 /// The ends of a round body: the lower one, and the other. Where it stands on
 /// both, the one that comes down faster goes first.
 fn rims_at(flight: &Flight, state: &State) -> Option<[Rim; 2]> {
-    let Form::Revolved { axis, rings } = Form::of(&flight.body) else { return None };
+    let (axis, rings, round) = Form::of(&flight.body).rims()?;
     let up = (state.attitude * DVec3::AXES[axis]).z;
     if up.abs() > 1.0 - 1e-9 {
         return None;
     }
-    let [a, b] = rings.map(|Ring { offset, radius }| Rim { axis, offset, radius });
+    let [a, b] = rings.map(|Ring { offset, radius }| Rim { axis, offset, radius, round });
     let [first, second] = [a, b].map(|rim| rim.foot(state.attitude, DVec3::ZERO).arm);
     let b_stands = if up.abs() < ON_BOTH {
         state.velocity_at(second).z < state.velocity_at(first).z
@@ -261,7 +265,7 @@ fn rims_at(flight: &Flight, state: &State) -> Option<[Rim; 2]> {
         second.z < first.z
     };
     let [rim, other] = if b_stands { [b, a] } else { [a, b] };
-    (rim.radius > 0.0).then_some([rim, other])
+    (rim.thickness() > 0.0).then_some([rim, other])
 }
 
 impl Stretch {

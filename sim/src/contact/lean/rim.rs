@@ -1,4 +1,4 @@
-//! The lowest point of a tilted circle.
+//! The lowest point of a tilted circle, sharp or rounded.
 
 use glam::{DQuat, DVec3};
 
@@ -9,8 +9,11 @@ pub(super) struct Rim {
     pub(super) axis: usize,
     /// Where its centre is along the axis, in m.
     pub(super) offset: f64,
-    /// Radius, in m; > 0.
+    /// Radius, in m.
     pub(super) radius: f64,
+    /// How far the body reaches all round it, in m: 0 of a sharp rim, all of it of a
+    /// bar's round end.
+    pub(super) round: f64,
 }
 
 /// The point on the ground, seen from the centre of mass, world frame.
@@ -37,7 +40,7 @@ impl Rim {
         let out = (axis * axis.z - DVec3::Z) / across;
         let swings = (axis * turns.z + turns * axis.z) / across + out * (axis.z * turns.z / square);
         Foot {
-            arm: axis * self.offset + out * self.radius,
+            arm: axis * self.offset + out * self.radius - DVec3::Z * self.round,
             moves: turns * self.offset + swings * self.radius,
         }
     }
@@ -46,7 +49,12 @@ impl Rim {
     pub(super) fn height(&self, attitude: DQuat) -> f64 {
         let axis = attitude * DVec3::AXES[self.axis];
         let across = (1.0 - axis.z * axis.z).max(0.0).sqrt();
-        self.radius * across - self.offset * axis.z
+        self.radius * across - self.offset * axis.z + self.round
+    }
+
+    /// Half the thickness across the axis, in m.
+    pub(super) fn thickness(&self) -> f64 {
+        self.radius + self.round
     }
 }
 
@@ -57,7 +65,15 @@ mod tests {
     /// The rate of the foot against its difference quotient.
     #[test]
     fn the_foot_moves_as_fast_as_its_places_say() {
-        let rim = Rim { axis: 2, offset: -0.1, radius: 0.3 };
+        for rim in [
+            Rim { axis: 2, offset: -0.1, radius: 0.3, round: 0.0 },
+            Rim { axis: 0, offset: 0.4, radius: 0.0, round: 0.05 },
+        ] {
+            moves_as_told(rim);
+        }
+    }
+
+    fn moves_as_told(rim: Rim) {
         let attitude = DQuat::from_scaled_axis(DVec3::new(1.1, 0.4, -0.3));
         let spin = DVec3::new(0.7, -1.9, 3.1);
         let turned = |time: f64| DQuat::from_scaled_axis(spin * time) * attitude;

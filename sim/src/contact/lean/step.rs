@@ -4,7 +4,14 @@ use super::{
     Rub, STILL,
     rim::{Foot, Rim},
 };
-use crate::flight::{Flight, GRAVITY, State};
+use crate::{
+    contact::{
+        Work,
+        fault::{Law, share},
+        work::strike,
+    },
+    flight::{Flight, GRAVITY, State},
+};
 use glam::{DMat3, DQuat, DVec3};
 
 /// Turning below which rolling resistance fades, in rad/s: what stands still is
@@ -140,9 +147,8 @@ impl<'f> Ground<'f> {
     }
 
     /// Takes from the body what its foot has of velocity into the ground, and
-    /// of slip if it is `held`; the work of that, in J.
-    pub(super) fn stop(&self, state: &mut State, held: bool) -> f64 {
-        let body = &self.flight.body;
+    /// of slip if it is `held`; the work of that.
+    pub(super) fn stop(&self, state: &mut State, held: bool) -> Work {
         let arm = self.rim.foot(state.attitude, DVec3::ZERO).arm;
         let mobility = self.mobility(state, arm);
         let slip = state.velocity_at(arm);
@@ -151,9 +157,7 @@ impl<'f> Ground<'f> {
         } else {
             DVec3::Z * (-slip.z / mobility.z_axis.z)
         };
-        state.velocity += impulse / body.mass;
-        state.rates += state.attitude.inverse() * arm.cross(impulse) / body.inertia;
-        0.5 * impulse.dot(slip + state.velocity_at(arm))
+        strike(&self.flight.body, state, arm, impulse, DVec3::ZERO)
     }
 
     /// Change of the foot's velocity per impulse at it, in 1/kg: that of
@@ -179,8 +183,8 @@ impl<'f> Ground<'f> {
         let [force, moment] = self.air;
         let spin = state.attitude * state.rates;
         let foot = self.rim.foot(state.attitude, spin);
-        let resists = self.rub.rolling * load * self.rim.radius;
-        let brake = spin * (-resists / spin.length().max(FADES));
+        let resists = self.rub.rolling * load * self.rim.thickness();
+        let brake = spin * (-resists / spin.length().max(FADES)) * share(Law::Brakes);
         let acceleration = force / body.mass - DVec3::Z * GRAVITY;
         let back = state.attitude.inverse();
         let gyro = state.rates.cross(body.inertia * state.rates);
@@ -238,7 +242,7 @@ impl Free {
     }
 }
 
-/// Rate of change of a state, and the power at which work is done on it.
+/// Rate of change of a state, and the powers at which work is done on it.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Rate {
     velocity: DVec3,
@@ -246,8 +250,8 @@ pub(super) struct Rate {
     /// Of the attitude's four numbers.
     attitude: DQuat,
     turning: DVec3,
-    /// In W.
-    power: f64,
+    /// Of the ground and of the air, in W.
+    power: [f64; 2],
 }
 
 impl Rate {
@@ -257,20 +261,19 @@ impl Rate {
         let force = match push.hold {
             Hold::Grips | Hold::Jams => free.grip(),
             Hold::Slips(along) => free.slipping(ground.rub.friction, along).unwrap_or(DVec3::ZERO),
-        };
-        let turn = state.attitude.inverse() * free.foot.arm.cross(force);
+        } * share(Law::Leans);
+        let turn = state.attitude.inverse() * free.foot.arm.cross(force) * share(Law::Tilts);
         let [wind, moment] = ground.air;
         let rates = DQuat::from_xyzw(state.rates.x, state.rates.y, state.rates.z, 0.0);
-        let weight = -body.mass * GRAVITY * state.velocity.z;
         Self {
             velocity: state.velocity,
             acceleration: free.acceleration + force / body.mass,
             attitude: (state.attitude * rates) * 0.5,
             turning: free.turning + turn / body.inertia,
-            power: force.dot(free.slip)
-                + wind.dot(state.velocity)
-                + (moment + free.brake).dot(free.spin)
-                + weight,
+            power: [
+                force.dot(free.slip) + free.brake.dot(free.spin),
+                wind.dot(state.velocity) + moment.dot(free.spin),
+            ],
         }
     }
 
@@ -284,10 +287,15 @@ impl Rate {
         }
     }
 
-    /// The state after a step (s), and the work done on the way (J).
+    /// The state after a step (s), and the work that ground and air did on the way (J).
     ///
     /// Source: the classical fourth-order rule of Runge and Kutta.
-    pub(super) fn step(ground: &Ground<'_>, push: &Push, state: &State, step: f64) -> (State, f64) {
+    pub(super) fn step(
+        ground: &Ground<'_>,
+        push: &Push,
+        state: &State,
+        step: f64,
+    ) -> (State, [f64; 2]) {
         let half = 0.5 * step;
         let a = Self::of(ground, push, state);
         let b = Self::of(ground, push, &a.after(state, half));
@@ -301,9 +309,11 @@ impl Rate {
                 / 6.0,
             attitude: (a.attitude + (b.attitude + c.attitude) * 2.0 + d.attitude) * (1.0 / 6.0),
             turning: (a.turning + (b.turning + c.turning) * 2.0 + d.turning) / 6.0,
-            power: (a.power + 2.0 * (b.power + c.power) + d.power) / 6.0,
+            power: std::array::from_fn(|i| {
+                (a.power[i] + 2.0 * (b.power[i] + c.power[i]) + d.power[i]) / 6.0
+            }),
         };
-        (mean.after(state, step), mean.power * step)
+        (mean.after(state, step), mean.power.map(|power| power * step))
     }
 }
 
@@ -325,7 +335,7 @@ mod tests {
             rates: DVec3::ZERO,
         };
         let flight = flight(body);
-        let rim = Rim { axis: 0, offset: 0.4, radius: 0.15 };
+        let rim = Rim { axis: 0, offset: 0.4, radius: 0.15, round: 0.0 };
         let rub = Rub { friction: 0.5, rolling: 0.0 };
         let ground = Ground::new(&flight, rim, rub, &state, 0.0);
         let arm = rim.foot(state.attitude, DVec3::ZERO).arm;

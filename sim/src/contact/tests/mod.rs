@@ -20,8 +20,60 @@ use crate::{
     world::{Air, AirNow},
 };
 use glam::{DQuat, DVec3};
+use proptest::prelude::*;
+use std::f64::consts;
 
 pub(super) const G: f64 = 9.80665;
+
+prop_compose! {
+    /// Any motion, at any attitude.
+    pub(crate) fn anything()(
+        velocity in [-20.0..20.0, -20.0..20.0, -20.0..20.0],
+        rates in [-60.0..60.0, -60.0..60.0, -60.0..60.0],
+        turn in [-3.0..3.0, -3.0..3.0, -3.0..3.0],
+    ) -> State {
+        State {
+            position: DVec3::Z,
+            velocity: DVec3::from_array(velocity),
+            attitude: DQuat::from_scaled_axis(DVec3::from_array(turn)),
+            rates: DVec3::from_array(rates),
+        }
+    }
+}
+
+prop_compose! {
+    /// A body of every shape, in an attitude in which it lies on one of its sides.
+    pub(crate) fn every_shape()(
+        kind in 0..10, sizes in [0.05..2.0, 0.05..1.0, 0.004..0.3], mass in 0.2..30.0, on in 0..4,
+    ) -> (Body, DQuat) {
+        let [a, b, c]: [f64; 3] = sizes;
+        let shape = match kind {
+            0 => Shape::Sphere { diameter: b },
+            1 => Shape::Irregular { diameter: b, sphericity: 0.7 },
+            2 => Shape::Plate { length: a.max(b), width: a.min(b), thickness: c },
+            3 => Shape::Block { length: a, width: b, height: c },
+            4 => Shape::Disc { diameter: b, thickness: c },
+            5 => Shape::Wheel { diameter: b, width: c, hub: 0.6 },
+            6 => Shape::Rod { length: a, diameter: 0.1 * a },
+            7 => Shape::Cylinder { length: a, diameter: b },
+            8 => Shape::Tube { length: a, diameter: b, wall: 0.1 * b },
+            _ => Shape::Cone { length: a, diameter: b },
+        };
+        let body = Body::solid(shape, mass);
+        let lies = match (shape, on) {
+            // The cone's apex lies below its axis.
+            (Shape::Cone { length, diameter }, 0..3) => {
+                DQuat::from_rotation_y(crate::math::atan2(diameter / 2.0, length))
+            }
+            (Shape::Cone { .. }, _) => DQuat::from_rotation_y(-consts::FRAC_PI_2),
+            (_, 0) => DQuat::IDENTITY,
+            (_, 1) => DQuat::from_rotation_x(consts::PI),
+            (_, 2) => DQuat::from_rotation_y(consts::FRAC_PI_2),
+            _ => DQuat::from_rotation_x(consts::FRAC_PI_2),
+        };
+        (body, lies)
+    }
+}
 
 /// A flight of `body` in still air; `drag`: as a factor on the published one.
 pub(super) fn flight_in(air: Air, body: Body, drag: f64) -> Flight {

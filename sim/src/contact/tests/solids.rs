@@ -45,7 +45,7 @@ fn a_ball_meets_a_post_where_two_circles_touch() {
 #[test]
 fn a_smooth_lively_ball_glances_off_a_post_square_to_its_way() {
     let body = ball(0.2, 1.5);
-    let motion = level(DVec3::new(0.0, 0.4 * std::f64::consts::FRAC_1_SQRT_2, 2.5));
+    let motion = level(DVec3::new(0.0, 0.4 * consts::FRAC_1_SQRT_2, 2.5));
     let touch = touches(fly(&body, &post(), &motion, 1.0), Surface::Solid(0));
     let smooth = Contact { restitution: 1.0, friction: 0.0, grip_return: 0.0 };
     near_all(bounce(&body, &touch, &smooth).state.velocity, DVec3::Y * 10.0, 1e-4);
@@ -203,8 +203,8 @@ proptest! {
         // 16 boxes inscribed: their 32 long sides miss the round by 0.3 (1 - cos(pi/32)).
         let mut filled = Scenery::default();
         for i in 0..16 {
-            let angle = f64::from(i) * std::f64::consts::PI / 16.0;
-            let half = std::f64::consts::PI / 32.0;
+            let angle = f64::from(i) * consts::PI / 16.0;
+            let half = consts::PI / 32.0;
             let size = DVec3::new(0.6 * cos(half), 0.6 * sin(half), 4.0);
             let mut one = solid(DVec3::new(5.0, 0.0, 2.0), size).solids[0];
             one.axes = DVec3::AXES.map(|axis| DQuat::from_rotation_z(angle) * axis);
