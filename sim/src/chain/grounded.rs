@@ -3,8 +3,8 @@
 use super::{Breach, Claim, Course, Encounter, encounter::Kind};
 use crate::{
     contact::{
-        Lean, Motion, Rub, Slapped, Slide, Surface, Touch, Work, bounce::MOST_CONTACTS, crossing,
-        falls_below, first_touch, settles, slap,
+        Cone, Follow, Lean, Motion, Rub, Slapped, Slide, Surface, Touch, Work,
+        bounce::MOST_CONTACTS, crossing, falls_below, first_touch, settles, slap,
     },
     flight::{Flight, State},
     scenario::Bounce,
@@ -46,10 +46,18 @@ impl Course {
         let (mut stayed, mut tired) = (false, false);
         while self.encounters.len() < MOST_CONTACTS as usize {
             let slides = !tired && settles(&flight.body, &state);
-            let stay = if slides {
+            let rub = self.rub(ground);
+            let rolls = if slides { Cone::new(flight, &state, time, rub) } else { None };
+            let stay = if let Some(cone) = rolls {
+                self.follow(claim, flight, cone, &state, |_| false)
+            } else if slides {
                 self.slide(claim, flight, time, &state, ground)
-            } else if let Some(lean) = self.leaning(flight, time, &state, ground) {
-                self.lean(claim, flight, lean, (&state, tired))
+            } else if let Some(lean) = Lean::new(flight, &state, time, rub) {
+                // What was too slow to stay upright is not believed to be so at once.
+                self.follow(claim, flight, lean, &state, |state| {
+                    let body = &flight.body;
+                    settles(body, state) && !(tired && falls_below(body, state).is_some())
+                })
             } else if let Some(slapped) = self.slapped(flight, &state, ground) {
                 let Slapped { state: after, work, .. } = slapped;
                 self.stayed(flight, Kind::Bounced, time, [&state, &after], work);
@@ -72,15 +80,8 @@ impl Course {
         slap(&flight.body, state, &self.contact(ground))
     }
 
-    fn leaning<'f>(
-        &self,
-        flight: &'f Flight,
-        time: f64,
-        state: &State,
-        ground: &Bounce,
-    ) -> Option<Lean<'f>> {
-        let friction = self.contact(ground).friction;
-        Lean::new(flight, state, time, Rub { friction, rolling: self.row[ground.rolling.0] })
+    fn rub(&self, ground: &Bounce) -> Rub {
+        Rub { friction: self.contact(ground).friction, rolling: self.row[ground.rolling.0] }
     }
 
     /// Slides or rolls on, until it is too slow to stay upright.
@@ -128,45 +129,42 @@ impl Course {
         }
     }
 
-    /// Rolls, slips and falls over on a rim; `tired`: it was too slow to stay
-    /// upright.
-    fn lean(
+    /// Follows it step by step until it stands still, or is `done` with this.
+    fn follow(
         &mut self,
         claim: &Claim,
         flight: &Flight,
-        mut lean: Lean<'_>,
-        (before, tired): (&State, bool),
+        mut follows: impl Follow,
+        before: &State,
+        done: impl Fn(&State) -> bool,
     ) -> Stay {
-        let start = lean.time();
+        let start = follows.time();
         let mut noted = start;
-        self.places.push((start, *lean.state()));
+        self.places.push((start, *follows.state()));
         let mut touch = None;
         let (mut still, mut goes) = (false, false);
-        while let Some(stretch) = lean.next(flight.deadline) {
+        while let Some(stretch) = follows.next(flight.deadline) {
             touch = self.on_the_way(claim, flight, &stretch, stretch.span());
             let [_, until] = stretch.span();
             if until - noted >= BETWEEN_PLACES {
-                self.places.push((until, *lean.state()));
+                self.places.push((until, *follows.state()));
                 noted = until;
-                let State { position, velocity, .. } = *lean.state();
+                let State { position, velocity, .. } = *follows.state();
                 goes =
                     !claim.to_ground() && self.scenery.is_left(position, velocity, until, LET_GO);
             }
-            still = lean.stands_still();
-            // What was too slow to stay upright is not believed to be so at once.
-            let settled = settles(&flight.body, lean.state())
-                && !(tired && falls_below(&flight.body, lean.state()).is_some());
-            if touch.is_some() || still || settled || goes {
+            still = follows.stands_still();
+            if touch.is_some() || still || done(follows.state()) || goes {
                 break;
             }
         }
         let (until, after) = match &touch {
             Some(touch) => (touch.time, touch.state),
-            None => (lean.time(), *lean.state()),
+            None => (follows.time(), *follows.state()),
         };
         self.places.push((until, after));
         let kind = Kind::Slid { until, way: (after.position - before.position).length() };
-        self.stayed(flight, kind, start, [before, &after], lean.work(until));
+        self.stayed(flight, kind, start, [before, &after], follows.work(until));
         match touch {
             Some(touch) => Stay::Meets(touch),
             None if goes => {

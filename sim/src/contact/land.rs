@@ -2,7 +2,7 @@
 
 use super::{
     hull::Form,
-    settle::{cone_side, falls_below, is_ball, rolls_about},
+    settle::{cone_side, falls_below, is_ball, is_cone_on_side, rolls_about},
     work::{Work, strike, twist},
 };
 use crate::{
@@ -19,6 +19,8 @@ pub(super) enum Goes {
     Round,
     /// It rolls across this body axis.
     About(usize),
+    /// It rolls round its apex and pivots: a cone on its side.
+    RoundApex,
     /// It slides as it is.
     Still,
 }
@@ -29,6 +31,7 @@ impl Goes {
         match rolls_about(&body.shape).filter(level) {
             _ if is_ball(&body.shape) => Self::Round,
             Some(axis) => Self::About(axis),
+            None if is_cone_on_side(body, attitude) => Self::RoundApex,
             None => Self::Still,
         }
     }
@@ -54,6 +57,10 @@ pub(super) fn land(body: &Body, state: &State) -> (State, Work) {
     work += strike(body, &mut lies, DVec3::Z * -height, stop, DVec3::ZERO);
     match Goes::of(body, attitude) {
         Goes::Round => work += twist(body, &mut lies, DVec3::Z),
+        Goes::RoundApex => {
+            let axis = (attitude * DVec3::X).with_z(0.0);
+            work += twist(body, &mut lies, DVec3::Z.cross(axis).normalize());
+        }
         goes => {
             for i in (0..3).filter(|i| goes != Goes::About(*i)) {
                 work += twist(body, &mut lies, attitude * DVec3::AXES[i]);
@@ -65,12 +72,12 @@ pub(super) fn land(body: &Body, state: &State) -> (State, Work) {
 
 /// The attitude in which the side that is all but level is so, or the axis of
 /// what rolls.
-fn levelled(body: &Body, attitude: DQuat) -> DQuat {
+pub(super) fn levelled(body: &Body, attitude: DQuat) -> DQuat {
     if is_ball(&body.shape) {
         return attitude;
     }
     let up = attitude.inverse() * DVec3::Z;
-    if let Some(side) = cone_side(&body.shape).filter(|_| up.x < 0.5) {
+    if let Some(side) = cone_side(&body.shape).filter(|_| is_cone_on_side(body, attitude)) {
         let across = up.with_x(0.0).normalize();
         let lies = DVec3::X * sin(side) + across * cos(side);
         return DQuat::from_rotation_arc(attitude * lies, DVec3::Z) * attitude;

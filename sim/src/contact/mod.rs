@@ -8,8 +8,8 @@
 //! where the centre of mass goes through the plane of a face, for misses.
 //! A target that brakes or steers leaves its even course by a [`Manoeuvre`].
 //! [`bounce`] throws the body back; once it [`settles`] on the ground, a
-//! [`Slide`] brings it to rest; what is round and leans goes on by [`Lean`], and what
-//! comes down on the flat of a side by [`slap()`].
+//! [`Slide`] brings it to rest, of a cone on its side a [`Cone`]; what is round and leans goes
+//! on by [`Lean`], and what comes down on the flat of a side by [`slap()`].
 //!
 //! Balls, plates, blocks, discs, wheels, cylinders and cones are exact. A rod is a segment with a radius: its
 //! ends are round, its overall length is kept, and the corner of its flat end
@@ -18,6 +18,7 @@
 mod advance;
 pub mod bounce;
 mod clear;
+mod cone;
 mod crossing;
 mod eccentric;
 pub(crate) mod fault;
@@ -38,6 +39,7 @@ mod settle;
 mod side;
 mod slap;
 mod slide;
+mod stretch;
 mod touch;
 mod wedge;
 mod work;
@@ -46,14 +48,16 @@ mod work;
 mod tests;
 
 pub use self::{
+    cone::Cone,
     crossing::{Crossing, crossing, separation},
-    lean::{Lean, Rub},
+    lean::Lean,
     manoeuvre::{Brakes, Manoeuvre, Steers},
     scenery::{FaceNow, Scenery, SolidNow},
     search::first_touch,
     settle::{falls_below, settles},
     slap::{Slapped, slap},
     slide::Slide,
+    stretch::{Follow, Rub, Stretch},
     touch::{Surface, Touch},
     work::Work,
 };

@@ -5,7 +5,7 @@ use crate::{
     flight::{GRAVITY, State},
     math::{asin, atan2, cos, hypot, sin},
 };
-use glam::DVec3;
+use glam::{DQuat, DVec3};
 
 /// Height of the hop that what is left of the bouncing would carry the body
 /// to, below which it is done, in m (judgement: less than the roughness of the
@@ -34,20 +34,26 @@ fn hop(body: &Body, state: &State) -> f64 {
 }
 
 /// Of the rates, body frame, in rad/s: all but spinning about the vertical and rolling.
-pub(super) fn rocking(body: &Body, state: &State) -> DVec3 {
+fn rocking(body: &Body, state: &State) -> DVec3 {
     if is_ball(&body.shape) {
         return DVec3::ZERO;
     }
     let up = state.attitude.inverse() * DVec3::Z;
+    if is_cone_on_side(body, state.attitude) {
+        // It rolls and pivots on its line; what is across lifts an end of it.
+        let across = up.cross(DVec3::X).normalize_or_zero();
+        return across * state.rates.dot(across);
+    }
     let mut rocking = state.rates - up * state.rates.dot(up);
     if let Some(axis) = rolls_about(&body.shape) {
         rocking[axis] = 0.0;
     }
-    // On its side a cone rolls round its apex, nearly about its own axis.
-    if matches!(body.shape, Shape::Cone { .. }) {
-        rocking.x = 0.0;
-    }
     rocking
+}
+
+/// Whether it is a cone on its side, and not on its base.
+pub(super) fn is_cone_on_side(body: &Body, attitude: DQuat) -> bool {
+    cone_side(&body.shape).is_some() && (attitude * DVec3::X).z < 0.5
 }
 
 /// Whether it is a ball for what touches it: no way round lies better than another.
@@ -126,7 +132,6 @@ pub(super) fn lies_on_side(body: &Body, state: &State) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use glam::DQuat;
 
     fn state(tilt: f64) -> State {
         State {
@@ -160,6 +165,16 @@ mod tests {
         assert!(!settles(&cone, &state(-half)));
         let quarter = std::f64::consts::FRAC_PI_2;
         assert!(settles(&cone, &state(-quarter)) && !settles(&cone, &state(quarter)));
+    }
+
+    /// However fast it rolls round its apex: about its line on the ground.
+    #[test]
+    fn a_cone_that_rolls_round_is_done_with_bouncing() {
+        let cone = Body::solid(Shape::Cone { length: 0.7, diameter: 0.35 }, 3.0);
+        let attitude = DQuat::from_rotation_y(atan2(0.175, 0.7));
+        let turning = |spin: DVec3| State { rates: attitude.inverse() * spin, ..state(0.0) };
+        let so = |spin: DVec3| settles(&cone, &State { attitude, ..turning(spin) });
+        assert!(so(DVec3::X * 30.0) && so(DVec3::Z * 10.0) && !so(DVec3::Y * 3.0));
     }
 
     #[test]

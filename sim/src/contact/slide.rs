@@ -5,8 +5,8 @@
 //! slides along it, each with the whole of the friction (where it does both at
 //! once, friction is taken up to 1.4 times too large). So do a wheel and a disc
 //! that roll upright on their rim while they are fast enough to stay so; what leans
-//! is followed by [`super::Lean`]. Everything else slides on its side until it
-//! stops, a cone on its side too. Still air slows what rolls or slides by its drag at the beginning of
+//! is followed by [`super::Lean`], and a cone on its side by [`super::Cone`]. Everything
+//! else slides on its side until it stops. Still air slows what rolls or slides by its drag at the beginning of
 //! the stretch: the way is that of quadratic drag, spread evenly over it. Wind is
 //! left out: a sheet that it lifts again is not covered.
 //!
@@ -97,7 +97,9 @@ impl Slide {
                     Coast::sliding(along, friction, &air),
                 ]
             }
-            Goes::Still => [Coast::sliding(velocity, friction, &air), Coast::default()],
+            Goes::Still | Goes::RoundApex => {
+                [Coast::sliding(velocity, friction, &air), Coast::default()]
+            }
         };
         Self { start: time, from, mass: body.mass, landing, goes, parts }
     }
@@ -169,7 +171,7 @@ impl Motion for Slide {
                 let axis = (now.attitude * DVec3::AXES[i]).with_z(0.0).normalize();
                 DVec3::AXES[i] * spin.dot(axis)
             }
-            Goes::Round | Goes::Still => now.attitude.inverse() * spin,
+            Goes::Round | Goes::RoundApex | Goes::Still => now.attitude.inverse() * spin,
         };
         now
     }

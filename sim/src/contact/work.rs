@@ -62,6 +62,18 @@ pub(super) fn strike(
     wall: DVec3,
 ) -> Work {
     let before = state.velocity_at(arm);
+    strike_from(body, state, arm, impulse, [before, wall])
+}
+
+/// The same where the velocity of the point that is struck is known.
+#[inline]
+pub(super) fn strike_from(
+    body: &Body,
+    state: &mut State,
+    arm: DVec3,
+    impulse: DVec3,
+    [before, wall]: [DVec3; 2],
+) -> Work {
     let turn = state.attitude.inverse() * arm.cross(impulse);
     state.velocity += impulse / body.mass * share(Law::Pushes);
     state.rates += turn / body.inertia * share(Law::Turns);

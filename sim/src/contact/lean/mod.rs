@@ -24,14 +24,14 @@ use self::{
     step::{Ground, Push, Rate},
 };
 use super::{
-    Motion, Work,
-    clear::parabola,
+    Follow, Rub, Stretch, Work,
     hull::Form,
     settle::{LEVEL, SMALL_HOP},
+    stretch::Ledger,
 };
 use crate::{
     body::Ring,
-    flight::{Flight, GRAVITY, Path, State},
+    flight::{Flight, GRAVITY, State},
     math::sin,
 };
 use glam::DVec3;
@@ -54,6 +54,9 @@ const UPRIGHT: f64 = 1e-6;
 const STILL_HOP: f64 = 1e-9;
 /// What is upright to within this stands on both ends, in rad.
 const ON_BOTH: f64 = 1e-4;
+/// Ends of a cone whose heights differ by less than this share of their distance are both
+/// down.
+const FLAT: f64 = 1e-6;
 /// Halvings that find where the other rim lands.
 const HALVINGS: u32 = 40;
 
@@ -66,32 +69,10 @@ pub struct Lean<'f> {
     rub: Rub,
     time: f64,
     state: State,
-    work: Work,
-    /// When the last stretch began (s), and the work done until then.
-    since: f64,
-    before: Work,
+    ledger: Ledger,
     /// By how much the other rim was the lower one when it began, in m.
     slack: f64,
     ended: bool,
-}
-
-/// How the ground rubs.
-#[derive(Clone, Copy, Debug)]
-pub struct Rub {
-    /// Coefficient of friction, >= 0.
-    pub friction: f64,
-    /// Rolling resistance over the load, >= 0.
-    pub rolling: f64,
-}
-
-/// A short stretch of such a motion: an even acceleration between two states.
-#[derive(Clone, Copy, Debug)]
-pub struct Stretch {
-    span: [f64; 2],
-    ends: [State; 2],
-    /// How far turning carries a point of the body from where it is in the
-    /// middle, as a share of its distance.
-    turned: f64,
 }
 
 impl<'f> Lean<'f> {
@@ -114,9 +95,7 @@ impl<'f> Lean<'f> {
             rub,
             time,
             state,
-            work: Work::default(),
-            since: time,
-            before: Work::default(),
+            ledger: Ledger::new(time, Work::default()),
             slack: 0.0,
             ended: false,
         };
@@ -125,82 +104,8 @@ impl<'f> Lean<'f> {
         }
         lean.slack = lean.lower(&state).max(0.0);
         let ground = lean.ground();
-        lean.work += ground.stop(&mut lean.state, false);
+        lean.ledger.add(ground.stop(&mut lean.state, false));
         ground.push(&lean.state).map(|_| lean)
-    }
-
-    /// When it is, in s.
-    #[must_use]
-    pub fn time(&self) -> f64 {
-        self.time
-    }
-
-    /// What it does then.
-    #[must_use]
-    pub fn state(&self) -> &State {
-        &self.state
-    }
-
-    /// Work done on it until `time` (s, in its last stretch), by the ground and the
-    /// air.
-    #[must_use]
-    pub fn work(&self, time: f64) -> Work {
-        let whole = self.time - self.since;
-        let share = if whole > 0.0 { (time - self.since) / whole } else { 1.0 };
-        let done = self.before.done + share * (self.work.done - self.before.done);
-        Work { done, gained: self.work.gained }
-    }
-
-    /// Whether it balances upright at rest.
-    #[must_use]
-    pub fn stands_still(&self) -> bool {
-        let up = (self.state.attitude * DVec3::AXES[self.rim.axis]).z;
-        let moves = self.flight.kinetic_energy(&self.state);
-        up.abs() < UPRIGHT && moves < self.flight.body.mass * GRAVITY * STILL_HOP
-    }
-
-    /// The next stretch, which ends at `deadline` (s) at the latest; `None` where
-    /// it no longer leans on this rim: it takes off, lies down, or its other rim
-    /// lands.
-    pub fn next(&mut self, deadline: f64) -> Option<Stretch> {
-        let left = deadline - self.time;
-        if self.ended || left <= 0.0 || self.falls_flat() {
-            return None;
-        }
-        let ground = self.ground();
-        let push = ground.push(&self.state)?;
-        if push.jams() {
-            self.work += ground.stop(&mut self.state, true);
-        }
-        self.before = self.work;
-        // All but flat, the foot runs round the rim faster than the body turns.
-        let runs = self.swings(&self.state) / self.across();
-        let fastest = self.state.rates.length().max(runs).max(TURNED / LONGEST);
-        let step = (TURNED / fastest).min(push.turns(SLIPPED).max(SHORTEST)).min(left);
-        let mut after = self.stepped(&ground, &push, step);
-        let mut span = [self.time, self.time + step];
-        if self.is_down(&after.0) {
-            let (mut low, mut high) = (0.0, step);
-            for _ in 0..HALVINGS {
-                let middle = f64::midpoint(low, high);
-                let there = self.stepped(&ground, &push, middle);
-                if self.is_down(&there.0) {
-                    (high, after) = (middle, there);
-                } else {
-                    low = middle;
-                }
-            }
-            span[1] = self.time + high;
-            self.ended = true;
-        }
-        let ends = [self.state, after.0];
-        // Twice half the way: rates change within a step, but never double.
-        let [before, after_it] = ends.each_ref().map(|state| self.swings(state));
-        let turned = before.max(after_it) * (span[1] - span[0]);
-        (self.time, self.state) = (span[1], after.0);
-        self.work += after.1;
-        self.since = span[0];
-        Some(Stretch { span, ends, turned: turned.min(2.0) })
     }
 
     /// The state a step later, and the work done on the way.
@@ -249,6 +154,68 @@ impl<'f> Lean<'f> {
     }
 }
 
+impl Follow for Lean<'_> {
+    fn time(&self) -> f64 {
+        self.time
+    }
+
+    fn state(&self) -> &State {
+        &self.state
+    }
+
+    fn work(&self, time: f64) -> Work {
+        self.ledger.until(time, self.time)
+    }
+
+    /// Whether it balances upright at rest.
+    fn stands_still(&self) -> bool {
+        let up = (self.state.attitude * DVec3::AXES[self.rim.axis]).z;
+        let moves = self.flight.kinetic_energy(&self.state);
+        up.abs() < UPRIGHT && moves < self.flight.body.mass * GRAVITY * STILL_HOP
+    }
+
+    /// No more where it no longer leans on this rim: it takes off, lies down, or its
+    /// other rim lands.
+    fn next(&mut self, deadline: f64) -> Option<Stretch> {
+        let left = deadline - self.time;
+        if self.ended || left <= 0.0 || self.falls_flat() {
+            return None;
+        }
+        let ground = self.ground();
+        let push = ground.push(&self.state)?;
+        if push.jams() {
+            self.ledger.add(ground.stop(&mut self.state, true));
+        }
+        // All but flat, the foot runs round the rim faster than the body turns.
+        let runs = self.swings(&self.state) / self.across();
+        let fastest = self.state.rates.length().max(runs).max(TURNED / LONGEST);
+        let step = (TURNED / fastest).min(push.turns(SLIPPED).max(SHORTEST)).min(left);
+        let mut after = self.stepped(&ground, &push, step);
+        let mut span = [self.time, self.time + step];
+        if self.is_down(&after.0) {
+            let (mut low, mut high) = (0.0, step);
+            for _ in 0..HALVINGS {
+                let middle = f64::midpoint(low, high);
+                let there = self.stepped(&ground, &push, middle);
+                if self.is_down(&there.0) {
+                    (high, after) = (middle, there);
+                } else {
+                    low = middle;
+                }
+            }
+            span[1] = self.time + high;
+            self.ended = true;
+        }
+        let ends = [self.state, after.0];
+        // Twice half the way: rates change within a step, but never double.
+        let [before, after_it] = ends.each_ref().map(|state| self.swings(state));
+        let turned = before.max(after_it) * (span[1] - span[0]);
+        self.ledger.stretch(span[0], after.1);
+        (self.time, self.state) = (span[1], after.0);
+        Some(Stretch::new(span, ends, turned.min(2.0)))
+    }
+}
+
 /// The ends of a round body: the lower one, and the other. Where it stands on
 /// both, the one that comes down faster goes first.
 fn rims_at(flight: &Flight, state: &State) -> Option<[Rim; 2]> {
@@ -259,45 +226,15 @@ fn rims_at(flight: &Flight, state: &State) -> Option<[Rim; 2]> {
     }
     let [a, b] = rings.map(|Ring { offset, radius }| Rim { axis, offset, radius, round });
     let [first, second] = [a, b].map(|rim| rim.foot(state.attitude, DVec3::ZERO).arm);
-    let b_stands = if up.abs() < ON_BOTH {
+    // A cone that lies on its side leans on its base.
+    let [lower, level] = [second.z - first.z, FLAT * (first - second).length()];
+    let b_stands = if a.radius != b.radius && lower.abs() < level {
+        b.radius > a.radius
+    } else if up.abs() < ON_BOTH {
         state.velocity_at(second).z < state.velocity_at(first).z
     } else {
         second.z < first.z
     };
     let [rim, other] = if b_stands { [b, a] } else { [a, b] };
     (rim.thickness() > 0.0).then_some([rim, other])
-}
-
-impl Stretch {
-    /// When it begins and ends, in s.
-    #[must_use]
-    pub fn span(&self) -> [f64; 2] {
-        self.span
-    }
-}
-
-impl Motion for Stretch {
-    fn state(&self, time: f64) -> State {
-        let [from, to] = &self.ends;
-        let whole = self.span[1] - self.span[0];
-        let since = time - self.span[0];
-        let share = if whole > 0.0 { since / whole } else { 0.0 };
-        // The place at both ends is exact. The spin is even as the world sees it;
-        // the body turns under it.
-        let bend = (to.position - from.position - from.velocity * whole) * (share * share);
-        let spin = (from.attitude * from.rates).lerp(to.attitude * to.rates, share);
-        let attitude = from.attitude.lerp(to.attitude, share);
-        State {
-            position: from.position + from.velocity * since + bend,
-            velocity: from.velocity.lerp(to.velocity, share),
-            attitude,
-            rates: attitude.inverse() * spin,
-        }
-    }
-
-    fn path(&self, span: [f64; 2]) -> Option<Path> {
-        let centre = parabola(span, |time| self.state(time).position);
-        let attitude = self.state(f64::midpoint(span[0], span[1])).attitude;
-        Some(Path { centre, attitude, turned: self.turned })
-    }
 }

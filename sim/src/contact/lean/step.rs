@@ -8,7 +8,7 @@ use crate::{
     contact::{
         Work,
         fault::{Law, share},
-        work::strike,
+        work::strike_from,
     },
     flight::{Flight, GRAVITY, State},
 };
@@ -157,7 +157,7 @@ impl<'f> Ground<'f> {
         } else {
             DVec3::Z * (-slip.z / mobility.z_axis.z)
         };
-        strike(&self.flight.body, state, arm, impulse, DVec3::ZERO)
+        strike_from(&self.flight.body, state, arm, impulse, [slip, DVec3::ZERO])
     }
 
     /// Change of the foot's velocity per impulse at it, in 1/kg: that of

@@ -3,7 +3,7 @@
 use super::*;
 use crate::{
     body::{Body, Shape},
-    contact::tests::flight_in,
+    contact::{Motion as _, tests::flight_in},
     math::{cos, sin},
     world::Air,
 };
