@@ -37,7 +37,7 @@ pub enum Breach {
     High,
     /// The blow was harder than any shot that the barrier was fitted to.
     Shots,
-    /// The load would have tipped over before it slid.
+    /// The load tipped over before it slid.
     Tips,
     /// A flow from a direction that the table of coefficients has not.
     Direction,
@@ -139,7 +139,8 @@ impl Breach {
                  1100 hPa: its density was not compared there"
             }
             Self::Tips => {
-                "had a load so tall for its base that it would tip over before it slides: only sliding is followed"
+                "had a load so tall for its base that it tipped over before it slid: its edge is taken to \
+                 hold, and what ties it down to pull at half its height"
             }
             Self::Gains => {
                 "WERE GIVEN ENERGY BY WHAT THEY TOUCHED, which can only take it: a fault of the \

@@ -1,4 +1,5 @@
-//! How a load comes loose: it slides, tips, breaks its lashing, or lifts.
+//! How a load comes loose: it slides, breaks its lashing, or lifts; that it tips, see
+//! [`super::topple`].
 //!
 //! Rigid load on a rigid level bed, one direction. Friction is Coulomb's; the
 //! sliding value is less than the static one. Ignores the give of lashings,
@@ -44,15 +45,6 @@ pub struct Slide {
 #[must_use]
 pub fn slides(deceleration: f64, friction: Friction) -> bool {
     deceleration > friction.held * G
-}
-
-/// Whether a load tips over its front edge before it slides far.
-///
-/// `half_base`: from that edge to the mass centre along the bed, `height`: of
-/// the mass centre above the bed, both in m.
-#[must_use]
-pub fn tips(deceleration: f64, half_base: f64, height: f64) -> bool {
-    deceleration * height > G * half_base
 }
 
 /// Whether a lashing breaks that alone keeps a load of `mass` (kg) from
@@ -189,12 +181,6 @@ mod tests {
         near(lashing_force(100.0, 0.44 * G, friction), 0.0, 0.0);
         assert!(breaks(100.0, 0.8 * G, friction, 340.0));
         assert!(!breaks(100.0, 0.8 * G, friction, 345.0));
-    }
-
-    /// Source: statics: base 0.6 m, mass centre at 0.75 m: 0.4 g.
-    #[test]
-    fn a_tall_load_tips_before_it_slides() {
-        assert!(tips(0.4001 * G, 0.3, 0.75) && !tips(0.3999 * G, 0.3, 0.75));
     }
 
     /// Source: Wills, Lee and Wyatt 2002 (from memory), evaluated by hand for

@@ -16,6 +16,7 @@ mod pose;
 mod pulse;
 pub mod ride;
 mod shed;
+pub mod topple;
 
 pub(crate) use self::shed::carrier;
 pub use self::{
@@ -39,7 +40,7 @@ pub struct Start {
     /// By how much what holds the object beats what pulls at it, in N; 0 or
     /// less: it comes loose.
     pub held_by: f64,
-    /// Would it tip over before it slides?
+    /// Did it tip over before it slid?
     pub tips: bool,
     /// Share of its carrier's speed that it takes with it, if a carrier had to
     /// shake it loose.

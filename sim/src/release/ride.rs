@@ -5,14 +5,24 @@
 //! tie-down bears what friction does not, up to its strength, and is gone once
 //! it breaks; from then on friction alone brakes the load until it comes to the
 //! edge. Air under it takes weight off the bed, and lifts it away if it beats
-//! weight and tie-down. Ignores the give of tie-downs, creep under vibration,
-//! and the pitching of the bed; whether it tips, `shed` says.
+//! weight and tie-down. A load so tall that it tips before it slides turns over its
+//! edge, see [`super::topple`]. Ignores the give of tie-downs, creep under vibration,
+//! and the pitching of the bed.
 
-use super::{PulseShape, loosen::Friction};
+use super::{
+    PulseShape,
+    loosen::Friction,
+    topple::{Stance, Tipped},
+};
 use crate::flight::GRAVITY as G;
 
 /// Steps through a jolt: the speed of leaving is good to a few mm/s.
 const STEPS: u32 = 256;
+/// Longest step of a load that tips, in s.
+const TIPS: f64 = 1e-3;
+/// After a jolt a load that tips has come to rest or gone over within this, in s (it
+/// hardly ever balances for longer).
+const OVER: f64 = 10.0;
 
 /// A ride. SI units.
 #[derive(Clone, Copy, Debug)]
@@ -39,6 +49,8 @@ pub struct Ride<'a> {
     pub lift: f64,
     /// Speed of the wind along x, in m/s.
     pub wind: f64,
+    /// How it stands, if it is so tall that it tips before it slides.
+    pub stance: Option<Stance>,
 }
 
 /// How a ride ends for the load.
@@ -52,6 +64,11 @@ pub struct Ridden {
     pub carrier: f64,
     /// When it leaves after the jolt began, in s.
     pub time: f64,
+    /// How it has turned over its edge, forwards: in rad and rad/s.
+    pub tipped: Tipped,
+    /// How far its mass centre is above where it stood, in m, and how fast it rises, in
+    /// m/s.
+    pub raised: [f64; 2],
 }
 
 /// Where the load stands in the middle of a ride.
@@ -60,6 +77,9 @@ struct Now {
     slip: f64,
     way: f64,
     free: bool,
+    tipped: Tipped,
+    /// Whether it lies on its front.
+    fell: bool,
     /// Least that was missing for it to slide, and to lift, in N.
     missing: [f64; 2],
 }
@@ -74,6 +94,8 @@ impl Ride<'_> {
             slip: 0.0,
             way: 0.0,
             free: self.strength <= 0.0,
+            tipped: Tipped::default(),
+            fell: false,
             missing: [f64::INFINITY; 2],
         };
         for i in 0..STEPS {
@@ -82,7 +104,38 @@ impl Ride<'_> {
                 return self.leaves(&now, step * (f64::from(i) + part));
             }
         }
-        self.after(&now)
+        let mut more = 0.0;
+        while now.tipped != Tipped::default() && !now.fell && more < OVER {
+            if self.tips(&mut now, 0.0, TIPS) {
+                return self.leaves(&now, self.lasts + more);
+            }
+            more += TIPS;
+        }
+        self.after(&now, self.lasts + more)
+    }
+
+    /// Turns it on over its edge; whether that takes it off the bed.
+    fn tips(&self, now: &mut Now, pull: f64, step: f64) -> bool {
+        let Some(stance) = &self.stance else { return false };
+        now.free = true;
+        let press = self.press(now.carrier).max(0.0) / self.mass;
+        let steps = (step / TIPS).ceil().max(1.0);
+        let mut left = steps;
+        while left > 0.0 {
+            now.tipped = stance.stepped(now.tipped, pull, press, step / steps);
+            if now.way + stance.way(now.tipped.angle) >= self.path {
+                return true;
+            }
+            if Stance::lies(now.tipped) {
+                // What it has forwards it keeps, what it has downwards the bed takes.
+                now.slip = stance.velocity(now.tipped)[0].max(0.0);
+                now.way += stance.way(now.tipped.angle);
+                now.fell = true;
+                return false;
+            }
+            left -= 1.0;
+        }
+        false
     }
 
     /// One step; the share of it after which the load leaves, if it does.
@@ -98,6 +151,13 @@ impl Ride<'_> {
         }
         let press = press.max(0.0);
         let signed = if self.against { -pull } else { pull };
+        if let Some(stance) = self.stance.filter(|_| !now.fell && now.slip <= 0.0) {
+            let missing = stance.held_by(self.mass * pull, press, tie);
+            now.missing[0] = now.missing[0].min(missing);
+            now.carrier += signed * step;
+            let goes = now.tipped != Tipped::default() || missing < 0.0;
+            return (goes && self.tips(now, pull, step)).then_some(1.0);
+        }
         if now.slip <= 0.0 {
             let missing = self.friction.held * press + tie - self.mass * pull;
             now.missing[0] = now.missing[0].min(missing);
@@ -130,12 +190,12 @@ impl Ride<'_> {
 
     /// It slides on against friction alone, and leaves if that takes it far
     /// enough.
-    fn after(&self, now: &Now) -> Ridden {
+    fn after(&self, now: &Now, since: f64) -> Ridden {
         let slowing = self.friction.sliding * self.press(now.carrier).max(0.0) / self.mass;
         let square = now.slip * now.slip - 2.0 * slowing * (self.path - now.way);
         if now.slip > 0.0 && square >= 0.0 {
             let slip = square.sqrt();
-            let time = self.lasts + 2.0 * (self.path - now.way) / (now.slip + slip);
+            let time = since + 2.0 * (self.path - now.way) / (now.slip + slip);
             return self.leaves(&Now { slip, ..*now }, time);
         }
         let way =
@@ -144,7 +204,9 @@ impl Ride<'_> {
             held_by: self.missing(now, way),
             speed: now.carrier,
             carrier: now.carrier,
-            time: self.lasts,
+            time: since,
+            tipped: Tipped::default(),
+            raised: [0.0; 2],
         }
     }
 
@@ -159,15 +221,27 @@ impl Ride<'_> {
     }
 
     fn leaves(&self, now: &Now, time: f64) -> Ridden {
-        let slip = if self.against { now.slip } else { -now.slip };
+        let mut raised = [0.0; 2];
+        let (mut slip, mut tipped) = (now.slip, now.tipped);
+        if let Some(stance) = &self.stance {
+            if now.fell {
+                tipped.rate = 0.0;
+                raised[0] = stance.half_base - stance.height;
+            } else if tipped != Tipped::default() {
+                let [ahead, up] = stance.velocity(tipped);
+                (slip, raised) = (ahead, [stance.higher(tipped.angle), up]);
+            }
+        }
         let carrier = now.carrier.max(0.0);
-        Ridden { held_by: 0.0, speed: carrier + slip, carrier, time }
+        let speed = carrier + if self.against { slip } else { -slip };
+        Ridden { held_by: 0.0, speed, carrier, time, tipped, raised }
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use proptest::prelude::*;
 
     fn near(a: f64, b: f64, tolerance: f64) {
         assert!((a - b).abs() <= tolerance, "{a} is not {b}");
@@ -186,6 +260,7 @@ mod tests {
             path: 2.0,
             lift: 0.0,
             wind: 0.0,
+            stance: None,
         }
     }
 
@@ -260,5 +335,62 @@ mod tests {
             ..ride(&PulseShape::Square)
         };
         assert!(calm.ridden().held_by > 0.0);
+    }
+
+    /// A cupboard 0.6 m deep and 1.5 m tall.
+    const TALL: Stance =
+        Stance { half_base: 0.3, height: 0.75, gyration_squared: (0.36 + 2.25) / 12.0 };
+
+    /// Source: work of an even pull and of the weight over a way of 0.5 m.
+    #[test]
+    fn a_tall_load_turns_over_its_edge_and_leaves_turning() {
+        let tall = Ride { stance: Some(TALL), path: 0.5, ..ride(&PulseShape::Square) };
+        let out = tall.ridden();
+        near(out.held_by, 0.0, 0.0);
+        let way = TALL.way(out.tipped.angle);
+        near(way, 0.5, 0.02);
+        let square = 0.09 + 0.5625 + TALL.gyration_squared;
+        let turning = 0.5 * square * out.tipped.rate * out.tipped.rate;
+        near(turning, 0.8 * G * way - G * out.raised[0], 0.02 * turning);
+        assert!(out.speed > out.carrier && out.raised[1] < 0.0, "{out:?}");
+        // Pulling away it goes over backwards, slower than its carrier.
+        let away = Ride { against: false, ..tall }.ridden();
+        near(away.tipped.rate, out.tipped.rate, 1e-9);
+        assert!(away.speed < away.carrier);
+    }
+
+    #[test]
+    fn a_tall_load_falls_on_its_front_rocks_back_or_stands() {
+        let with = |peak: f64, lasts: f64, strength: f64| {
+            let stance = Some(TALL);
+            let (peak, path) = (peak * G, 2.0);
+            Ride { stance, peak, lasts, strength, path, ..ride(&PulseShape::Square) }.ridden()
+        };
+        // On its front it slides on, lower by what it was taller than deep.
+        let fell = with(0.8, 3.0, 0.0);
+        assert!(fell.held_by <= 0.0 && fell.tipped.angle > 1.5 && fell.tipped.rate == 0.0);
+        near(fell.raised[0], -0.45, 1e-12);
+        assert!(with(0.39, 2.0, 0.0).held_by > 0.0, "a gentle brake");
+        assert!(with(0.6, 0.05, 0.0).held_by > 0.0, "a short one: it rocks back");
+        assert!(with(0.8, 3.0, 300.0).held_by > 0.0, "it is tied");
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig { cases: 64, failure_persistence: None, ..Default::default() })]
+
+        /// A harder or longer jolt never keeps a tall load that a lesser one throws off.
+        #[test]
+        fn a_harder_or_longer_jolt_never_keeps_a_load(
+            peak in 0.2..1.2, lasts in 0.05..3.0, more in 1.0..2.0, path in 0.2..1.0,
+        ) {
+            let goes = |peak: f64, lasts: f64| {
+                let (stance, peak, speed) = (Some(TALL), peak * G, 200.0);
+                let ride = Ride { stance, peak, lasts, path, speed, ..ride(&PulseShape::Square) };
+                ride.ridden().held_by <= 0.0
+            };
+            if goes(peak, lasts) {
+                prop_assert!(goes(peak * more, lasts) && goes(peak, lasts * more));
+            }
+        }
     }
 }

@@ -2,44 +2,61 @@
 
 use super::{
     Start, collide,
-    loosen::{Friction, tips},
+    loosen::Friction,
     point, pose,
     pulse::PulseShape,
-    ride::Ride,
+    ride::{Ridden, Ride},
+    topple::{Stance, Tipped},
     value,
 };
 use crate::{
     body::{Body, Shape},
-    flight::{GRAVITY, State},
+    flight::State,
     scenario::{CarrierWake, InputId, Jolt, JoltSize, Secured, Shed},
     world::{AirNow, Carrier, Wake},
 };
-use glam::DVec3;
+use glam::{DQuat, DVec3};
 
 /// The start: with the carrier's velocity, or with what is left of it once the
 /// load comes off.
 pub(super) fn start(shed: &Shed, row: &[f64], body: &Body, air: &AirNow) -> Start {
     let carrier = value(row, shed.carrier_speed);
     let position = point(row, &shed.place);
-    let (held_by, speed, left, tips) = match &shed.secured {
-        None => (0.0, carrier, carrier, false),
-        Some(secured) => {
-            // Through the whole jolt, the gust is that of the moment it leaves.
-            let wind = air.wind_at(position, 0.0)[0];
-            let ride = ride(secured, row, body, carrier, air.air.density, wind);
-            let (out, tips) = (ride.ridden(), tips_first(&ride, body));
-            (out.held_by, out.speed, out.carrier, tips)
-        }
-    };
-    let state = State {
+    let mut state = State {
         position,
-        velocity: DVec3::new(speed, 0.0, 0.0),
+        velocity: DVec3::new(carrier, 0.0, 0.0),
         attitude: pose::attitude(&shed.pose, row, 0.0, 0.0),
         rates: pose::rates(&shed.pose, row),
     };
+    let (mut held_by, mut left, mut tips) = (0.0, carrier, false);
+    if let Some(secured) = &shed.secured {
+        // Through the whole jolt, the gust is that of the moment it leaves.
+        let wind = air.wind_at(position, 0.0)[0];
+        let ride = ride(secured, row, body, carrier, air.air.density, wind);
+        let out = ride.ridden();
+        (held_by, left, tips) = (out.held_by, out.carrier, out.tipped != Tipped::default());
+        state = ridden(&state, &out, ride.against);
+    }
+    let speed = state.velocity.x;
     let kept = (shed.secured.is_some() && carrier > 0.0).then(|| speed / carrier);
     let wake = shed.wake.map(|it| wake(&it, row, position, left, air));
     Start { state, held_by, tips, kept, wake }
+}
+
+/// How it leaves its ride: as fast as that says, and turned over its edge, to the front
+/// where its carrier slowed down.
+fn ridden(state: &State, out: &Ridden, forwards: bool) -> State {
+    let sign = if forwards { 1.0 } else { -1.0 };
+    let turn = DQuat::from_rotation_y(sign * out.tipped.angle);
+    let attitude = turn * state.attitude;
+    let spins = attitude.inverse() * DVec3::Y * (sign * out.tipped.rate);
+    let [higher, rises] = out.raised;
+    State {
+        position: state.position + DVec3::Z * higher,
+        velocity: DVec3::new(out.speed, 0.0, rises),
+        attitude,
+        rates: state.rates + spins,
+    }
 }
 
 /// The carrier of a wake with these values, which goes on at `speed` (m/s), its
@@ -69,16 +86,14 @@ fn wake(told: &CarrierWake, row: &[f64], from: DVec3, speed: f64, air: &AirNow) 
     Wake::behind(&carrier, air.wind.at(0.5 * carrier.height))
 }
 
-/// Whether the jolt would tip the load over before it slides, as it lies with its
-/// length along the bed: then friction holds on until it tips. What rolls does
-/// not tip.
-///
-/// Source: statics.
-fn tips_first(ride: &Ride<'_>, body: &Body) -> bool {
+/// How a load stands with its length along the bed, if it would tip before it slides.
+/// What rolls does not tip.
+fn stance(body: &Body, friction: Friction) -> Option<Stance> {
     let rolls = matches!(body.shape, Shape::Sphere { .. } | Shape::Irregular { .. });
     let half = body.half_extents();
-    let held = ride.friction.held * GRAVITY;
-    !rolls && tips(ride.peak, half.x, half.z) && tips(held, half.x, half.z)
+    let gyration_squared = body.inertia.y / body.mass;
+    let stance = Stance { half_base: half.x, height: half.z, gyration_squared };
+    (!rolls && stance.is_tall(friction.held)).then_some(stance)
 }
 
 fn ride<'a>(
@@ -96,6 +111,7 @@ fn ride<'a>(
     });
     let jolt = secured.jolt.as_ref();
     let lasts = jolt.map_or(1.0, |jolt| value(row, jolt.lasts));
+    let friction = Friction::of(value(row, secured.friction));
     Ride {
         shape: jolt.map_or(&PulseShape::Square, |jolt| &jolt.shape),
         peak: jolt.map_or(0.0, |jolt| peak(jolt, row, carrier, lasts)),
@@ -103,11 +119,12 @@ fn ride<'a>(
         against: jolt.is_none_or(|jolt| jolt.against),
         speed: carrier,
         mass: body.mass,
-        friction: Friction::of(value(row, secured.friction)),
+        friction,
         strength: value(row, secured.strength),
         path: value(row, secured.path),
         lift,
         wind,
+        stance: stance(body, friction),
     }
 }
 
@@ -130,26 +147,37 @@ mod tests {
     use super::*;
     use crate::scenario::InputId;
 
-    /// Source: statics: base 0.6 m, mass centre at 0.75 m: 0.4 g.
+    /// Source: statics: base 0.6 m, mass centre at 0.75 m: 0.4.
     #[test]
     fn a_tall_load_tips_where_friction_holds_it_until_then() {
         let cupboard = Body::solid(Shape::Block { length: 0.6, width: 0.5, height: 1.5 }, 60.0);
-        let ride = |peak: f64, friction: f64| Ride {
-            shape: &PulseShape::Square,
-            peak: peak * GRAVITY,
-            lasts: 1.0,
-            against: true,
-            speed: 20.0,
-            mass: 60.0,
-            friction: Friction::of(friction),
-            strength: 0.0,
-            path: 2.0,
-            lift: 0.0,
-            wind: 0.0,
+        assert!(stance(&cupboard, Friction::of(0.41)).is_some());
+        assert!(stance(&cupboard, Friction::of(0.39)).is_none(), "it slides before");
+    }
+
+    #[test]
+    fn what_tips_leaves_nose_down_where_its_carrier_brakes_and_up_where_it_pulls_away() {
+        let stands = State {
+            position: DVec3::Z,
+            velocity: DVec3::X * 20.0,
+            attitude: DQuat::IDENTITY,
+            rates: DVec3::X,
         };
-        assert!(tips_first(&ride(0.41, 0.45), &cupboard));
-        assert!(!tips_first(&ride(0.39, 0.45), &cupboard), "a gentle brake");
-        assert!(!tips_first(&ride(0.8, 0.39), &cupboard), "it slides before");
+        let out = Ridden {
+            held_by: 0.0,
+            speed: 21.0,
+            carrier: 18.0,
+            time: 1.0,
+            tipped: Tipped { angle: 0.5, rate: 2.0 },
+            raised: [-0.1, -0.4],
+        };
+        for (forwards, sign) in [(true, 1.0), (false, -1.0)] {
+            let state = ridden(&stands, &out, forwards);
+            assert!((state.attitude * DVec3::X).z * sign < -0.4);
+            assert!((state.rates - DVec3::new(1.0, 2.0 * sign, 0.0)).length() < 1e-12);
+            assert!((state.velocity - DVec3::new(21.0, 0.0, -0.4)).length() < 1e-12);
+            assert!((state.position.z - 0.9).abs() < 1e-12);
+        }
     }
 
     /// Source: momentum, by hand: 1500 kg at 20 m/s into 2000 kg at rest with

@@ -228,7 +228,7 @@ fn rims_at(flight: &Flight, state: &State) -> Option<[Rim; 2]> {
     let [first, second] = [a, b].map(|rim| rim.foot(state.attitude, DVec3::ZERO).arm);
     // A cone that lies on its side leans on its base.
     let [lower, level] = [second.z - first.z, FLAT * (first - second).length()];
-    let b_stands = if a.radius != b.radius && lower.abs() < level {
+    let b_stands = if (a.radius > 0.0) != (b.radius > 0.0) && lower.abs() < level {
         b.radius > a.radius
     } else if up.abs() < ON_BOTH {
         state.velocity_at(second).z < state.velocity_at(first).z
