@@ -15,6 +15,8 @@ const PLACES_PER_SLIDE: u32 = 12;
 /// Time between places noted while it leans, in s.
 const BETWEEN_PLACES: f64 = 0.02;
 
+/// A cone that lifts an end and is down again within this has not done so, in s.
+const LIFTED: f64 = 1e-6;
 /// What leans on its rim more than this far beside everything, in m, and rolls away from it
 /// all is let go (judgement): it might curve back, but hardly so far.
 const LET_GO: f64 = 10.0;
@@ -42,21 +44,24 @@ impl Course {
         let ground =
             claim.scenario().ground.as_ref().filter(|_| touch.surface == Surface::Ground)?;
         let (mut time, mut state) = (touch.time, *state);
-        // What leaves a slide is too slow to stay upright.
-        let (mut stayed, mut tired) = (false, false);
+        // What leaves a slide is too slow to stay upright; a cone that leaves its side lifts
+        // an end.
+        let (mut stayed, mut tired, mut lifts) = (false, false, false);
         while self.encounters.len() < MOST_CONTACTS as usize {
-            let slides = !tired && settles(&flight.body, &state);
+            let slides = !tired && !lifts && settles(&flight.body, &state);
             let rub = self.rub(ground);
             let rolls = if slides { Cone::new(flight, &state, time, rub) } else { None };
+            let rolled = rolls.is_some();
             let stay = if let Some(cone) = rolls {
                 self.follow(claim, flight, cone, &state, |_| false)
             } else if slides {
                 self.slide(claim, flight, time, &state, ground)
             } else if let Some(lean) = Lean::new(flight, &state, time, rub) {
-                // What was too slow to stay upright is not believed to be so at once.
+                // What was too slow to stay upright is not believed to be so at once, nor
+                // that what lifts is down.
                 self.follow(claim, flight, lean, &state, |state| {
                     let body = &flight.body;
-                    settles(body, state) && !(tired && falls_below(body, state).is_some())
+                    !lifts && settles(body, state) && !(tired && falls_below(body, state).is_some())
                 })
             } else if let Some(slapped) = self.slapped(flight, &state, ground) {
                 let Slapped { state: after, work, .. } = slapped;
@@ -66,8 +71,12 @@ impl Course {
             } else {
                 break;
             };
-            (stayed, tired) = (true, slides);
+            let lifted = lifts;
+            (stayed, tired, lifts) = (true, slides && !rolled, rolled);
             match stay {
+                Stay::Leaves(then, so) if lifted && then - time < LIFTED => {
+                    return Some(Stay::Leaves(then, so));
+                }
                 Stay::Leaves(then, so) => (time, state) = (then, so),
                 over => return Some(over),
             }

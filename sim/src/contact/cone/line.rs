@@ -7,6 +7,10 @@ use crate::{
 };
 use glam::{DMat2, DQuat, DVec2, DVec3};
 
+/// An end lifts where balance asks it to pull by more than this share of the load; below
+/// that it bears nothing (what a body on one end alone has to be clear of to move on).
+const LIFTS: f64 = 5e-4;
+
 /// A cone's measures, as it lies on its side.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Line {
@@ -133,15 +137,18 @@ impl Line {
     }
 
     /// Load on either end, in N, where the ground pushes with `friction` (N) along the
-    /// line: what balances the moments across it. Negative where an end would lift.
-    pub(super) fn loads(&self, motion: &Motion, air: &Air, friction: f64) -> [f64; 2] {
+    /// line: what balances the moments across it. `None` where an end lifts.
+    pub(super) fn loads(&self, motion: &Motion, air: &Air, friction: f64) -> Option<[f64; 2]> {
         let load = air.load();
         let turning = (self.inertia * motion.spin).x * self.turns(motion);
         // The moment about the direction across that the load has to give.
         let moment = turning + self.height * friction - air.moment.dot(motion.across);
         let [front, back] = self.ends;
         let at_front = (-moment - load * back) / (front - back);
-        [at_front, load - at_front]
+        let least = -LIFTS * load;
+        let bears = [at_front, load - at_front];
+        let lies = load > 0.0 && bears.into_iter().all(|bears| bears > least);
+        lies.then_some(bears.map(|bears| bears.max(0.0)))
     }
 }
 

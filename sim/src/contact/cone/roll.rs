@@ -81,7 +81,7 @@ impl Rolling {
         let mass = line.body.mass;
         let along = mass * line.ends[0] * self.round * self.round - air.force.dot(self.along);
         let across = -mass * line.ends[0] * quickens - air.force.dot(self.across);
-        let loads = line.loads(&motion, air, along);
+        let Some(loads) = line.loads(&motion, air, along) else { return false };
         // What turns it about the vertical.
         let [sine, cosine] = line.half;
         let turning = line.inertia.x_axis.y * quickens * cosine / sine - air.moment.z;

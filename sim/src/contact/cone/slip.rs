@@ -84,10 +84,7 @@ impl Rate {
         let mut along = 0.0;
         let mut loads = [0.0; 2];
         for _ in 0..ROUNDS {
-            loads = line.loads(motion, air, along);
-            if loads[0] <= 0.0 || loads[1] <= 0.0 {
-                return None;
-            }
+            loads = line.loads(motion, air, along)?;
             along = against[0].x * loads[0] + against[1].x * loads[1];
         }
         let rubs = [against[0] * loads[0], against[1] * loads[1]];

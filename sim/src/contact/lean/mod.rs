@@ -57,6 +57,9 @@ const ON_BOTH: f64 = 1e-4;
 /// Ends of a cone whose heights differ by less than this share of their distance are both
 /// down.
 const FLAT: f64 = 1e-6;
+/// A cone's apex is down once it is lower than its base by this, in m: more than a step's
+/// error, so that what lifts it is not lost in that.
+const LANDS: f64 = 3e-6;
 /// Halvings that find where the other rim lands.
 const HALVINGS: u32 = 40;
 
@@ -102,7 +105,8 @@ impl<'f> Lean<'f> {
         if lean.falls_flat() {
             return None;
         }
-        lean.slack = lean.lower(&state).max(0.0);
+        let lands = if lean.other.thickness() > 0.0 { 0.0 } else { LANDS };
+        lean.slack = lean.lower(&state).max(0.0) + lands;
         let ground = lean.ground();
         lean.ledger.add(ground.stop(&mut lean.state, false));
         ground.push(&lean.state).map(|_| lean)
@@ -236,5 +240,5 @@ fn rims_at(flight: &Flight, state: &State) -> Option<[Rim; 2]> {
         second.z < first.z
     };
     let [rim, other] = if b_stands { [b, a] } else { [a, b] };
-    (rim.thickness() > 0.0).then_some([rim, other])
+    Some([rim, other])
 }
