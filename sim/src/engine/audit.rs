@@ -358,7 +358,7 @@ chain: [reaches, strikes]
         /// and nothing that it touches gives it energy.
         #[test]
         fn no_contact_gives_energy(
-            kind in 0..10, sizes in [0.1..2.0, 0.1..1.0, 0.01..0.1],
+            kind in 0..11, sizes in [0.1..2.0, 0.1..1.0, 0.01..0.1],
             restitution in 0.0..1.0, friction in 0.0..1.5, spin in 1.0..1500.0, first in 0_u64..1000,
         ) {
             let [a, b, c]: [f64; 3] = sizes;
@@ -372,6 +372,7 @@ chain: [reaches, strikes]
                 6 => format!("rod: {{length: {a} m, diameter: {} m}}", 0.1 * a),
                 7 => format!("cylinder: {{length: {a} m, diameter: {b} m}}"),
                 8 => format!("tube: {{length: {a} m, diameter: {b} m, wall: {} m}}", 0.1 * b),
+                9 => format!("bar: {{length: {} m, width: {c} m, height: {} m}}", 10.0 * c, 2.0 * c),
                 _ => format!("cone: {{length: {a} m, diameter: {b} m}}"),
             };
             let found = thrown(&shape, [restitution, friction], spin, first..first + 4);

@@ -414,7 +414,7 @@ fn bounces(scenario: &Scenario) -> Vec<ModelNote> {
     let solids = target.solids.iter().map(|solid| (solid.name.as_str(), solid.bounce.as_ref()));
     let mut notes = vec![note(
         "bounces",
-        "one impulse at the contact point: restitution along the push, Coulomb friction across it; blows slower than 0.1 m/s come back whole; on the ground a settled body slides (v²/2µg) or slips and rolls (Routh); what is round and leans rolls, slips and falls over on its rim; what comes down flat on a side comes back with restitution all over",
+        "one impulse at the contact point: restitution along the push, Coulomb friction across it; blows slower than 0.1 m/s come back whole; on the ground a settled body slides (v²/2µg) or slips and rolls (Routh); what is round and leans rolls, slips and falls over on its rim; a cone on its side rolls round its apex; what comes down flat on a side clatters, blow by blow of its corners",
         "impulse-based collision of rigid bodies (standard derivation); R. Cross, Am. J. Phys. 70 (2002) 1093 (abstract read)",
         "stiff bodies that do not break, on flat and level ground without kerb or camber: what rolls in the model rolls far, and its rims are flat treads with sharp edges; turning on the spot is braked as rolling is; the wind does not lift again what slides; single bounces off corners cannot be foretold, shares of many can",
     )];

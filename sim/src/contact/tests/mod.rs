@@ -44,7 +44,7 @@ prop_compose! {
 prop_compose! {
     /// A body of every shape, in an attitude in which it lies on one of its sides.
     pub(crate) fn every_shape()(
-        kind in 0..10, sizes in [0.05..2.0, 0.05..1.0, 0.004..0.3], mass in 0.2..30.0, on in 0..4,
+        kind in 0..11, sizes in [0.05..2.0, 0.05..1.0, 0.004..0.3], mass in 0.2..30.0, on in 0..4,
     ) -> (Body, DQuat) {
         let [a, b, c]: [f64; 3] = sizes;
         let shape = match kind {
@@ -57,6 +57,7 @@ prop_compose! {
             6 => Shape::Rod { length: a, diameter: 0.1 * a },
             7 => Shape::Cylinder { length: a, diameter: b },
             8 => Shape::Tube { length: a, diameter: b, wall: 0.1 * b },
+            9 => Shape::Bar { length: a.max(b), width: b.min(a), height: c },
             _ => Shape::Cone { length: a, diameter: b },
         };
         let body = Body::solid(shape, mass);
