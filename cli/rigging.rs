@@ -138,6 +138,17 @@ pub(crate) fn loads(rig: &Rig, p: &Prediction) -> Table {
     table
 }
 
+/// Which limits are not told, said first.
+pub(crate) fn limits(p: Option<&Prediction>, out: &mut dyn Write) -> io::Result<()> {
+    let Some(p) = p.filter(|p| !p.limits_to_find.is_empty()) else { return Ok(()) };
+    let missing = p.limits_to_find.join("; ");
+    if p.limits_kept.is_none() {
+        writeln!(out, "NO LIMIT IS TOLD, so none is known to be kept. Find out first: {missing}.\n")
+    } else {
+        writeln!(out, "Limits not told, and not known to be kept: {missing}.\n")
+    }
+}
+
 /// Doubts and cautions.
 pub(crate) fn cautions(p: &Prediction, out: &mut dyn Write) -> io::Result<()> {
     plain::list(out, "Doubts:", &p.doubts)?;

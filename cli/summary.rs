@@ -15,6 +15,9 @@ pub(crate) fn text(findings: &Findings) -> String {
             let _ = writeln!(out, "{part}");
         }
     };
+    for said in &words.first {
+        line(said);
+    }
     let said = [words.hangs.as_ref(), Some(&words.answer), words.open.as_ref()];
     let said: Vec<&str> = said.into_iter().flatten().map(String::as_str).collect();
     line(&said.join(" "));
@@ -30,6 +33,9 @@ pub(crate) fn text(findings: &Findings) -> String {
     let name = findings.gates.iter().map(|gate| gate.meaning.chars().count()).max().unwrap_or(0);
     for gate in &findings.gates {
         line(&row(gate, name));
+    }
+    for face in &findings.by_face {
+        line(&format!("  {}", face.words));
     }
     line(&words.breaks);
     if let Some(arrives) = &words.arrives {
@@ -104,7 +110,8 @@ fn doubts(findings: &Findings) -> String {
         parts.push(format!("{} of them outside the budget", step.outside));
     }
     for breach in &findings.breaches {
-        parts.push(format!("{} {}", share_in_words(breach.share), breach.sentence));
+        let share = share_in_words(breach.share);
+        parts.push(format!("{share} of {} {}", breach.among, breach.sentence));
     }
     parts.join("; ")
 }

@@ -41,6 +41,23 @@ fn the_speeds_that_cover_a_claim_are_its_quantiles() {
     }
 }
 
+/// A rig whose slowest shot tried is harder than half of the claim covers that
+/// half; it is not out of its reach. (16 m/s against 1 to 20: a quarter is 4.)
+#[test]
+fn what_the_slowest_shot_covers_is_not_out_of_reach() {
+    let dir = Dir::new("what_the_slowest_shot_covers");
+    let claim = ball("{choice: [{value: 1 m/s, weight: 80}, {value: 12 m/s, weight: 20}]}");
+    dir.file("claim.yaml", claim).file("rig.yaml", ball("16 m/s"));
+    let args = ["compare", "claim.yaml", "rig.yaml", "--flights", "4000"];
+    let text = dir.longodds(&args).out;
+    assert!(text.contains("less than 4 m/s") && text.contains("12 m/s"), "{text}");
+    assert!(!text.contains("out of reach"), "{text}");
+    let slow = BALL.replace("SPEED", "1 m/s");
+    dir.file("slow.yaml", slow);
+    let text = dir.longodds(&["compare", "claim.yaml", "slow.yaml", "--flights", "4000"]).out;
+    assert!(text.contains("out of reach: more than 6 m/s"), "{text}");
+}
+
 #[test]
 fn a_claim_is_no_harder_than_itself() {
     let dir = Dir::new("a_claim_is_no_harder_than_itself");

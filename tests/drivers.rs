@@ -55,3 +55,23 @@ fn where_nothing_is_uncertain_nothing_decides() {
     assert!(answer.err.contains("no input of the scenario is uncertain"), "{}", answer.err);
     assert!(answer.err.contains("spread at least one of them"), "{}", answer.err);
 }
+
+/// What arrives alike is not shared out, by neither sample; and nobody is told to
+/// hold what differs of itself.
+#[test]
+fn a_constant_has_no_shares_and_chance_no_limits() {
+    let dir = Dir::new("a_constant_has_no_shares");
+    let constant = BALL
+        .replace("{range: [1 kg, 3 kg]}", "2 kg")
+        .replace("{range: [10 m/s, 20 m/s]}", "15 m/s, left: {range: [-20 cm, 20 cm]}")
+        .replace("aim: true", "aim: true, barrier: {energy: {between: [180 J, 270 J]}}")
+        .replace("strikes]", "strikes, perforates]");
+    dir.file("ball.yaml", constant);
+    let answer = dir.longodds(&["drivers", "ball.yaml", "--totals", "--flights", "20000"]);
+    assert_eq!(answer.status, 0, "{}", answer.err);
+    let text = answer.out;
+    assert!(text.contains("arrive alike, so that there is nothing to share out"), "{text}");
+    assert!(text.contains("it does not vary, so that there is nothing to share out"), "{text}");
+    assert!(text.contains("barrier.scatter") && text.contains("nobody can hold it"), "{text}");
+    assert!(!text.contains("below -"), "{text}");
+}

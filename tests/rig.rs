@@ -73,6 +73,25 @@ fn a_setting_over_a_limit_is_said_loudly() {
     assert!(answer.err.contains("out of this rig's reach"), "{}", answer.err);
 }
 
+/// Where nothing is told, nothing is "kept": it is said first what to find out.
+#[test]
+fn a_rig_without_limits_says_so_before_anything_else() {
+    let dir = Dir::new("a_rig_without_limits");
+    dir.file("bare.yaml", "rig: tower\nshow: si\nobject: {mass: 4 lb}\nlauncher: {drop: }\n");
+    for args in [vec!["rig", "bare.yaml"], vec!["rig", "bare.yaml", "--setting", "3 m"]] {
+        let answer = dir.longodds(&args);
+        assert_eq!(answer.status, 0, "{}", answer.err);
+        let first = answer.out.find("NO LIMIT IS TOLD").unwrap_or_else(|| panic!("{}", answer.out));
+        assert!(answer.out.find("m/s").is_some_and(|number| first < number), "{}", answer.out);
+        assert!(answer.out.contains("`winch: {limit: ...}`"), "{}", answer.out);
+        assert!(!answer.out.contains("kept\n") && !answer.out.contains(" kept "), "{}", answer.out);
+    }
+    let told = json(&dir.longodds(&["rig", "bare.yaml", "--setting", "3 m", "--json"]));
+    assert!(told["predictions"][0]["limits_kept"].is_null());
+    let full = self::dir("a_rig_with_limits").longodds(&["rig", "rig.yaml"]);
+    assert!(!full.out.contains("LIMIT IS TOLD") && full.out.contains("kept"), "{}", full.out);
+}
+
 #[test]
 fn shots_calibrate_the_rig_and_warn_beyond_what_was_tried() {
     let dir = dir("shots_calibrate");

@@ -15,6 +15,7 @@ mod draw;
 mod drivers;
 mod evidence;
 mod exclusion;
+mod ground;
 mod harm;
 mod layers;
 mod new;

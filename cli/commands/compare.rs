@@ -5,7 +5,7 @@ use longodds_reports::{Frame, chart};
 use longodds_sim::{
     chain::Claim,
     compare::{
-        Comparison, Cover, Covers, Impact, Interval, Measure, Row, compare, covers, impacts,
+        Comparison, Cover, Covers, Impact, Interval, Measure, Needed, Row, compare, covers, impacts,
     },
     engine::{Order, Progress, tuned},
     findings::{CompareFindings, Compared, Strikes, thousands},
@@ -218,13 +218,19 @@ fn covered(
     writeln!(out, "{grid}")
 }
 
-fn speed(value: Option<f64>, show: Show) -> String {
-    value.map_or_else(|| "out of reach".to_owned(), |v| format(v, Dimension::Speed, show))
+fn speed(found: Needed, show: Show) -> String {
+    let say = |value: f64| format(value, Dimension::Speed, show);
+    match found {
+        Needed::At(value) => say(value),
+        Needed::Below(slowest) => format!("less than {}", say(slowest)),
+        Needed::Above(fastest) => format!("out of reach: more than {}", say(fastest)),
+    }
 }
 
 fn ends(cover: &Cover, show: Show) -> String {
-    match cover.ends {
-        [None, None] => String::new(),
-        [low, high] => format!("{} to {}", speed(low, show), speed(high, show)),
+    let say = |end: Option<Needed>| end.map_or("not known".to_owned(), |found| speed(found, show));
+    match (cover.speed, cover.ends) {
+        (Needed::At(_), [low, high]) => format!("{} to {}", say(low), say(high)),
+        (Needed::Below(_) | Needed::Above(_), _) => String::new(),
     }
 }

@@ -4,7 +4,7 @@ use crate::{failure::Failure, input, plain::table, progress::Bar};
 use longodds_reports::words::capital;
 use longodds_sim::{
     chain::Claim,
-    drivers::{Driver, Index, PickFreeze, first_orders, pick_freeze, ranking, tolerance},
+    drivers::{Driver, Index, PickFreeze, first_orders, pick_freeze, ranking, tolerance, varies},
     engine::{Arrivals, ClaimState, Order, Progress, Tally, arrivals, tuned},
     findings::{gate_in_words, thousands},
     math::ln,
@@ -133,12 +133,16 @@ impl Found {
 
     fn how_hard(&self, out: &mut dyn Write) -> Result<(), Failure> {
         let strikes = thousands(self.arrivals.energy.len() as u64);
-        let Some(shares) = self.of_energy() else {
+        if !self.arrivals.energy.is_empty() && !varies(&self.arrivals.energy) {
             writeln!(
                 out,
-                "\nHow hard it arrives: {strikes} strikes are too few to share it out, or all \
-                 arrive alike."
+                "\nHow hard it arrives: all {strikes} strikes arrive alike, so that there is \
+                 nothing to share out."
             )?;
+            return Ok(());
+        }
+        let Some(shares) = self.of_energy() else {
+            writeln!(out, "\nHow hard it arrives: {strikes} strikes are too few to share it out.")?;
             return Ok(());
         };
         writeln!(out, "\nHow hard it arrives (energy at the strike), from {strikes} strikes")?;
@@ -157,6 +161,10 @@ impl Found {
 }
 
 fn shares(out: &mut dyn Write, title: &str, totals: &[Total]) -> Result<(), Failure> {
+    if totals.is_empty() {
+        writeln!(out, "\n{title}: it does not vary, so that there is nothing to share out.")?;
+        return Ok(());
+    }
     writeln!(out, "\n{title}")?;
     let mut rows = table(["inputs", "alone (95 % interval)", "with all it acts with"]);
     for total in totals {
@@ -294,11 +302,17 @@ fn counts(claim: &Claim, tally: &Tally, place: Option<usize>) -> (u64, u64) {
     }
 }
 
+/// Least distance from even odds that is called a direction.
+const SOME_WAY: f64 = 0.02;
+
 fn direction(driver: &Driver) -> &'static str {
-    match driver.separation.auc {
-        x if x > 0.5 + driver.separation.auc_noise => "more helps",
-        x if x < 0.5 - driver.separation.auc_noise => "less helps",
-        _ => "within a window",
+    let separation = &driver.separation;
+    let clear = separation.auc_noise.max(SOME_WAY);
+    match separation.auc {
+        _ if separation.window => "a window",
+        x if x > 0.5 + clear => "more helps",
+        x if x < 0.5 - clear => "less helps",
+        _ => "a window",
     }
 }
 
@@ -307,6 +321,9 @@ fn held(claim: &Claim, tally: &Tally, place: Option<usize>, driver: &Driver) -> 
     let (before, after) = place.map_or((0, claim.gates().len()), |p| (p, p + 1));
     let bins = |least| tally.inputs.passed_at_least(driver.input, least);
     let Some(found) = tolerance(&bins(before), &bins(after), LOSS) else { return String::new() };
+    if is_chance(claim, driver.input) {
+        return CHANCE.to_owned();
+    }
     let input = nth(claim, driver.input);
     let say =
         |u: f64| format(input.distribution.quantile(u), input.dimension, claim.scenario().show);
@@ -316,6 +333,16 @@ fn held(claim: &Claim, tally: &Tally, place: Option<usize>, driver: &Driver) -> 
         (false, true) => format!("below {}", say(found.high)),
         (false, false) => "anywhere".to_owned(),
     }
+}
+
+/// In the place of limits that nobody can hold.
+const CHANCE: &str = "nobody can hold it";
+
+/// Whether an input differs of itself: the gust of the moment, how one barrier
+/// differs from its like.
+fn is_chance(claim: &Claim, place: usize) -> bool {
+    let scenario = claim.scenario();
+    scenario.inputs.uncertain().nth(place).is_some_and(|id| scenario.is_of_itself(id))
 }
 
 struct Total {
@@ -404,7 +431,9 @@ fn one(claim: &Claim, tally: &Tally, place: Option<usize>, driver: &Driver) -> V
     let bins = |least| tally.inputs.passed_at_least(driver.input, least);
     let input = nth(claim, driver.input);
     let at = |u: f64| input.distribution.quantile(u);
-    let held = tolerance(&bins(before), &bins(after), LOSS).map(|found| {
+    let chance = is_chance(claim, driver.input);
+    let tolerance = tolerance(&bins(before), &bins(after), LOSS).filter(|_| !chance);
+    let held = tolerance.map(|found| {
         json!({
             "best": at(found.best),
             "low": (found.low > 0.0).then(|| at(found.low)),
@@ -414,6 +443,8 @@ fn one(claim: &Claim, tally: &Tally, place: Option<usize>, driver: &Driver) -> V
     json!({
         "input": input.name,
         "auc": driver.separation.auc,
+        "window": driver.separation.window,
+        "of_itself": chance,
         "separation": driver.separation.gap,
         "noise": driver.separation.gap_noise,
         "settles": driver.isolation.entropy,

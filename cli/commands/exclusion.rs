@@ -12,7 +12,9 @@ use longodds_sim::{
     chain::Claim,
     engine::{Progress, tuned},
     estimate::{LEVEL, Proportion},
-    exclusion::{Ask, Exceeded, Exclusion, How, Measure, Reach, cautions, exclusion, left_out},
+    exclusion::{
+        Ask, Exceeded, Exclusion, How, Measure, Opened, Reach, cautions, exclusion, left_out,
+    },
     findings::{Kind, VERSION, at_most_in_words, share_in_words, thousands},
     harm::energy::{self, thresholds},
     quantity::{Dimension, Show, format},
@@ -28,7 +30,9 @@ use std::{
 ///
 /// The object is flown with nothing in its way until it first touches the
 /// ground, or comes to rest on it where the scenario says how it bounces; the
-/// target is taken away. Shares are of the flights that come loose.
+/// target is taken away. Shares are of the flights that come loose. Attitude,
+/// aim, spin and the wind's direction are never taken as exact: where they are
+/// fixed it is flown both ways, and the wider of the two is the answer.
 /// What the plain flights are too few for is searched for; where that fails,
 /// the answer says what they do show. Ctrl-C stops it early with what is done so
 /// far.
@@ -122,6 +126,8 @@ fn told(found: &Exclusion, show: Show, out: &mut dyn Write) -> io::Result<()> {
     for line in notes(found, show) {
         writeln!(out, "{line}")?;
     }
+    let opened: Vec<String> = found.opened.iter().map(|one| one.words(show)).collect();
+    list(out, "Not taken as exact", &opened)?;
     list(out, "At the ground", &at_the_ground(found, show))?;
     list(out, "Not in it", &left_out(found.followed))?;
     list(out, "CAUTION", &cautions())
@@ -131,6 +137,14 @@ fn told(found: &Exclusion, show: Show, out: &mut dyn Write) -> io::Result<()> {
 fn answer(found: &Exclusion, show: Show) -> Vec<String> {
     let say = |value: f64| format(value, Dimension::Length, show);
     let mut lines = Vec::new();
+    let cut = found.in_air + found.failed;
+    if cut > 0 {
+        lines.push(format!(
+            "{} of {} flights were cut off before they came down: they go farther than is told here.",
+            thousands(cut),
+            thousands(found.loose.k),
+        ));
+    }
     if found.partial {
         let followed = thousands(found.flights);
         lines.push(format!("Stopped early: this is what {followed} flights show so far.\n"));
@@ -144,12 +158,17 @@ fn answer(found: &Exclusion, show: Show) -> Vec<String> {
         ));
     }
     let Some(away) = found.reach(Measure::Away) else { return lines };
-    for one in &away.exceeded {
+    let told = found.as_told.as_ref().and_then(|told| told.reach(Measure::Away));
+    for (k, one) in away.exceeded.iter().enumerate() {
         let share = one_in(one);
+        let exactly = told.map_or(String::new(), |told| exactly(&told.exceeded[k], show));
         lines.push(match one.distance {
-            Some(distance) => format!("{share} goes beyond {}.", say(distance)),
-            None => format!("{share}: {}.", unknown(one, show)),
+            Some(distance) => format!("{share} goes beyond {}{exactly}.", say(distance)),
+            None => format!("{share}: {}{exactly}.", unknown(one, show)),
         });
+    }
+    if !found.opened.is_empty() {
+        lines.push(questioned(found));
     }
     lines.push(format!(
         "None of {} went beyond {}; by that count alone at most {} does (95 % confidence).",
@@ -158,6 +177,41 @@ fn answer(found: &Exclusion, show: Show) -> Vec<String> {
         at_most_in_words(away.beyond),
     ));
     lines
+}
+
+/// What the distance would be if all were exactly as told.
+fn exactly(one: &Exceeded, show: Show) -> String {
+    one.distance.map_or(String::new(), |distance| {
+        let distance = format(distance, Dimension::Length, show);
+        format!(" ({distance} if all were exactly as written)")
+    })
+}
+
+/// That exactness is not believed, in a sentence.
+fn questioned(found: &Exclusion) -> String {
+    let (told, untold): (Vec<_>, Vec<_>) = found.opened.iter().partition(|one| one.told);
+    let names = |list: &[&Opened]| {
+        let name = |one: &&Opened| {
+            let parts: Vec<&str> = one.input.rsplit('.').take(2).collect();
+            match parts.as_slice() {
+                [axis, "spin"] => format!("spin {axis}"),
+                [name, ..] => name.replace('_', " "),
+                [] => String::new(),
+            }
+        };
+        list.iter().map(name).collect::<Vec<_>>().join(", ")
+    };
+    let mut parts = Vec::new();
+    if !untold.is_empty() {
+        parts.push(format!("not told: {}", names(&untold)));
+    }
+    if !told.is_empty() {
+        parts.push(format!("told without a spread: {}", names(&told)));
+    }
+    format!(
+        "Nothing is let go so exactly ({}): each distance is the wider of the two.",
+        parts.join("; ")
+    )
 }
 
 #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a whole number >= 2")]
@@ -171,6 +225,7 @@ fn unknown(one: &Exceeded, show: Show) -> String {
     });
     let why = match one.how {
         How::Disagrees => "the search and the count disagree, so no distance is given",
+        How::CutOff => "too many flights were cut off before they came down to tell",
         _ => "too few flights to tell",
     };
     format!("{why}{least}")
@@ -186,6 +241,11 @@ fn reaches(found: &Exclusion, show: Show) -> comfy_table::Table {
         let row: Vec<String> =
             std::iter::once(reach.measure.words().to_owned()).chain(cells).collect();
         rows.add_row(row);
+        let told = found.as_told.as_ref().and_then(|told| told.reach(reach.measure));
+        if let Some(told) = told {
+            let cells = told.exceeded.iter().map(|one| cell(one, show));
+            rows.add_row(std::iter::once("  exactly as written".to_owned()).chain(cells));
+        }
     }
     rows
 }
@@ -195,7 +255,7 @@ fn cell(one: &Exceeded, show: Show) -> String {
     let mark = match one.how {
         How::Searched => " *",
         How::End => " **",
-        How::Counted | How::TooFew | How::Disagrees => "",
+        How::Counted | How::TooFew | How::Disagrees | How::CutOff => "",
     };
     match (one.distance, one.interval) {
         (Some(distance), _) if distance < 0.0 => "none".to_owned(),
@@ -256,10 +316,8 @@ fn at_the_ground(found: &Exclusion, show: Show) -> Vec<String> {
             threshold.mark.words(),
         ));
     }
-    if let Some((densest, chance)) = densest(found) {
+    if let Some(([x, y], chance)) = densest(found) {
         let say = |value: f64| format(value, Dimension::Length, show);
-        let side = found.density.side / 2.0;
-        let [x, y] = densest.map(|corner| corner + side);
         let (way, hand) = (
             if x < 0.0 { "backwards" } else { "downrange" },
             if y < 0.0 { "to the right" } else { "to the left" },
@@ -276,14 +334,15 @@ fn at_the_ground(found: &Exclusion, show: Show) -> Vec<String> {
     lines
 }
 
-/// The densest square and the chance of a person there to be struck.
+/// The middle of the densest square and the chance of a person there to be
+/// struck.
 fn densest(found: &Exclusion) -> Option<([f64; 2], f64)> {
-    let cell = found.density.densest()?;
-    let density = found.density.per_square_metre(cell);
+    let (corner, side, density) = found.thickest()?;
+    let middle = corner.map(|at| at + side / 2.0);
     let chance = energy::strike_chance(density, energy::PERSON_AREA);
     // No surer than so many landings can bear out.
     let most = Proportion::printed(found.density.flights, found.density.flights, LEVEL).low;
-    Some((cell.corner, chance.min(most)))
+    Some((middle, chance.min(most)))
 }
 
 fn as_json(found: &Exclusion, show: Show) -> Value {
@@ -300,6 +359,7 @@ fn as_json(found: &Exclusion, show: Show) -> Value {
                 How::End => "end of what there is",
                 How::TooFew => "too few flights",
                 How::Disagrees => "search and count disagree",
+                How::CutOff => "cut off before they came down",
             },
         })
     };
@@ -347,6 +407,12 @@ fn as_json(found: &Exclusion, show: Show) -> Value {
         "from": found.centre,
         "edge_added": found.edge,
         "reaches": found.reaches.iter().map(reach).collect::<Vec<_>>(),
+        "not_exact": found.opened,
+        "as_told": found.as_told.as_ref().map(|told| json!({
+            "reaches": told.reaches.iter().map(reach).collect::<Vec<_>>(),
+            "speed": three(told.speed),
+            "energy": three(told.energy),
+        })),
         "searched_flights": found.searched,
         "in_air": found.in_air,
         "failed": found.failed,

@@ -155,6 +155,7 @@ fn table(rig: &Rig, predictions: &[Prediction], out: &mut dyn Write) -> Result<(
         rig.launcher.name(),
         rig.launcher.setting_name()
     )?;
+    rigging::limits(predictions.first(), out)?;
     let headings = ["setting", "speed", "95 % from", "to", "pull", "energy held", "limits"];
     let mut table = plain::table(headings);
     for p in predictions {
@@ -167,7 +168,12 @@ fn table(rig: &Rig, predictions: &[Prediction], out: &mut dyn Write) -> Result<(
             high,
             pull,
             format(p.held_energy, Dimension::Energy, rig.show),
-            (if p.limits_kept { "kept" } else { "OVER" }).to_owned(),
+            match p.limits_kept {
+                Some(true) => "kept",
+                Some(false) => "OVER",
+                None => "none told",
+            }
+            .to_owned(),
         ]);
     }
     writeln!(out, "{table}")?;
@@ -179,6 +185,7 @@ fn table(rig: &Rig, predictions: &[Prediction], out: &mut dyn Write) -> Result<(
 
 fn one(rig: &Rig, p: &Prediction, shots: usize, out: &mut dyn Write) -> Result<(), Failure> {
     let [low, middle, high] = p.speed.map(|v| rigging::show_speed(v, rig.show));
+    rigging::limits(Some(p), out)?;
     let ground = match shots {
         0 => "it has not shot yet".to_owned(),
         1 => "one shot behind it".to_owned(),
@@ -191,7 +198,7 @@ fn one(rig: &Rig, p: &Prediction, shots: usize, out: &mut dyn Write) -> Result<(
         rig.launcher.setting_name(),
         rigging::show_setting(rig, p.setting)
     )?;
-    if !p.limits_kept {
+    if p.limits_kept == Some(false) {
         writeln!(out, "DO NOT SHOOT THIS: a limit of the rig is exceeded.")?;
     }
     writeln!(out, "\n{}", rigging::loads(rig, p))?;

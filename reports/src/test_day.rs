@@ -55,7 +55,7 @@ pub fn test_day(sheet: &Sheet) -> String {
 /// The day in one sentence, before any table.
 fn sum(sheet: &Sheet) -> String {
     let speed = |shot: &SheetShot| format(shot.prediction.speed[1], Dimension::Speed, sheet.show);
-    let over = sheet.shots.iter().filter(|shot| !shot.prediction.limits_kept).count();
+    let over = sheet.shots.iter().filter(|shot| shot.prediction.limits_kept == Some(false)).count();
     let warned = match over {
         0 => String::new(),
         1 => " One of them is over a limit of the rig: do not shoot it.".to_owned(),
@@ -101,12 +101,12 @@ fn row(sheet: &Sheet, shot: &SheetShot) -> Markup {
     let speed = p.speed.map(|v| format(v, Dimension::Speed, sheet.show));
     let pull = p.pull.map_or_else(String::new, |pull| format(pull, Dimension::Force, sheet.show));
     html! {
-        tr class=(if p.limits_kept { "" } else { "over" }) {
+        tr class=(if p.limits_kept == Some(false) { "over" } else { "" }) {
             th scope="row" { (shot.name) }
             td {
                 strong { (shot.setting_text) }
                 @if shot.new_ground { " " span.tag.new { "new ground" } }
-                @if !p.limits_kept { " " span.tag.limit { "OVER A LIMIT" } }
+                @if p.limits_kept == Some(false) { " " span.tag.limit { "OVER A LIMIT" } }
             }
             td { strong { (speed[1]) } }
             td { (speed[0]) " to " (speed[2]) }
@@ -142,7 +142,7 @@ mod tests {
         let text = "rig: tower\nobject: {mass: 2 kg}\nlauncher: {drop: }\n";
         let tower = rig::parse(text).unwrap();
         let mut plan = Sheet::new(&tower, &Calibration::new(&tower, &[]), &[1.0], 1);
-        plan.shots[0].prediction.limits_kept = false;
+        plan.shots[0].prediction.limits_kept = Some(false);
         let page = test_day(&plan);
         assert!(page.contains("One of them is over a limit of the rig: do not shoot it."));
         assert!(page.contains("OVER A LIMIT"));

@@ -144,9 +144,10 @@ fn one(canvas: &Canvas, panel: &crate::canvas::Panel, cover: &CoverSpeed, show: 
     let share = format!("{} %", significant(100.0 * cover.share, 3));
     canvas.text((LEFT - 10.0, y + 5.0), Text::new(share, look::LABEL, palette.ink).end());
     let say = |v: f64| words::quantity(v, Dimension::Speed, show);
-    let words = match cover.speed {
-        Some(speed) => say(speed),
-        None => "out of reach".to_owned(),
+    let words = match (cover.speed, cover.below) {
+        (Some(speed), _) => say(speed),
+        (None, Some(slowest)) => format!("under {}", say(slowest)),
+        (None, None) => "out of reach".to_owned(),
     };
     let text = Text::new(words, look::LABEL, palette.ink).bold().end();
     canvas.text((canvas.width(), y + 5.0), text);

@@ -120,7 +120,7 @@ fn bar(canvas: &Canvas, driver: &Driver, y: f64) {
 /// successes among many flights (from memory).
 fn has_direction(driver: &Driver) -> bool {
     let scatter = driver.noise / (1.36 * 12.0_f64.sqrt());
-    (driver.auc - 0.5).abs() > (1.96 * scatter).max(0.02)
+    !driver.window && (driver.auc - 0.5).abs() > (1.96 * scatter).max(0.02)
 }
 
 /// A triangle: up where more helps, down where less does.
@@ -168,7 +168,14 @@ mod tests {
     use crate::sample;
 
     fn driver(auc: f64, separation: f64, noise: f64) -> Driver {
-        Driver { input: "air.wind.towards".to_owned(), auc, separation, noise, settles: 0.0 }
+        Driver {
+            input: "air.wind.towards".to_owned(),
+            auc,
+            window: false,
+            separation,
+            noise,
+            settles: 0.0,
+        }
     }
 
     #[test]
@@ -178,6 +185,7 @@ mod tests {
         assert!(has_direction(&driver(0.42, 0.32, 0.145)));
         assert!(has_direction(&driver(0.398, 0.08, 0.008)));
         assert!(!has_direction(&driver(0.501, 0.04, 0.008)));
+        assert!(!has_direction(&Driver { window: true, ..driver(0.42, 0.32, 0.145) }));
     }
 
     #[test]

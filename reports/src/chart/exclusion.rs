@@ -175,7 +175,7 @@ fn beside(canvas: &Canvas, left: f64, top: f64, rings: &[Ring], found: &Exclusio
     canvas.text((left + 44.0, y + 7.0), Text::new("release", look::LABEL, palette.ink));
     y += 24.0;
     let side = format(found.density.side, Dimension::Length, show);
-    let notes = [
+    let mut notes = vec![
         "Keep people on the side of the short strokes, and farther: this is not a clearance."
             .to_owned(),
         format!("Squares of {side}: darker, more land there."),
@@ -187,9 +187,23 @@ fn beside(canvas: &Canvas, left: f64, top: f64, rings: &[Ring], found: &Exclusio
         }
         .to_owned(),
     ];
+    notes.extend(exactly(found, show));
     for note in notes {
         y = canvas.paragraph((left, y + 8.0), room, &small(note, canvas)) + 2.0;
     }
+}
+
+/// What the farthest line would be if all were let go exactly as written.
+fn exactly(found: &Exclusion, show: Show) -> Option<String> {
+    let told = found.as_told.as_ref()?.reach(Measure::Away)?;
+    let (one_in, distance) =
+        told.exceeded.iter().rev().find_map(|one| Some((one.one_in, one.distance?)))?;
+    Some(format!(
+        "Attitude, aim, spin and the wind's direction are not taken as exact. Exactly as written, \
+         {} goes beyond {}.",
+        words::one_in(1.0 / one_in),
+        format(distance, Dimension::Length, show)
+    ))
 }
 
 fn title(found: &Exclusion, show: Show) -> String {

@@ -26,6 +26,7 @@ pub(super) fn head(findings: &Findings) -> Markup {
         @if findings.partial {
             p.partial { strong { "Stopped early. " } "The run was ended before all its flights were flown; what follows rests on " (words::flights(claim.flights)) "." }
         }
+        @for first in &said.first { p.partial { (prose(first)) } }
         @if let Some(hangs) = &said.hangs { p.said { (prose(hangs)) } }
         div.answer {
             p class=(long) {

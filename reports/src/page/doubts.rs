@@ -52,7 +52,7 @@ pub(super) fn list(findings: &Findings) -> Markup {
             p { "None: every flight stayed within the range its models are valid in." }
         } @else {
             ul { @for breach in &findings.breaches {
-                li { (prose(&format!("{} of flights ({}): {}", words::share(breach.share), words::count(breach.flights), breach.sentence))) }
+                li { (prose(&format!("{} of {} ({}) {}", words::share(breach.share), breach.among, words::count(breach.flights), breach.sentence))) }
             } }
         }
         h3 { "Warnings about the scenario" }

@@ -73,7 +73,7 @@ fn parts(findings: &Findings, evidence: &[Evidence]) -> Vec<Part> {
         html! { @for chart in charts { (figure(&chart(findings, Frame::page()), None)) } }
     };
     let mut parts = vec![
-        Part::new("chain", "Where the claim breaks", draw(&[chart::chain])),
+        Part::new("chain", "Where the claim breaks", chain(findings)),
         Part::new("flights", "Flights", draw(&[chart::flights, chart::tumble])),
         Part::new("hits", "Where they come in", draw(&[chart::hits])),
     ];
@@ -98,6 +98,16 @@ fn parts(findings: &Findings, evidence: &[Evidence]) -> Vec<Part> {
         Part::new("again", "How to get this again", notes::again(findings, evidence)),
     ]);
     parts
+}
+
+/// The chain, and what became of the strikes on each of several aimed faces.
+fn chain(findings: &Findings) -> Markup {
+    html! {
+        (figure(&chart::chain(findings, Frame::page()), None))
+        @if !findings.by_face.is_empty() {
+            ul { @for face in &findings.by_face { li { (prose(&face.words)) } } }
+        }
+    }
 }
 
 fn figure(picture: &Picture, caption: Option<&Markup>) -> Markup {

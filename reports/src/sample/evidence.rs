@@ -143,6 +143,8 @@ pub(crate) fn comparison() -> CompareFindings {
         speed,
         low: speed.map(|v| v - 0.7),
         high: speed.filter(|v| *v < 22.0).map(|v| v + 0.9),
+        below: None,
+        above: if speed.is_none() { Some(60.0) } else { None },
     };
     CompareFindings {
         kind: Kind::Compare,
@@ -413,6 +415,6 @@ pub(crate) fn test_day() -> Sheet {
     let settings = [1.0, 1.5, 2.0, 2.5, 3.0];
     let mut sheet = Sheet::new(&tower, &Calibration::new(&tower, &[]), &settings, 1);
     sheet.shots[3].new_ground = true;
-    sheet.shots[4].prediction.limits_kept = false;
+    sheet.shots[4].prediction.limits_kept = Some(false);
     sheet
 }

@@ -28,6 +28,7 @@ fn chance(held: u64, flights: u64) -> Chance {
     let half = (1.96 / (1.0 + z2 / n)) * (p * (1.0 - p) / n + z2 / (4.0 * n * n)).sqrt();
     Chance {
         at_most: false,
+        open: 0,
         probability: p,
         low: if held == 0 { 0.0 } else { middle - half },
         high: if held == flights { 1.0 } else { middle + half },
@@ -266,12 +267,13 @@ pub(crate) fn ordinary() -> Findings {
             ranking(Some(Gate::Reaches), &[("air.wind.speed", 0.88, 0.63), ("release.blown.height", 0.71, 0.33), ("object.mass", 0.4, 0.03)]),
             ranking(Some(Gate::Strikes), &[("release.blown.nose_up", 0.3, 0.3), ("air.wind.speed", 0.52, 0.02)]),
         ],
-        breaches: vec![BreachFinding { sentence: "attitude beyond the tunnel tests: lift is a guess there".to_owned(), flights: 310, share: 0.031 }],
+        breaches: vec![BreachFinding { sentence: "attitude beyond the tunnel tests: lift is a guess there".to_owned(), flights: 310, share: 0.031, of: 10_000, among: "flights".to_owned(), first: None, gate: None }],
         models: vec![ModelNote { what: "drag and lift of the plate".to_owned(), model: "quasi-steady coefficients against angle of attack".to_owned(), source: "made up for this example".to_owned(), valid: "angles up to 90°, Re > 1e4".to_owned() }],
         cautions: vec!["Flying boards kill. This record judges a claim; it is no licence to try it.".to_owned()],
         warnings: vec!["`object.mass` is wider than its length suggests".to_owned()],
         flights,
         crossings,
+        by_face: Vec::new(),
     }
 }
 
@@ -281,6 +283,7 @@ fn ranking(gate: Option<Gate>, rows: &[(&str, f64, f64)]) -> GateDrivers {
         .map(|&(input, auc, separation)| Driver {
             input: input.to_owned(),
             auc,
+            window: false,
             separation,
             noise: 0.11,
             settles: 0.2,

@@ -1,6 +1,6 @@
 //! Validity ranges that a draw can leave.
 
-use crate::aero::Doubt;
+use crate::{aero::Doubt, scenario::Gate};
 
 /// A validity range, or a limit of the run, that a draw left.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -80,7 +80,8 @@ impl Breach {
         Self::Gains,
     ];
 
-    /// What it means for the answer, as the end of "3 % of flights ...".
+    /// What it means for the answer, as the end of "3 % of flights ..."; of what
+    /// it is a share, [`Breach::among`] tells.
     #[must_use]
     pub fn sentence(self) -> &'static str {
         match self {
@@ -92,9 +93,11 @@ impl Breach {
                 "had an object whose proportions are not those of its shape family"
             }
             Self::Deadline => {
-                "were still in the air or rolling when the clock ran out and count as missed"
+                "were still in the air or rolling when the clock ran out: whether they would have held is left open, in the interval"
             }
-            Self::Failed => "could not be integrated and count as missed",
+            Self::Failed => {
+                "could not be integrated to their end: whether they would have held is left open, in the interval"
+            }
             Self::Oblique => {
                 "struck more than 10 deg from square on, where the barrier's strength is a guess"
             }
@@ -153,6 +156,92 @@ impl Breach {
             Self::Shots => {
                 "struck harder than any of the shots that the barrier was fitted to: an extrapolation"
             }
+        }
+    }
+}
+
+/// What a breach is a share of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Among {
+    /// All flights.
+    Flights,
+    /// Those that came loose.
+    Loose,
+    /// Those that touched something and went on.
+    Touching,
+    /// Blows that were weighed against the barrier in this respect.
+    Blows,
+    /// What was held against the harm criterion.
+    Arrivals,
+}
+
+impl Among {
+    /// As the middle of "3 % of ... struck".
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Flights => "flights",
+            Self::Loose => "the flights that came loose",
+            Self::Touching => "the flights that touched something",
+            Self::Blows => "the blows on the barrier",
+            Self::Arrivals => "what was held against the harm criterion",
+        }
+    }
+}
+
+impl Breach {
+    /// What it is a share of: those whom it can befall.
+    #[must_use]
+    pub fn among(self) -> Among {
+        match self {
+            Self::Light | Self::High | Self::Wake | Self::Tips | Self::Air => Among::Flights,
+            Self::Oblique | Self::Contact | Self::Formula | Self::Shots => Among::Blows,
+            Self::Harm => Among::Arrivals,
+            Self::CutOff | Self::Tamed => Among::Touching,
+            _ => Among::Loose,
+        }
+    }
+
+    /// The gate whose answer it puts in doubt, if it is a single one: the chance
+    /// of coming as far as that gate is a bound that holds.
+    #[must_use]
+    pub fn gate(self) -> Option<Gate> {
+        match self.among() {
+            Among::Blows => Some(Gate::Perforates),
+            Among::Arrivals => Some(Gate::Harms),
+            Among::Flights | Among::Loose | Among::Touching => None,
+        }
+    }
+
+    /// What has to be said before the number where it befalls most of them.
+    #[must_use]
+    pub fn first(self) -> &'static str {
+        match self {
+            Self::Mach => "most of it flies faster than the drag model holds for",
+            Self::Reynolds => "most of it flies outside the Reynolds numbers of its coefficients",
+            Self::Proportions => "its proportions are not those of its shape family",
+            Self::Deadline => "most of it was cut off by the clock",
+            Self::Failed => "most of it could not be integrated to its end",
+            Self::Oblique => "the barrier's strength is a guess for blows so far from square on",
+            Self::Contact => {
+                "the barrier's figure was measured with another contact than these blows have"
+            }
+            Self::Formula => "the published formula does not reach these blows",
+            Self::Harm => "the harm criterion was not made for what arrives",
+            Self::Light => "it is so light that the air it drags along counts, and that is rough",
+            Self::CutOff => "most of it was called at an end after 200 touches",
+            Self::Spin => "the lift of such a spin was not measured",
+            Self::Direction => "the table of coefficients does not have these directions",
+            Self::Flutter => "real sheets so light flutter, where this one tumbles",
+            Self::Tamed => "restitution or friction had to be lowered for most of it",
+            Self::High => "it starts higher than the standard's wind is meant for",
+            Self::Smooth => "at these speeds its drag hangs on how smooth it is",
+            Self::Air => "the density of such air was not compared with anything",
+            Self::Tips => {
+                "most of it would tip over before it slides, and only sliding is followed"
+            }
+            Self::Wake => "it starts nearer to its carrier than any law of wakes holds",
+            Self::Shots => "these blows are harder than any shot that the barrier was fitted to",
         }
     }
 }

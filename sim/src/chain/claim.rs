@@ -1,7 +1,7 @@
 //! A scenario made ready to fly.
 
 use super::{
-    Breach, Course, gusts,
+    Breach, Course, clock, gusts,
     outfit::{Given, Outfit, Told},
 };
 use crate::{
@@ -9,14 +9,10 @@ use crate::{
     body::{Body, Shape},
     flight::{Flight, GRAVITY, Settings, State, Watch},
     release,
-    scenario::{Gate, InputId, Scenario},
+    scenario::{Gate, InputId, Inputs, Scenario},
     world::{Air, AirNow, HIGHEST, MeanWind, Terrain},
 };
 use glam::DVec3;
-
-/// How long a flight may last, in s. A sheet that floats longer has left every
-/// scene that a claim is about.
-pub const DEADLINE: f64 = 120.0;
 
 /// A scenario with what every draw needs already looked up.
 #[derive(Clone, Debug)]
@@ -59,6 +55,13 @@ impl Claim {
     #[must_use]
     pub fn flown_to_ground(&self) -> Self {
         Self { to_ground: true, ..self.clone() }
+    }
+
+    /// The same claim with its numbers spread otherwise; `inputs` has the same
+    /// inputs in the same order.
+    #[must_use]
+    pub fn with_inputs(&self, inputs: Inputs) -> Self {
+        Self { scenario: Scenario { inputs, ..self.scenario.clone() }, ..self.clone() }
     }
 
     /// The same claim, each flight over at its first touch.
@@ -201,6 +204,8 @@ impl Claim {
             course.never_released(self, start.held_by, weight);
             return None;
         }
+        let drag_factor = row[self.scenario.object.drag_factor.0];
+        let deadline = clock::deadline(&body, air.air.density, drag_factor, &start.state);
         course.released(start.kept.map(|kept| [start.state.velocity.length(), kept]));
         let watch = Watch {
             zone: Some(course.scenery().zone()),
@@ -208,15 +213,7 @@ impl Claim {
             // Which steps may matter is told for even motion only.
             every_step: course.scenery().manoeuvre.is_some(),
         };
-        Some(Flight {
-            draw,
-            start: start.state,
-            coefficients,
-            body,
-            air,
-            deadline: DEADLINE,
-            watch,
-        })
+        Some(Flight { draw, start: start.state, coefficients, body, air, deadline, watch })
     }
 }
 

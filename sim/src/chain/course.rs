@@ -267,7 +267,7 @@ impl Course {
         if self.outcome.crossing.is_none() || strikes {
             self.outcome.arrive(flight, touch.time, &touch.state);
         }
-        let (first, at, time) = (claim.aimed()[0], touch.state.position, touch.time);
+        let (at, time) = (touch.state.position, touch.time);
         self.come(claim, at, time);
         if aimed {
             self.short = 0.0;
@@ -278,7 +278,8 @@ impl Course {
             // Until a barrier says otherwise, what strikes is what arrives.
             self.outcome.arriving_energy = Some(touch.total_energy);
             self.outcome.miss = Some(0.0);
-            self.outcome.crossing = Some(on_face(&self.scenery, first, at, time));
+            let face = self.outcome.face().unwrap_or(claim.aimed()[0]);
+            self.outcome.crossing = Some(on_face(&self.scenery, face, at, time));
         }
     }
 
@@ -378,6 +379,7 @@ impl Outcome {
             rest: None,
             let_go: false,
             breaches: Breaches::default(),
+            checked: Breaches::default(),
         }
     }
 

@@ -87,8 +87,14 @@ impl Evidence<'_> {
             (verdict.extrapolated, Breach::Formula),
             (verdict.beyond_shots, Breach::Shots),
         ] {
-            if left {
-                outcome.breaches.add(breach);
+            let applies = match breach {
+                Breach::Formula => barrier.formula.is_some(),
+                Breach::Contact => barrier.contact.is_some(),
+                Breach::Shots => barrier.hardest.is_some(),
+                _ => true,
+            };
+            if applies {
+                outcome.check(breach, left);
             }
         }
         if !verdict.perforates {
@@ -118,9 +124,7 @@ impl Evidence<'_> {
         let touch = self.occupied.unwrap_or(touch);
         let (harm, body) = (&self.claim.scenario().harm, self.claim.body(self.row));
         let reading = harm::read(harm, self.row, &body, &touch, [energy, speed]);
-        if !reading.in_range {
-            outcome.breaches.add(Breach::Harm);
-        }
+        outcome.check(Breach::Harm, !reading.in_range);
         (!reading.reached).then(|| over(reading.margin(), reading.threshold))
     }
 

@@ -8,6 +8,7 @@ mod aftermath;
 mod blow;
 mod breaches;
 mod claim;
+mod clock;
 mod course;
 mod encounter;
 mod gates;
@@ -17,8 +18,8 @@ mod outcome;
 mod outfit;
 
 pub use self::{
-    breaches::{Breach, Breaches},
-    claim::{Claim, DEADLINE},
+    breaches::{Among, Breach, Breaches},
+    claim::Claim,
     course::Course,
     encounter::{Encounter, Kind, energy},
     outcome::Outcome,

@@ -1,7 +1,10 @@
 //! The outcome of one draw.
 
-use super::Breaches;
-use crate::{contact::Touch, scenario::Gate};
+use super::{Among, Breach, Breaches};
+use crate::{
+    contact::{Surface, Touch},
+    scenario::Gate,
+};
 use glam::DVec3;
 
 /// How far one draw got, why it stopped, and by what margin.
@@ -33,7 +36,7 @@ pub struct Outcome {
     /// `None` if it never did.
     pub miss: Option<f64>,
     /// Where on that plane it crossed: right and up from the face's centre as
-    /// seen from outside, in m.
+    /// seen from outside, in m; of a strike, on the face that it struck.
     pub crossing: Option<[f64; 2]>,
     /// Demand on the barrier that was struck (J or m/s).
     pub demand: Option<f64>,
@@ -67,9 +70,48 @@ pub struct Outcome {
     pub let_go: bool,
     /// Validity ranges that this draw left.
     pub breaches: Breaches,
+    /// Validity ranges of blows and arrivals that it was held against.
+    pub checked: Breaches,
 }
 
 impl Outcome {
+    /// The aimed face that it struck, by its place in the target's list.
+    #[must_use]
+    pub fn face(&self) -> Option<usize> {
+        match self.touch.filter(|_| self.struck)?.surface {
+            Surface::Face(i) => Some(i),
+            Surface::Ground | Surface::Solid(_) => None,
+        }
+    }
+
+    /// Notes that it was held against a validity range, and whether it left it.
+    pub(super) fn check(&mut self, breach: Breach, left: bool) {
+        self.checked.add(breach);
+        if left {
+            self.breaches.add(breach);
+        }
+    }
+
+    /// Whether this draw is one of those that a breach is a share of.
+    #[must_use]
+    pub fn concerns(&self, breach: Breach) -> bool {
+        match breach.among() {
+            Among::Flights => true,
+            Among::Loose => self.released,
+            Among::Touching => self.contacts > 0 || self.breaches.has(breach),
+            Among::Blows | Among::Arrivals => self.checked.has(breach),
+        }
+    }
+
+    /// Whether it was cut off before its fate was known: the claim did not hold,
+    /// but might have, had it been followed on.
+    #[must_use]
+    pub fn is_open(&self) -> bool {
+        let cut = self.breaches.has(Breach::Deadline) || self.breaches.has(Breach::Failed);
+        let to_come = !self.struck || self.arriving_energy.is_some_and(|energy| energy <= 0.0);
+        cut && self.stopped_at.is_some() && to_come
+    }
+
     /// Score of the claim for rare-event methods: 0 when it held, above 0 when
     /// not, and smaller the nearer the draw came. Gates passed count whole;
     /// inside a gate the shortfall ranks.

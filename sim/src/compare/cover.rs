@@ -25,12 +25,23 @@ pub struct Cover {
     pub share: f64,
     /// Energy along the normal that this asks for, in J.
     pub energy: f64,
-    /// Launch speed at which the rig's middle shot has it, in m/s; `None`:
-    /// nothing between a quarter and six times the rig's speed does.
-    pub speed: Option<f64>,
+    /// Launch speed at which the rig's middle shot has it.
+    pub speed: Needed,
     /// The same at the ends of the energy's 95 % interval, which comes from
-    /// the claim's flights; `None`: beyond the speeds tried.
-    pub ends: [Option<f64>; 2],
+    /// the claim's flights; `None`: that end is open.
+    pub ends: [Option<Needed>; 2],
+}
+
+/// A launch speed, as far as those tried tell: from a quarter to six times the
+/// rig's own.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Needed {
+    /// This one, in m/s.
+    At(f64),
+    /// The slowest tried (m/s) strikes harder already.
+    Below(f64),
+    /// The fastest tried (m/s) does not strike as hard.
+    Above(f64),
 }
 
 /// Which input was turned, and what it gave.
@@ -67,7 +78,7 @@ pub fn covers(
             share,
             energy,
             speed: speed_for(&curve, energy),
-            ends: ends.map(|end| speed_for(&curve, end?)),
+            ends: ends.map(|end| Some(speed_for(&curve, end?))),
         })
     };
     Some(Covers {
@@ -97,26 +108,67 @@ fn curve(
         .collect()
 }
 
-/// The first speed at which the curve comes up to an energy.
-fn speed_for(curve: &[[f64; 2]], energy: f64) -> Option<f64> {
+/// The first speed at which the curve comes up to an energy: more energy never
+/// asks for less speed. The curve has two points at least.
+fn speed_for(curve: &[[f64; 2]], energy: f64) -> Needed {
     let wanted = ln(energy);
+    let [slowest, fastest] = [curve[0], curve[curve.len() - 1]];
+    if wanted < slowest[1] {
+        return Needed::Below(exp(slowest[0]));
+    }
     let crossed = |pair: &&[[f64; 2]]| pair[0][1] <= wanted && wanted <= pair[1][1];
-    let pair = curve.windows(2).find(crossed)?;
+    let Some(pair) = curve.windows(2).find(crossed) else {
+        return Needed::Above(exp(fastest[0]));
+    };
     let [[x0, y0], [x1, y1]] = [pair[0], pair[1]];
     let share = if y1 > y0 { (wanted - y0) / (y1 - y0) } else { 0.0 };
-    Some(exp(x0 + share * (x1 - x0)))
+    Needed::At(exp(x0 + share * (x1 - x0)))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use proptest::prelude::*;
 
     /// Energy goes with the square of the speed: 4 J at 2 m/s.
     #[test]
     fn a_parabola_is_read_backwards() {
         let curve: Vec<_> = (1..=8).map(|v| [ln(f64::from(v)), 2.0 * ln(f64::from(v))]).collect();
-        assert!((speed_for(&curve, 4.0).unwrap() - 2.0).abs() < 1e-12);
-        assert!((speed_for(&curve, 30.25).unwrap() - 5.5).abs() < 1e-12);
-        assert_eq!(speed_for(&curve, 100.0), None);
+        let near = |found: Needed, wanted: f64| matches!(found, Needed::At(speed) if (speed - wanted).abs() < 1e-12);
+        assert!(near(speed_for(&curve, 4.0), 2.0) && near(speed_for(&curve, 30.25), 5.5));
+        assert!(matches!(speed_for(&curve, 100.0), Needed::Above(v) if (v - 8.0).abs() < 1e-12));
+        assert!(matches!(speed_for(&curve, 0.5), Needed::Below(v) if (v - 1.0).abs() < 1e-12));
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig { failure_persistence: None, ..Default::default() })]
+
+        /// Whatever the curve, even one that falls in between: what covers more
+        /// is never slower, and nothing is out of reach beneath what is not.
+        #[test]
+        fn covering_more_never_takes_less_speed(
+            steps in prop::collection::vec((0.01..0.5, -0.5..2.0), 2..30),
+            energies in prop::collection::vec(0.01..1e4, 2..8),
+        ) {
+            let mut at = [0.0, 0.0];
+            let curve: Vec<[f64; 2]> = steps
+                .iter()
+                .map(|(x, y)| {
+                    at = [at[0] + x, at[1] + y];
+                    at
+                })
+                .collect();
+            let mut energies = energies;
+            energies.sort_by(f64::total_cmp);
+            let rank = |found: Needed| match found {
+                Needed::Below(_) => (0, 0.0),
+                Needed::At(speed) => (1, speed),
+                Needed::Above(_) => (2, 0.0),
+            };
+            for pair in energies.windows(2) {
+                let [a, b] = [pair[0], pair[1]].map(|energy| rank(speed_for(&curve, energy)));
+                prop_assert!(a.0 < b.0 || (a.0 == b.0 && a.1 <= b.1 + 1e-12), "{a:?} {b:?}");
+            }
+        }
     }
 }

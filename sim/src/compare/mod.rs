@@ -10,7 +10,7 @@ mod impact;
 
 pub use self::{
     batches::Interval,
-    cover::{Cover, Covers, covers},
+    cover::{Cover, Covers, Needed, covers},
     impact::{Impact, Measure, impacts},
 };
 

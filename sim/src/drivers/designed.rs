@@ -1,5 +1,6 @@
 //! First-order and total indices by flights made for the purpose.
 
+use super::first_order::ROUNDING;
 use crate::{
     estimate::Moments,
     sampling::{Domain, Scrambled, Stream},
@@ -46,7 +47,7 @@ pub struct PickFreeze {
 ///
 /// The base sample is 16 independently scrambled sets of Sobol' points, and the
 /// intervals come from the spread between them; beyond 128 inputs the points
-/// are plain random ones. NaN where the outcome does not vary.
+/// are plain random ones. NaN where the outcome does not vary but for rounding.
 ///
 /// Source: Saltelli et al., Computer Physics Communications 181 (2010), Table 2
 /// (first order), Jansen (1999) (total). (From memory.)
@@ -135,6 +136,8 @@ fn found(designs: &[Design<f64>], groups: usize, calls: u64) -> PickFreeze {
     let average = |of: &dyn Fn(&Design<f64>) -> f64| designs.iter().map(of).sum::<f64>() / count;
     let mean = average(&Design::<f64>::mean);
     let variance = average(&|design| design.variance(mean));
+    // What differs by rounding alone has no variance to share out.
+    let variance = if variance.sqrt() > ROUNDING * mean.abs() { variance } else { f64::NAN };
     let index = |part: &dyn Fn(&Design<f64>) -> f64| {
         let estimate = average(part) / variance;
         // Error of a ratio of means: of what is left of each part.
@@ -306,6 +309,16 @@ mod tests {
         };
         let (even, plain) = (error(true), error(false));
         assert!(even[0] < plain[0] && even[1] < 0.2 * plain[1], "{even:?} {plain:?}");
+    }
+
+    /// A constant has no shares, whatever its size and however it is rounded.
+    #[test]
+    fn a_constant_is_not_shared_out() {
+        for size in [0.0, 1.0, 41.5, 1e9] {
+            let rounded = |u: &[f64]| size * (1.0 + 1e-15 * (u[0] - 0.5)) + 1e-16 * u[1] * size;
+            let [found] = pick_freeze(3, &alone(3), 1000, 5, each(rounded, 3));
+            assert!(found.total.iter().all(|index| !index.estimate.is_finite()), "{found:?}");
+        }
     }
 
     #[test]

@@ -13,10 +13,24 @@ const FEWEST: usize = 10;
 /// between 20 parts of the sample.
 ///
 /// `columns`: per input, one value per flight; `y`: the outcome of each flight.
-/// `None` with fewer than 200 flights, or where a part does not vary.
+/// `None` with fewer than 200 flights, where a part does not vary, or where the
+/// whole does not but for rounding.
 #[must_use]
 pub fn first_orders(columns: &[Vec<f64>], y: &[f64]) -> Option<Vec<Index>> {
-    (y.len() >= PARTS * FEWEST).then(|| columns.iter().map(|x| with_interval(x, y)).collect())?
+    (y.len() >= PARTS * FEWEST && varies(y))
+        .then(|| columns.iter().map(|x| with_interval(x, y)).collect())?
+}
+
+/// Rounding differs by less than this share of a number.
+pub(super) const ROUNDING: f64 = 1e-9;
+
+/// Whether values differ by more than rounding.
+#[must_use]
+pub fn varies(y: &[f64]) -> bool {
+    let ends = y
+        .iter()
+        .fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], y| [low.min(*y), high.max(*y)]);
+    ends[1] - ends[0] > ROUNDING * ends[0].abs().max(ends[1].abs())
 }
 
 fn with_interval(x: &[f64], y: &[f64]) -> Option<Index> {

@@ -73,34 +73,93 @@ pub struct Tolerance {
 
 /// The setting with the best chance and the range around it in which the chance
 /// is at least `1 - loss` of the best (`loss` in 0..1), as far as the counts can
-/// tell.
+/// tell: neither narrower nor wider on the whole.
 ///
-/// Turn uniform numbers into values by the input's quantiles. `None` where
-/// nobody passed.
+/// The range is the stretch over which most is gained against that chance, its
+/// ends set within a bin by how much of the bin it takes. Turn uniform numbers
+/// into values by the input's quantiles. `None` where nobody passed.
 #[must_use]
 pub fn tolerance(came: &[u64; BINS], passed: &[u64; BINS], loss: f64) -> Option<Tolerance> {
-    let hits: u64 = passed.iter().sum();
-    let cells = cells(came, passed)?;
-    let rate = |cell: &Cell| cell.passed / cell.came;
-    let best = (0..cells.len()).max_by(|a, b| rate(&cells[*a]).total_cmp(&rate(&cells[*b])))?;
-    if hits == 0 {
-        return None;
-    }
-    let chance = rate(&cells[best]);
-    // Two standard errors of a cell's own rate are forgiven.
-    let good = |cell: &Cell| {
-        let error = (chance * (1.0 - chance).max(0.0) / cell.came).sqrt();
-        rate(cell) + 2.0 * error >= (1.0 - loss) * chance
+    let (best, chance) = top(&cells(came, passed)?);
+    let bins: Vec<Cell> = (0..BINS)
+        .map(|bin| Cell {
+            low: bin_edge(bin),
+            high: bin_edge(bin + 1),
+            came: came[bin] as f64,
+            passed: passed[bin] as f64,
+        })
+        .collect();
+    let asked = (1.0 - loss) * chance;
+    let (first, last) = most_gained(&bins, asked)?;
+    let rate = |bin: Option<&Cell>| bin.filter(|b| b.came > 0.0).map(|b| b.passed / b.came);
+    // A bin that is cut holds as much of the stretch as its rate lies above that
+    // of the one beyond.
+    let part = |edge: Option<&Cell>, beyond: Option<&Cell>| {
+        let outside = rate(beyond).unwrap_or(0.0);
+        let inside = chance - outside;
+        rate(edge)
+            .filter(|_| inside > 0.0)
+            .map_or(0.0, |r| ((r - outside) / inside).clamp(0.0, 1.0))
     };
-    let low = cells[..best].iter().rposition(|c| !good(c)).map_or(0, |i| i + 1);
-    let high = cells[best..].iter().position(|c| !good(c)).map_or(cells.len(), |i| best + i);
-    let top = &cells[best];
-    Some(Tolerance {
-        best: 0.5 * (top.low + top.high),
-        chance,
-        low: cells[low].low,
-        high: cells[high - 1].high,
-    })
+    let width = |bin: &Cell| bin.high - bin.low;
+    let before = first.checked_sub(1).and_then(|i| bins.get(i));
+    let low = match before {
+        Some(_) if !is_bad(&bins[..first], chance, asked) => 0.0,
+        Some(edge) => {
+            let beyond = first.checked_sub(2).and_then(|i| bins.get(i));
+            edge.high - part(Some(edge), beyond) * width(edge)
+        }
+        None => 0.0,
+    };
+    let high = match bins.get(last + 1) {
+        Some(_) if !is_bad(&bins[last + 1..], chance, asked) => 1.0,
+        Some(edge) => edge.low + part(Some(edge), bins.get(last + 2)) * width(edge),
+        None => 1.0,
+    };
+    Some(Tolerance { best: best.clamp(low, high), chance, low, high })
+}
+
+/// The best cell's middle, and the chance there: of all cells that chance does
+/// not tell from the best (three standard errors), so that the luckiest of many
+/// alike does not pass for better.
+fn top(cells: &[Cell]) -> (f64, f64) {
+    let rate = |cell: &Cell| cell.passed / cell.came;
+    let best = cells.iter().max_by(|a, b| rate(a).total_cmp(&rate(b)));
+    let Some(best) = best else { return (0.5, 0.0) };
+    let chance = rate(best);
+    let error = (chance * (1.0 - chance)).max(0.0).sqrt();
+    let alike = |cell: &&Cell| {
+        rate(cell) + 3.0 * error * (1.0 / cell.came + 1.0 / best.came).sqrt() >= chance
+    };
+    let (came, passed) = cells
+        .iter()
+        .filter(alike)
+        .fold((0.0, 0.0), |(came, passed), cell| (came + cell.came, passed + cell.passed));
+    (0.5 * (best.low + best.high), passed / came)
+}
+
+/// First and last bin of the stretch whose passes exceed `asked` of those who
+/// came by most; `None` if nothing is gained anywhere.
+fn most_gained(bins: &[Cell], asked: f64) -> Option<(usize, usize)> {
+    let (mut start, mut sum) = (0, 0.0);
+    let (mut best, mut most) = (None, 0.0);
+    for (i, bin) in bins.iter().enumerate() {
+        if sum <= 0.0 {
+            (start, sum) = (i, 0.0);
+        }
+        sum += bin.passed - asked * bin.came;
+        if sum > most {
+            (best, most) = (Some((start, i)), sum);
+        }
+    }
+    best
+}
+
+/// Whether bins out to an end pass less than asked by more than chance shows.
+fn is_bad(bins: &[Cell], chance: f64, asked: f64) -> bool {
+    let came: f64 = bins.iter().map(|bin| bin.came).sum();
+    let passed: f64 = bins.iter().map(|bin| bin.passed).sum();
+    passed + 2.0 * (came * chance * (1.0 - chance)).max(0.0).sqrt() < asked * came
 }
 
 struct Cell {
@@ -202,6 +261,34 @@ mod tests {
         let found = tolerance(&came, &passed, 0.2).unwrap();
         assert!((found.low - 0.3).abs() < 0.04 && (found.high - 0.45).abs() < 0.04, "{found:?}");
         assert!((0.3..0.45).contains(&found.best) && found.chance > 0.7);
+    }
+
+    /// Over windows of any place, width and strength the range found is that
+    /// window: on the whole neither narrower nor wider.
+    #[test]
+    fn no_window_comes_out_narrower_or_wider_on_the_whole() {
+        let stream = crate::sampling::Stream::new(9, crate::sampling::Domain::DRAWS);
+        let (mut widths, mut worst) = (0.0, 0.0_f64);
+        let windows = 300;
+        for window in 0..windows {
+            let u = |slot| stream.uniform(window, slot);
+            let width = 0.04 + 0.5 * u(0);
+            let from = u(1) * (1.0 - width);
+            let (inside, outside) = (0.3 + 0.7 * u(2), 0.3 * u(3) * u(2));
+            let (mut came, mut passed) = ([0; BINS], [0; BINS]);
+            for i in 0..20_000_u32 {
+                let at = (f64::from(i) + 0.5) / 2e4;
+                let chance = if (from..from + width).contains(&at) { inside } else { outside };
+                came[bin_of(at)] += 1;
+                passed[bin_of(at)] += u64::from(stream.uniform(window, 10 + i) < chance);
+            }
+            let found = tolerance(&came, &passed, 0.1).unwrap();
+            widths += (found.high - found.low) / width - 1.0;
+            worst = worst.max((found.low - from).abs()).max((found.high - from - width).abs());
+            assert!(found.low <= found.best && found.best <= found.high, "{found:?}");
+        }
+        let mean = widths / f64::from(u32::try_from(windows).unwrap());
+        assert!(mean.abs() < 0.03 && worst < 0.08, "mean {mean}, worst {worst}");
     }
 
     #[test]

@@ -19,7 +19,7 @@ mod shapley;
 
 pub use self::{
     designed::{Index, PickFreeze, pick_freeze},
-    first_order::{first_orders, rank_correlation_xi, rank_first_order},
+    first_order::{first_orders, rank_correlation_xi, rank_first_order, varies},
     isolation::{Isolation, Tolerance, isolation, tolerance},
     separation::{Separation, separation},
     shapley::linear_shapley,

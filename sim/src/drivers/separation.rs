@@ -2,6 +2,9 @@
 
 use crate::{estimate::BINS, math::ln};
 
+/// See [`Separation::window`].
+const WINDOW: f64 = 0.25;
+
 /// How an input is spread among those who passed a gate, beside all who came.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Separation {
@@ -19,6 +22,11 @@ pub struct Separation {
     pub gap: f64,
     /// Gap that chance alone exceeds one time in twenty.
     pub gap_noise: f64,
+    /// Whether it helps to be within a window, or outside of one, rather than
+    /// larger or smaller: those who passed lie less often at both ends (or more
+    /// often), each by more than chance shows and the lesser by a quarter of the
+    /// larger at least.
+    pub window: bool,
     /// Half of the area between the two densities, 0 to 1: also sees an input
     /// that must lie within a window.
     pub overlap_lost: f64,
@@ -45,6 +53,7 @@ pub fn separation(came: &[u64; BINS], passed: &[u64; BINS]) -> Separation {
         auc_noise: 0.5,
         gap: 0.0,
         gap_noise: 1.0,
+        window: false,
         overlap_lost: 0.0,
         information: 0.0,
     };
@@ -52,6 +61,8 @@ pub fn separation(came: &[u64; BINS], passed: &[u64; BINS]) -> Separation {
         return result;
     }
     let (mut auc, mut below_hits, mut below_all) = (0.0, 0.0, 0.0);
+    // How far those who passed lie lower, and how far higher.
+    let (mut lower, mut higher) = (0.0_f64, 0.0_f64);
     for (c, p) in came.iter().zip(passed) {
         let (here, hit) = (*c as f64, *p as f64);
         let missed_below = below_all - below_hits;
@@ -59,11 +70,14 @@ pub fn separation(came: &[u64; BINS], passed: &[u64; BINS]) -> Separation {
         below_hits += hit;
         below_all += here;
         let gap: f64 = below_hits / hits - below_all / all;
-        result.gap = result.gap.max(gap.abs());
+        (lower, higher) = (lower.max(gap), higher.max(-gap));
     }
+    result.gap = lower.max(higher);
     result.auc = auc / (hits * misses);
     result.auc_noise = 1.96 * ((all + 1.0) / (12.0 * hits * misses)).sqrt();
     result.gap_noise = 1.358 * (misses / (hits * all)).sqrt();
+    let lesser = lower.min(higher);
+    result.window = lesser > result.gap_noise && lesser >= WINDOW * result.gap;
     let groups = groups(came, passed, hits);
     result.overlap_lost = groups.iter().map(|(c, p)| 0.5 * (p / hits - c / all).abs()).sum();
     result.information = information(&groups, hits, all);
@@ -145,6 +159,29 @@ mod tests {
         assert!((found.gap - 0.8159).abs() < 0.02, "{found:?}");
         assert!((found.overlap_lost - 0.9516).abs() < 0.02, "{found:?}");
         assert!(found.information > 2.75 && found.information < 3.03, "{found:?}");
+    }
+
+    /// A window that lies alike on both sides of the middle has no direction,
+    /// nor has one with its edges a little apart; a threshold has one.
+    #[test]
+    fn a_symmetric_window_is_one_and_a_threshold_is_none() {
+        let passing = |holds: &dyn Fn(f64) -> bool| {
+            let (mut came, mut passed) = ([0; BINS], [0; BINS]);
+            for i in 0..100_000_u32 {
+                let u = (f64::from(i) + 0.5) / 1e5;
+                came[bin_of(u)] += 1;
+                passed[bin_of(u)] += u64::from(holds(u));
+            }
+            separation(&came, &passed).window
+        };
+        for half in [0.02, 0.1, 0.3, 0.45] {
+            assert!(passing(&|u| (u - 0.5).abs() < half), "{half}");
+            assert!(passing(&|u| (u - 0.5).abs() > half), "{half}");
+            assert!(passing(&|u| (u - 0.49).abs() < half), "{half}");
+        }
+        for from in [0.1, 0.5, 0.9] {
+            assert!(!passing(&|u| u > from) && !passing(&|u| u < from), "{from}");
+        }
     }
 
     /// One false alarm in twenty is what the noise levels promise: of 1000 idle

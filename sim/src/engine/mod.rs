@@ -36,7 +36,7 @@ pub use self::{
     record::{Path, record},
     refly::{ENERGY_BUDGET, OUTSIDE_ONE_IN, POINT_BUDGET, StepCheck, check_steps},
     run::{Progress, Unwatched, run, run_picking},
-    tally::{Crossing, Tally},
+    tally::{Crossing, OnFace, Tally},
     tune::tuned,
     watched::Watched,
 };

@@ -23,12 +23,36 @@ const KEPT_HELD: usize = 300;
 /// A crossing of the aimed plane, kept for the hit map.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Crossing {
-    /// Right and up from the first aimed face's centre, in m.
+    /// Right and up from the centre of the aimed face that it struck, or of the
+    /// first one, in m.
     pub at: [f64; 2],
+    /// Which face that is, by its place in the target's list.
+    pub face: usize,
     /// Did it strike an aimed face?
     pub struck: bool,
     /// Did the claim hold?
     pub held: bool,
+}
+
+/// The strikes on one of several aimed faces.
+#[derive(Clone, Debug)]
+pub struct OnFace {
+    /// Which face, by its place in the target's list.
+    pub face: usize,
+    /// Strikes by how many gates they passed: gates + 1 counts.
+    pub fates: Vec<u64>,
+    /// Demand on its barrier, in the barrier's own measure.
+    pub demand: Measure,
+    /// Resistance met there, in the same measure.
+    pub resistance: Measure,
+}
+
+impl OnFace {
+    /// How many strikes there are on it.
+    #[must_use]
+    pub fn strikes(&self) -> u64 {
+        self.fates.iter().sum()
+    }
 }
 
 /// The tally of a run or of a part of it.
@@ -66,6 +90,16 @@ pub struct Tally {
     pub rest: Measure,
     /// Flights by validity range left, in the order of [`Breach::ALL`].
     pub breaches: [u64; Breach::ALL.len()],
+    /// Flights that each of them could befall, in the same order.
+    pub concerned: [u64; Breach::ALL.len()],
+    /// Flights that were cut off before their fate was known, by how many gates
+    /// they had passed.
+    pub open: Vec<u64>,
+    /// The strikes on each aimed face, in the order of the target's list; none
+    /// where one alone is aimed at.
+    pub faces: Vec<OnFace>,
+    /// The first aimed face.
+    first: usize,
     /// A sample of draws of each fate.
     pub kept: Vec<BottomK<()>>,
     /// The draws that came nearest to the claim without holding.
@@ -87,7 +121,16 @@ impl Tally {
         let gates = claim.gates().len();
         let new = Measure::default;
         let seed = draws.seed();
+        let aimed = claim.aimed();
+        let on_face = |face: &usize| OnFace {
+            face: *face,
+            fates: vec![0; gates + 1],
+            demand: new(),
+            resistance: new(),
+        };
         Self {
+            faces: if aimed.len() > 1 { aimed.iter().map(on_face).collect() } else { Vec::new() },
+            first: aimed[0],
             fates: vec![0; gates + 1],
             margins: vec![new(); gates],
             impact_speed: new(),
@@ -103,6 +146,8 @@ impl Tally {
             let_go: 0,
             rest: new(),
             breaches: [0; Breach::ALL.len()],
+            concerned: [0; Breach::ALL.len()],
+            open: vec![0; gates + 1],
             kept: vec![BottomK::new(KEPT_PER_FATE, seed, 0); gates + 1],
             nearest: Nearest::new(KEPT_NEAREST),
             crossings: BottomK::new(KEPT_CROSSINGS, seed, 1),
@@ -179,15 +224,30 @@ impl Tally {
             }
         }
         if let Some(at) = outcome.crossing {
-            let crossing = Crossing { at, struck: outcome.struck, held };
+            let face = outcome.face().unwrap_or(self.first);
+            let crossing = Crossing { at, face, struck: outcome.struck, held };
             self.crossings.offer(outcome.draw, || crossing);
             if held {
                 self.held.offer(outcome.draw, || crossing);
             }
         }
-        for (count, breach) in self.breaches.iter_mut().zip(Breach::ALL) {
-            *count += u64::from(outcome.breaches.has(breach));
+        let face = outcome.face();
+        if let Some(on) = self.faces.iter_mut().find(|on| Some(on.face) == face) {
+            on.fates[outcome.passed] += 1;
+            for (measure, value) in
+                [(&mut on.demand, outcome.demand), (&mut on.resistance, outcome.resistance)]
+            {
+                if let Some(value) = value {
+                    measure.push(value);
+                }
+            }
         }
+        let counts = self.breaches.iter_mut().zip(&mut self.concerned);
+        for ((left, concerned), breach) in counts.zip(Breach::ALL) {
+            *left += u64::from(outcome.breaches.has(breach));
+            *concerned += u64::from(outcome.concerns(breach));
+        }
+        self.open[outcome.passed] += u64::from(outcome.is_open());
     }
 
     /// Counts what the stepper did.
@@ -204,6 +264,13 @@ impl Tally {
     pub fn merged(mut self, other: Self) -> Self {
         add(&mut self.fates, &other.fates);
         add(&mut self.breaches, &other.breaches);
+        add(&mut self.concerned, &other.concerned);
+        add(&mut self.open, &other.open);
+        for (mine, theirs) in self.faces.iter_mut().zip(&other.faces) {
+            add(&mut mine.fates, &theirs.fates);
+            mine.demand.merge(&theirs.demand);
+            mine.resistance.merge(&theirs.resistance);
+        }
         for (mine, theirs) in self.margins.iter_mut().zip(&other.margins) {
             mine.merge(theirs);
         }

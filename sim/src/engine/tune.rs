@@ -1,13 +1,20 @@
 //! The step size of a run, from the error budget.
 
-use super::{Draws, OUTSIDE_ONE_IN, Rows, check_steps};
+use super::{Draws, Flock, OUTSIDE_ONE_IN, Rows, check_steps, fly_rows};
 use crate::{chain::Claim, flight::Settings};
 
 /// Tolerances of the stepper that are tried, the quickest first.
 const LADDER: [f64; 8] = [2e-5, 1e-5, 5e-6, 2e-6, 1e-6, 3e-7, 1e-7, 1e-8];
 
-/// Draws that are flown to find the one to use.
+/// Draws that are flown to find the one to use ...
 const TRIED: u64 = 1024;
+
+/// ... but no fewer than this, which are flown first to see what one takes ...
+const FEWEST: u64 = 16;
+
+/// ... and no more than come to so many evaluations of the equations of motion
+/// at each tolerance: what flutters for minutes takes a million each.
+const MOST_WORK: u64 = 20_000_000;
 
 /// The claim with the quickest stepper that keeps the error budget on a fixed
 /// subset of this seed's draws, or the finest there is.
@@ -15,8 +22,9 @@ const TRIED: u64 = 1024;
 /// What the budget still misses is measured in every run and reported.
 #[must_use]
 pub fn tuned(claim: Claim, seed: u64) -> Claim {
+    let draws = Draws::new(&claim.scenario().inputs, seed, &[]);
     let mut rows = Rows::default();
-    Draws::new(&claim.scenario().inputs, seed, &[]).fill(0..TRIED, &mut rows);
+    draws.fill(0..tried(&claim, &draws), &mut rows);
     let mut claim = claim;
     for tolerance in LADDER {
         claim = claim.with_settings(Settings { tolerance, ..Settings::default() });
@@ -26,4 +34,39 @@ pub fn tuned(claim: Claim, seed: u64) -> Claim {
         }
     }
     claim
+}
+
+/// How many draws are flown for it: as the first few show what one takes.
+fn tried(claim: &Claim, draws: &Draws<'_>) -> u64 {
+    let mut rows = Rows::default();
+    draws.fill(0..FEWEST, &mut rows);
+    let (_, work) = fly_rows(claim, &rows.values, 0, claim.settings(), &mut Flock::default());
+    let each = work.evaluations / FEWEST;
+    (MOST_WORK / each.max(1)).clamp(FEWEST, TRIED)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::scenario::parse;
+    use std::path::Path;
+
+    fn dropped(shape: &str, mass: &str, height: &str) -> Claim {
+        let text = format!(
+            "claim: It lands on a table.\nobject: {{shape: {shape}, mass: {mass}}}\n\
+             release: {{dropped: {{height: {height}, nose_up: {{range: [-90 deg, 90 deg]}}}}}}\n\
+             target: {{stands: {{at: 2 m}}, faces: {{table: {{centre: [0 m, 0 m, 0.8 m], width: 1 m, \
+             height: 1 m, rake: 90 deg, aim: true}}}}}}\nchain: [released, reaches, strikes]\n"
+        );
+        Claim::new(parse(&text, Path::new(".")).unwrap(), false)
+    }
+
+    #[test]
+    fn what_flutters_for_long_is_tried_seldom_and_all_else_as_often_as_ever() {
+        let tried_of = |claim: &Claim| tried(claim, &Draws::new(&claim.scenario().inputs, 1, &[]));
+        let sheet = "{plate: {length: 1.2 m, width: 0.6 m, thickness: 9 mm}}";
+        assert_eq!(tried_of(&dropped(sheet, "5 kg", "9 m")), TRIED);
+        let chip = "{plate: {length: 3 mm, width: 3 mm, thickness: 0.3 mm}}";
+        assert!(tried_of(&dropped(chip, "5 mg", "20 m")) < TRIED);
+    }
 }

@@ -15,8 +15,8 @@ pub fn left_out(followed: bool) -> Vec<String> {
         ground,
         "pieces that break off, and what they knock loose, fly on their own",
         "nothing stands in the way: walls and trees stop some of it, or send it elsewhere",
-        "the wind is as the scenario has it; on another day it blows elsewhere: turn the map, or \
-         take the circle",
+        "the wind is as the scenario has it, and none where it tells none; on another day it blows \
+         elsewhere: turn the map, or take the circle",
     ]
     .map(str::to_owned)
     .into()

@@ -11,15 +11,22 @@
 //! A flight ends where it comes to rest if the scenario has a ground that it
 //! bounces on, else where it first touches: then bounces, roll and skid go
 //! farther. Pieces that break off are never in it.
+//!
+//! Attitude, aim, spin and the wind's direction are never taken as exact
+//! ([`Opened`]): where the scenario fixes any of them, it is flown twice, as told
+//! and with these opened, and each distance is the wider of the two.
 
 mod cautions;
 mod density;
+mod exact;
 mod landing;
 mod reach;
+mod wider;
 
 pub use self::{
     cautions::{cautions, left_out},
     density::{Cell, Density},
+    exact::Opened,
     landing::Landing,
     reach::{Exceeded, How, Measure, Reach},
 };
@@ -27,7 +34,7 @@ pub use self::{
 use self::landing::Open;
 use crate::{
     chain::Claim,
-    engine::Progress,
+    engine::{Draws, Progress},
     estimate::{LEVEL, Proportion, quantile},
 };
 use serde::{Deserialize, Serialize};
@@ -68,7 +75,8 @@ pub struct Exclusion {
     /// What was added to the distance of the object's centre, in m: half its
     /// longest diagonal.
     pub edge: f64,
-    /// How far, by direction.
+    /// How far, by direction: the wider of what was flown as told and with
+    /// nothing exact.
     pub reaches: Vec<Reach>,
     /// How thickly it falls.
     pub density: Density,
@@ -87,15 +95,39 @@ pub struct Exclusion {
     pub failed: u64,
     /// A sample of landings for drawing: x and y in m, from the centre.
     pub drawn: Vec<[f64; 2]>,
+    /// What was not taken as exact; empty: the scenario has nothing exact that
+    /// is not so in life.
+    #[serde(default)]
+    pub opened: Vec<Opened>,
+    /// The same with all of it exactly as told, if anything was opened; `None`
+    /// also where it was stopped before.
+    #[serde(default)]
+    pub as_told: Option<Box<Exclusion>>,
 }
 
 impl Exclusion {
-    /// Share of the landings that carry at least so much energy, in J.
+    /// Share of the landings that carry at least so much energy, in J: the
+    /// larger of the two where it was flown as told, too.
     #[must_use]
     pub fn share_above(&self, energy: f64) -> Proportion {
         let below = self.energies.partition_point(|value| *value < energy);
         let n = self.energies.len();
-        Proportion::clopper_pearson((n - below) as u64, n as u64, LEVEL)
+        let own = Proportion::clopper_pearson((n - below) as u64, n as u64, LEVEL);
+        let told = self.as_told.as_ref().map(|told| told.share_above(energy));
+        told.filter(|told| told.estimate > own.estimate).unwrap_or(own)
+    }
+
+    /// Where most land on a square metre, its corner and side in m, and how many
+    /// of one that comes loose; as told, if that is more.
+    #[must_use]
+    pub fn thickest(&self) -> Option<([f64; 2], f64, f64)> {
+        let densest = |found: &Self| {
+            let cell = found.density.densest()?;
+            Some((cell.corner, found.density.side, found.density.per_square_metre(cell)))
+        };
+        let own = densest(self)?;
+        let told = self.as_told.as_ref().and_then(|told| densest(told));
+        Some(told.filter(|told| told.2 > own.2).unwrap_or(own))
     }
 
     /// The farthest flight by a measure.
@@ -108,11 +140,25 @@ impl Exclusion {
 /// Flies a claim without its target and tells where the object lands; `None`
 /// if no flight came loose.
 ///
-/// Stopped early, it tells what was found until then: fewer flights, their
-/// first touch of the ground if none was yet followed to rest, and what the
-/// searches that had ended found.
+/// What is fixed and never exact in life is opened, and the answer is the
+/// wider of the two. Stopped early, it tells what was found until then: of what
+/// was opened first, fewer flights, their first touch of the ground if none was
+/// yet followed to rest, and what the searches that had ended found.
 #[must_use]
 pub fn exclusion(claim: &Claim, ask: &Ask, progress: &impl Progress) -> Option<Exclusion> {
+    let scenario = claim.scenario();
+    let middle = Draws::new(&scenario.inputs, 0, &[]).middle();
+    let (inputs, opened) = exact::opened(scenario, claim.body(&middle).bounding_radius());
+    if opened.is_empty() {
+        return flown(claim, ask, progress);
+    }
+    let wide = flown(&claim.with_inputs(inputs), ask, progress);
+    let told = if progress.stop() { None } else { flown(claim, ask, progress) };
+    wider::of(wide, told, opened)
+}
+
+/// The answer for a claim whose every number is taken as it is.
+fn flown(claim: &Claim, ask: &Ask, progress: &impl Progress) -> Option<Exclusion> {
     let to_touch = claim.to_first_touch();
     let touching = Open::new(&to_touch);
     let bounces = claim.scenario().ground.is_some();
@@ -159,6 +205,8 @@ pub fn exclusion(claim: &Claim, ask: &Ask, progress: &impl Progress) -> Option<E
         in_air: count(|landing| landing.in_air),
         failed: count(|landing| landing.failed),
         drawn: landings.iter().take(DRAWN).map(|landing| landing.at).collect(),
+        opened: Vec::new(),
+        as_told: None,
     })
 }
 

@@ -83,7 +83,7 @@ pub struct Reach {
 }
 
 /// A distance that one flight in so many exceeds.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Exceeded {
     /// One in so many.
     pub one_in: f64,
@@ -110,7 +110,13 @@ pub enum How {
     TooFew,
     /// The search disagrees with the plain flights where both can tell.
     Disagrees,
+    /// So many were cut off before they came down that it cannot be told.
+    CutOff,
 }
+
+/// A distance is told only where fewer than this share of those beyond it were
+/// cut off before they came down.
+const CUT: f64 = 0.05;
 
 /// Every measure, and how many flights the searches took.
 pub(super) fn reaches(
@@ -121,12 +127,14 @@ pub(super) fn reaches(
     progress: &impl Progress,
 ) -> (Vec<Reach>, u64) {
     let mut searched = 0;
+    let ended = |landing: &&Landing| landing.in_air || landing.failed;
+    let cut = landings.iter().filter(ended).count() as f64 / landings.len().max(1) as f64;
     let one = |measure: Measure| {
         let mut sorted: Vec<f64> =
             landings.iter().map(|landing| measure.of(landing.at) + open.edge).collect();
         sorted.sort_unstable_by(f64::total_cmp);
         let mut exceeded: Vec<Exceeded> =
-            ask.one_in.iter().map(|one_in| counted(&sorted, *one_in)).collect();
+            ask.one_in.iter().map(|one_in| left_open(counted(&sorted, *one_in), cut)).collect();
         if ask.search && loose.k >= FEW_LOOSE {
             let by = Watched { state: open.by(measure), progress };
             searched += search(&by, ask.seed, &sorted, open.edge, loose, &mut exceeded);
@@ -155,6 +163,15 @@ fn whole(reaches: &mut [Reach]) {
             }
         }
     }
+}
+
+/// What is left of a distance where this share of the flights was cut off: they
+/// come down farther than they were followed.
+fn left_open(one: Exceeded, cut: f64) -> Exceeded {
+    if cut * one.one_in < CUT {
+        return one;
+    }
+    Exceeded { distance: None, interval: [one.interval[0], None], how: How::CutOff, ..one }
 }
 
 /// From the plain flights alone.
@@ -242,6 +259,16 @@ mod tests {
         fill(&mut exceeded, &[[22.0, 23.0, 21.0], [24.0, 24.5, 23.0]], How::Searched);
         assert!(exceeded.iter().all(|one| one.how == How::Disagrees && one.distance.is_none()));
         assert_eq!(exceeded[1].interval, [Some(25.6), None]);
+    }
+
+    #[test]
+    fn where_flights_were_cut_off_no_distance_is_told_that_hangs_on_them() {
+        let told = Exceeded { distance: Some(30.0), how: How::Counted, ..open(20.0) };
+        assert_eq!(left_open(told, 0.0), told);
+        let cut = left_open(told, 1e-4);
+        assert_eq!((cut.distance, cut.interval, cut.how), (None, [Some(20.0), None], How::CutOff));
+        let near = Exceeded { one_in: 10.0, ..told };
+        assert_eq!(left_open(near, 1e-4), near);
     }
 
     #[test]

@@ -1,14 +1,14 @@
 //! From a tally to findings.
 
 use super::{
-    BarrierFinding, BreachFinding, Chance, CrossingFinding, Driver, EnergyAudit, FaceFinding,
-    Findings, GateDrivers, GateFinding, HarmFinding, InputFinding, ObjectFinding, PLAIN,
-    SolidFinding, Spread, StepError, Units, VERSION, answers, contacts, hurt, models, paths, story,
-    thousands, words,
+    BarrierFinding, Chance, CrossingFinding, Driver, EnergyAudit, FaceFinding, Findings,
+    GateDrivers, GateFinding, HarmFinding, InputFinding, ObjectFinding, PLAIN, SolidFinding,
+    Spread, StepError, Units, VERSION, answers, by_face, contacts, ground, hurt, models, paths,
+    story, thousands, words,
 };
 use crate::{
     body::Shape,
-    chain::{Breach, Claim},
+    chain::Claim,
     contact::Scenery,
     drivers::{self as ranked, ranking},
     engine::{Draws, Measure, Rows, Stop, Tally, audit, check_steps},
@@ -48,7 +48,10 @@ pub fn findings(claim: &Claim, study: &Study, origin: &Origin) -> Findings {
     let last = claim.gates().len() - 1;
     let claimed = Chance {
         at_most: at_most(claim, last),
-        ..answers::claim(study, chance(tally.passed(last), flown))
+        ..ground::left_open(
+            answers::claim(study, chance(tally.passed(last), flown)),
+            tally.open.iter().sum(),
+        )
     };
     let mut again = Rows::default();
     let first = order.draws.start;
@@ -81,7 +84,8 @@ pub fn findings(claim: &Claim, study: &Study, origin: &Origin) -> Findings {
         target_velocity: scenery.velocity.to_array(),
         target_moved: hurt::moved(scenario, &middle, &tally.impact_speed),
         flights: paths::flights(claim, tally, &draws),
-        crossings: crossings(claim, tally),
+        crossings: crossings(tally),
+        by_face: by_face::chains(claim, tally),
         impact_speed: spread(&tally.impact_speed),
         left_with: spread(&tally.left_with[0]),
         left_share: spread(&tally.left_with[1]),
@@ -94,7 +98,7 @@ pub fn findings(claim: &Claim, study: &Study, origin: &Origin) -> Findings {
         step_error: step_error(claim, &again.values),
         energy_audit: Some(energy_audit(claim, &again.values)),
         drivers: drivers(claim, tally, &draws),
-        breaches: breaches(tally, flown),
+        breaches: ground::breaches(tally),
         models: models::notes(scenario),
         cautions: models::cautions(scenario),
         warnings: scenario.warnings.iter().map(ToString::to_string).collect(),
@@ -113,6 +117,7 @@ pub(super) fn chance(held: u64, flights: u64) -> Chance {
         likelihood: p.in_words(),
         method: PLAIN.to_owned(),
         at_most: false,
+        open: 0,
     }
 }
 
@@ -133,8 +138,14 @@ fn gate(claim: &Claim, tally: &Tally, place: usize) -> GateFinding {
         meaning: words::meaning(scenario, gate),
         came,
         passed,
-        given_before: Chance { at_most: gate == Gate::Perforates && bound, ..chance(passed, came) },
-        so_far: Chance { at_most: bound, ..chance(passed, tally.flights()) },
+        given_before: Chance {
+            at_most: gate == Gate::Perforates && bound,
+            ..ground::left_open(chance(passed, came), tally.open[place])
+        },
+        so_far: Chance {
+            at_most: bound,
+            ..ground::left_open(chance(passed, tally.flights()), tally.open[..=place].iter().sum())
+        },
         margin: spread(&tally.margins[place]),
         margin_meaning: words::margin_meaning(gate).to_owned(),
         margin_dimension: words::margin_dimension(scenario, gate).to_owned(),
@@ -224,8 +235,7 @@ fn object(claim: &Claim, middle: &[f64]) -> ObjectFinding {
     }
 }
 
-fn crossings(claim: &Claim, tally: &Tally) -> Vec<CrossingFinding> {
-    let face = claim.aimed()[0];
+fn crossings(tally: &Tally) -> Vec<CrossingFinding> {
     let mut kept = tally.crossings.clone().into_sorted();
     kept.extend(tally.held.clone().into_sorted());
     kept.sort_by_key(|(draw, _)| *draw);
@@ -234,22 +244,27 @@ fn crossings(claim: &Claim, tally: &Tally) -> Vec<CrossingFinding> {
         .map(|(_, crossing)| CrossingFinding {
             right: crossing.at[0],
             up: crossing.at[1],
-            face,
+            face: crossing.face,
             struck: crossing.struck,
             held: crossing.held,
         })
         .collect()
 }
 
+/// The barrier of the aimed face that is struck most.
 fn barrier(scenario: &Scenario, tally: &Tally) -> Option<BarrierFinding> {
-    let face = words::aimed(scenario)?;
+    let weighed = tally.faces.iter().filter(|on| on.demand.count() > 0);
+    let (face, demand, resistance) = match weighed.max_by_key(|on| on.demand.count()) {
+        Some(on) => (scenario.target.faces.get(on.face)?, &on.demand, &on.resistance),
+        None => (words::aimed(scenario)?, &tally.demand, &tally.resistance),
+    };
     let barrier = face.barrier.as_ref()?;
     Some(BarrierFinding {
         face: face.name.clone(),
         name: barrier.name.clone(),
         demand: barrier.demand,
-        demanded: spread(&tally.demand)?,
-        resisted: spread(&tally.resistance)?,
+        demanded: spread(demand)?,
+        resisted: spread(resistance)?,
         source: barrier.source.clone(),
         lower_bound: barrier.lower_bound,
         strength: only_one(scenario).then(|| Strength::of(barrier, &scenario.inputs)),
@@ -358,19 +373,9 @@ fn one_driver(claim: &Claim, draws: &Draws, driver: &ranked::Driver) -> Driver {
     Driver {
         input: claim.scenario().inputs.list()[place].name.clone(),
         auc: driver.separation.auc,
+        window: driver.separation.window,
         separation: driver.separation.gap,
         noise: driver.separation.gap_noise,
         settles: driver.isolation.entropy,
     }
-}
-
-fn breaches(tally: &Tally, flown: u64) -> Vec<BreachFinding> {
-    let counted = Breach::ALL.into_iter().zip(tally.breaches).filter(|(_, count)| *count > 0);
-    counted
-        .map(|(breach, flights)| BreachFinding {
-            sentence: breach.sentence().to_owned(),
-            flights,
-            share: flights as f64 / flown as f64,
-        })
-        .collect()
 }

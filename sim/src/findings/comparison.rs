@@ -2,7 +2,7 @@
 
 use super::{Kind, VERSION};
 use crate::{
-    compare::{Comparison, Covers, Interval, Row},
+    compare::{Comparison, Cover, Covers, Interval, Needed, Row},
     quantity::Show,
 };
 use serde::{Deserialize, Serialize};
@@ -85,12 +85,35 @@ pub struct CoverSpeed {
     pub share: f64,
     /// Energy along the normal that it asks for, in J.
     pub energy: f64,
-    /// The speed, in m/s; absent where none of those tried does.
+    /// The speed, in m/s; absent where none of those tried has it.
     pub speed: Option<f64>,
     /// Lower end of its 95 % interval, in m/s.
     pub low: Option<f64>,
     /// Upper end.
     pub high: Option<f64>,
+    /// The slowest speed tried, in m/s, where that strikes harder already.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub below: Option<f64>,
+    /// The fastest speed tried, in m/s, where that does not strike as hard.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub above: Option<f64>,
+}
+
+impl CoverSpeed {
+    fn new(cover: &Cover) -> Self {
+        let at = |found: Needed| match found {
+            Needed::At(speed) => Some(speed),
+            Needed::Below(_) | Needed::Above(_) => None,
+        };
+        let [low, high] = cover.ends.map(|end| end.and_then(at));
+        let [below, above] = match cover.speed {
+            Needed::At(_) => [None, None],
+            Needed::Below(speed) => [Some(speed), None],
+            Needed::Above(speed) => [None, Some(speed)],
+        };
+        let (share, energy, speed) = (cover.share, cover.energy, at(cover.speed));
+        Self { share, energy, speed, low, high, below, above }
+    }
 }
 
 /// What a comparison was about.
@@ -116,17 +139,7 @@ impl CompareFindings {
     pub fn new(comparison: &Comparison, covers: Option<&Covers>, about: Compared) -> Self {
         let speeds = |found: &Covers| CoverSpeeds {
             input: about.speed_input.clone(),
-            speeds: found
-                .covers
-                .iter()
-                .map(|cover| CoverSpeed {
-                    share: cover.share,
-                    energy: cover.energy,
-                    speed: cover.speed,
-                    low: cover.ends[0],
-                    high: cover.ends[1],
-                })
-                .collect(),
+            speeds: found.covers.iter().map(CoverSpeed::new).collect(),
         };
         Self {
             kind: Kind::Compare,

@@ -6,9 +6,11 @@
 
 mod answers;
 mod build;
+mod by_face;
 mod comparison;
 mod contacts;
 mod doubt;
+mod ground;
 mod hurt;
 mod kind;
 mod models;

@@ -132,6 +132,7 @@ mod tests {
         let driver = |name: &&str| Driver {
             input: (*name).to_owned(),
             auc: 0.8,
+            window: false,
             separation: 0.5,
             noise: 0.1,
             settles: 0.2,

@@ -47,6 +47,9 @@ pub struct Findings {
     pub shaky: Vec<ShakyFinding>,
     /// The chain, gate by gate.
     pub gates: Vec<GateFinding>,
+    /// The chain from the strike on, for each of several aimed faces.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub by_face: Vec<FaceChain>,
     /// Inputs as used, uncertain ones first.
     pub inputs: Vec<InputFinding>,
     /// The target's aimed and other faces, at the means of their inputs.
@@ -139,6 +142,10 @@ pub struct Chance {
     /// standard's test, not what it breaks at.
     #[serde(default)]
     pub at_most: bool,
+    /// How many flights were cut off before their fate was known: none of them
+    /// counts as held, and the upper end leaves room for all of them.
+    #[serde(default)]
+    pub open: u64,
 }
 
 impl Chance {
@@ -307,6 +314,31 @@ pub struct GateFinding {
     pub margin_meaning: String,
     /// The margin's dimension (`length`, `angle`, `energy`, `speed`, `force`).
     pub margin_dimension: String,
+}
+
+/// What became of the strikes on one of several aimed faces.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct FaceChain {
+    /// Name of the face.
+    pub face: String,
+    /// Strikes on it.
+    pub strikes: u64,
+    /// The gates behind the strike, in order: which, how many came to it, and
+    /// how many of them passed.
+    pub gates: Vec<FaceGate>,
+    /// All of it as a sentence.
+    pub words: String,
+}
+
+/// One gate behind the strike on one face.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct FaceGate {
+    /// Which gate.
+    pub gate: Gate,
+    /// What it means for this face, in words.
+    pub meaning: String,
+    /// P(gate | the gates before), of the strikes on this face.
+    pub given_before: Chance,
 }
 
 /// A distribution seen in the run: quantiles and a histogram.
@@ -602,6 +634,10 @@ pub struct Driver {
     pub input: String,
     /// Chance that a success has a larger value than a failure (0.5: no matter).
     pub auc: f64,
+    /// Whether it helps to be within a window (or outside of one), rather than
+    /// larger or smaller.
+    #[serde(default)]
+    pub window: bool,
     /// Largest gap between the successes' and everybody's distribution, 0..1.
     pub separation: f64,
     /// Gap that chance alone would show (95 %).
@@ -614,12 +650,28 @@ pub struct Driver {
 /// A validity range that was left.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct BreachFinding {
-    /// In words ("faster than Mach 0.6: drag is optimistic there").
+    /// In words ("were faster than Mach 0.6: ...").
     pub sentence: String,
     /// How many flights.
     pub flights: u64,
-    /// Share of all flights.
+    /// Share of those whom it could befall.
     pub share: f64,
+    /// How many these are; 0 in records from before they were told apart.
+    #[serde(default)]
+    pub of: u64,
+    /// Who they are, in words ("the blows on the barrier").
+    #[serde(default = "all_flights")]
+    pub among: String,
+    /// What has to be said before the number, where it is most of them.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub first: Option<String>,
+    /// The gate whose answer it puts in doubt, if it is a single one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub gate: Option<Gate>,
+}
+
+fn all_flights() -> String {
+    "flights".to_owned()
 }
 
 /// A model and where it comes from.

@@ -3,11 +3,11 @@
 use super::{LikelyInput, MostLikely, contacts, paths, share_in_words, words};
 use crate::{
     chain::Claim,
-    contact::Touch,
+    contact::{Surface, Touch},
     engine::{ClaimState, Draws, Path, record},
     estimate::rare::Likeliest,
     quantity::{Dimension, format},
-    scenario::{Demand, Input, Show},
+    scenario::{Barrier, Demand, Face, Input, Show},
     uncertain::normal_quantile,
 };
 
@@ -80,7 +80,8 @@ fn words(claim: &Claim, inputs: &[LikelyInput], path: &Path) -> String {
         }
         text += &format!(" {}", strike(claim, &touch, show));
         if let (Some(demand), Some(resistance)) = (outcome.demand, outcome.resistance) {
-            text += &format!(" {}", blow(claim, demand, resistance, show));
+            let barrier = struck(claim, &touch).and_then(|face| face.barrier.as_ref());
+            text += &format!(" {}", blow(barrier, [demand, resistance], show));
         }
     } else {
         let speed = format(outcome.end_speed, Dimension::Speed, show);
@@ -104,7 +105,7 @@ fn strike(claim: &Claim, touch: &Touch, show: Show) -> String {
     format!(
         "After {} it strikes the {} at {}, {} from square on, {}.",
         say(touch.time, Dimension::Time),
-        words::aimed_name(claim.scenario()),
+        struck(claim, touch).map_or_else(|| words::aimed_name(claim.scenario()), words::face_name),
         say(touch.relative_velocity.length(), Dimension::Speed),
         say(touch.obliquity, Dimension::Angle),
         on_the_face(touch.on_face, touch.normal.z.abs() > LYING, show),
@@ -140,8 +141,15 @@ fn to_mm(length: f64) -> f64 {
     (length.abs() * 1e3).round() / 1e3
 }
 
-fn blow(claim: &Claim, demand: f64, resistance: f64, show: Show) -> String {
-    let barrier = words::aimed(claim.scenario()).and_then(|face| face.barrier.as_ref());
+/// The face that a touch is on.
+fn struck<'a>(claim: &'a Claim, touch: &Touch) -> Option<&'a Face> {
+    match touch.surface {
+        Surface::Face(i) => claim.scenario().target.faces.get(i),
+        Surface::Ground | Surface::Solid(_) => None,
+    }
+}
+
+fn blow(barrier: Option<&Barrier>, [demand, resistance]: [f64; 2], show: Show) -> String {
     let dimension = match barrier.map(|barrier| barrier.demand) {
         Some(Demand::NormalSpeed) => Dimension::Speed,
         _ => Dimension::Energy,

@@ -1,6 +1,6 @@
 //! The answer in a few sentences, from the findings alone.
 
-use super::{Chance, Findings, GateFinding, Units, doubt, next, said, thousands};
+use super::{Chance, Findings, GateFinding, Units, doubt, ground, next, said, thousands};
 use crate::{
     estimate::word,
     quantity::{Dimension, Show, format},
@@ -10,6 +10,9 @@ use crate::{
 /// The answer in words, answer first.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Summary {
+    /// What has to be said before the number: that most of it lies outside a
+    /// model's ground, or was cut off.
+    pub first: Vec<String>,
     /// That it hangs on what is not known and hardly on luck, where it does:
     /// to be said before the number.
     pub hangs: Option<String>,
@@ -39,6 +42,7 @@ pub fn summary(findings: &Findings) -> Summary {
         None => (None, None),
     };
     Summary {
+        first: ground::first(findings),
         answer: answer(&findings.claim, findings.band.is_some()),
         hangs,
         open,

@@ -73,16 +73,24 @@ pub(super) fn margin_dimension(scenario: &Scenario, gate: Gate) -> &'static str 
     }
 }
 
-/// The first aimed face.
+/// The first aimed face: of several, not always the one that is struck.
 #[must_use]
 pub(super) fn aimed(scenario: &Scenario) -> Option<&Face> {
     scenario.target.faces.iter().find(|face| face.aim)
 }
 
-/// The name of the first aimed face as people say it.
+/// The names of the aimed faces as people say them: "east or the west".
 #[must_use]
 pub(super) fn aimed_name(scenario: &Scenario) -> String {
-    aimed(scenario).map_or("target".to_owned(), |face| face.name.replace('_', " "))
+    let aimed = scenario.target.faces.iter().filter(|face| face.aim);
+    let names: Vec<String> = aimed.map(face_name).collect();
+    if names.is_empty() { "target".to_owned() } else { names.join(" or the ") }
+}
+
+/// The name of a face as people say it.
+#[must_use]
+pub(super) fn face_name(face: &Face) -> String {
+    face.name.replace('_', " ")
 }
 
 fn demand(scenario: &Scenario) -> Option<Demand> {

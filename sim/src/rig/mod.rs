@@ -19,6 +19,7 @@ mod fired;
 pub mod frame;
 pub mod inverse;
 mod launcher;
+mod limits;
 pub mod log;
 pub mod pendulum;
 pub mod prediction;

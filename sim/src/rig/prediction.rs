@@ -5,7 +5,7 @@ use super::{
     calibrate::Calibration,
     cautions::cautions,
     frame::Bending,
-    inverse::{limits_kept, stroke},
+    inverse::stroke,
     run::{Run, RunPoint},
 };
 use serde::Serialize;
@@ -51,8 +51,11 @@ pub struct Prediction {
     pub recoil: f64,
     /// The frame beam, if told.
     pub frame: Option<Bending>,
-    /// `true` if winch, run, ratings are all kept.
-    pub limits_kept: bool,
+    /// `true` if winch, run, ratings are all kept as far as they are told;
+    /// `None` where none is told.
+    pub limits_kept: Option<bool>,
+    /// Limits that are not told, the one that kills first.
+    pub limits_to_find: Vec<String>,
     /// Where the model or a rating is left, in words.
     pub doubts: Vec<String>,
     /// Cautions, most urgent first.
@@ -89,7 +92,8 @@ impl Prediction {
             carriage_energy: 0.5 * own * speed[1] * speed[1],
             recoil,
             frame: rig.frame.as_ref().map(|frame| frame.bending(recoil)),
-            limits_kept: limits_kept(rig, setting),
+            limits_kept: rig.keeps_limits(setting),
+            limits_to_find: rig.limits_to_find(),
             doubts: rig.launcher.doubts(setting, speed[1]),
             cautions: cautions(rig, setting, held),
         }

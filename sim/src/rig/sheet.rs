@@ -123,7 +123,11 @@ fn stop_rules(rig: &Rig, shots: &[SheetShot]) -> Vec<String> {
     if safe < 0.999 * rig.launcher.largest_setting() {
         rules.insert(0, format!("never beyond a {} of {largest}", rig.launcher.setting_name()));
     }
-    if shots.iter().any(|shot| !shot.prediction.limits_kept) {
+    let missing = rig.limits_to_find();
+    if !missing.is_empty() {
+        rules.insert(0, format!("before the first shot, find out: {}", missing.join("; ")));
+    }
+    if shots.iter().any(|shot| shot.prediction.limits_kept == Some(false)) {
         rules.insert(
             0,
             "some shots on this sheet are OVER a limit of the rig: do not shoot them".into(),

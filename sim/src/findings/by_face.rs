@@ -1,0 +1,40 @@
+//! The chain for each of several aimed faces: which one was struck, and what
+//! became of it there.
+
+use super::{FaceChain, FaceGate, build::chance, in_words, thousands, words};
+use crate::{
+    chain::Claim,
+    engine::{OnFace, Tally},
+    scenario::{Face, Gate},
+};
+
+/// A chain for each aimed face; none where one alone is aimed at.
+pub(super) fn chains(claim: &Claim, tally: &Tally) -> Vec<FaceChain> {
+    let faces = &claim.scenario().target.faces;
+    let on = tally.faces.iter().filter_map(|on| Some((faces.get(on.face)?, on)));
+    on.map(|(face, on)| chain(claim, face, on)).collect()
+}
+
+fn chain(claim: &Claim, face: &Face, on: &OnFace) -> FaceChain {
+    let came = |place: usize| on.fates[place..].iter().sum::<u64>();
+    let behind = claim.gates().iter().enumerate().filter(|(_, gate)| **gate > Gate::Strikes);
+    let gates: Vec<FaceGate> = behind
+        .map(|(place, gate)| FaceGate {
+            gate: *gate,
+            meaning: meaning(claim, face, *gate),
+            given_before: chance(came(place + 1), came(place)),
+        })
+        .collect();
+    let mut text = format!("{}: {} strikes", words::face_name(face), thousands(on.strikes()));
+    for gate in gates.iter().filter(|gate| gate.given_before.flights > 0) {
+        text += &format!("; {}: {}", gate.meaning, in_words(&gate.given_before));
+    }
+    FaceChain { face: face.name.clone(), strikes: on.strikes(), gates, words: text }
+}
+
+fn meaning(claim: &Claim, face: &Face, gate: Gate) -> String {
+    match gate {
+        Gate::Perforates => format!("it goes through the {}", words::face_name(face)),
+        _ => words::meaning(claim.scenario(), gate),
+    }
+}
