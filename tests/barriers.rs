@@ -16,7 +16,11 @@ fn a_standards_test_gives_a_chance_of_at_most_and_a_strength_of_at_least() {
     let dir = Dir::new("a_standards_test_gives_at_most");
     let (words, found) = run(&dir, "ul2218_3");
     assert!(words.starts_with("At most "), "{words}");
-    assert!(words.contains("takes at least 18.3 J"), "{words}");
+    // 18.3 J was stood from a ball of 361 g: the rod has its momentum at less.
+    let least = found.barrier.as_ref().unwrap().resisted.quantiles;
+    let [low, high] = [18.343 * 0.361 / 0.9, 18.35];
+    assert!(least.iter().all(|energy| (low * 0.99..high).contains(energy)), "{least:?}");
+    assert!(words.contains("takes at least "), "{words}");
     assert!(words.contains("counting error alone leaves at most"), "{words}");
     assert!(found.claim.at_most && found.barrier.unwrap().lower_bound);
     let gates: Vec<bool> = found.gates.iter().map(|gate| gate.so_far.at_most).collect();
@@ -88,4 +92,113 @@ fn own_shots_are_a_barrier_whose_doubt_is_an_unknown() {
     assert_eq!(answer.status, 1);
     assert!(answer.err.contains("line 3: `stoped` is no result"), "{}", answer.err);
     assert!(answer.err.contains("light.csv}"), "{}", answer.err);
+}
+
+/// Something that flies at a wall of 1 m across, square on.
+fn thrown(dir: &Dir, [shape, more, speed, barrier]: [&str; 4]) -> (String, Findings) {
+    let text = format!(
+        "claim: It goes through.\n\
+         object: {{shape: {shape}, {more}}}\n\
+         release: {{launched: {{height: 2 m, speed: {speed}}}}}\n\
+         target:\n  stands: {{at: 1 m}}\n  faces:\n    \
+         wall: {{centre: [0 m, 0 m, 2 m], width: 1 m, height: 1 m, aim: true, barrier: {barrier}}}\n\
+         chain: [released, reaches, strikes, perforates]\n"
+    );
+    dir.file("a.yaml", text);
+    dir.told_twice(&["run", "a.yaml", "--flights", "2000", "--no-rare"])
+}
+
+const SHEET: &str = "{steel: {thickness: 0.8 mm, span: 40 cm}}";
+
+/// The corner of a brick let fall by hand leaves a mark in sheet steel, and a flat
+/// end that is tilted goes through no sooner than square on.
+#[test]
+fn no_corner_and_no_rim_is_a_needle() {
+    let dir = Dir::new("no_corner_is_a_needle");
+    let brick = "{block: {length: 215 mm, width: 102.5 mm, height: 65 mm}}";
+    let corner = "2.19 m/s, nose_up: 40 deg, nose_left: 40 deg";
+    let (words, found) = thrown(&dir, [brick, "mass: 2.3 kg", corner, SHEET]);
+    assert_eq!(found.claim.held, 0, "{words}");
+    let rod = "{rod: {length: 60 cm, diameter: 50 mm}}";
+    let plate = "{steel: {thickness: 2 mm, span: 40 cm}}";
+    let chance = |tilt: &str| {
+        let speed = format!("25 m/s, nose_up: {tilt}");
+        thrown(&dir, [rod, "mass: 4 kg", &speed, plate]).1.claim.probability
+    };
+    let square = chance("0 deg");
+    assert!(square > 0.05 && square < 0.5, "{square}");
+    for tilt in ["5 deg", "20 deg", "40 deg"] {
+        assert!(chance(tilt) <= square, "{tilt}");
+    }
+    assert!(chance("89 deg") <= 0.0);
+}
+
+/// What is softer than the test's missile gives a bound that is no worse than that
+/// of its hard twin, and nothing where it crushes first.
+#[test]
+fn what_is_soft_is_bounded_by_its_hard_twin() {
+    let dir = Dir::new("what_is_soft_is_bounded");
+    let foam = "{block: {length: 40 cm, width: 30 cm, height: 30 cm}}";
+    let corner = "45 m/s, nose_up: 40 deg, roll: 40 deg";
+    let (words, found) = thrown(&dir, [foam, "mass: 1 kg, made_of: foam", corner, SHEET]);
+    assert_eq!(found.claim.held, 0, "{words}");
+    let (hard, untold) = thrown(&dir, [foam, "mass: 1 kg", corner, SHEET]);
+    assert!(untold.claim.held > 0 && !untold.claim.at_most, "{hard}");
+    assert!(hard.contains("it counts as hard, since nothing else is told"), "{hard}");
+    for (shape, [bare, soft], speed) in [
+        (
+            "{sphere: {diameter: 15 cm}}",
+            ["mass: 1.77 kg", "mass: 1.77 kg, made_of: bag_of_water"],
+            "15 m/s",
+        ),
+        ("{sphere: {diameter: 35 mm}}", ["mass: 20.6 g", "mass: 20.6 g, made_of: ice"], "27.2 m/s"),
+    ] {
+        let (_, hard) = thrown(&dir, [shape, bare, speed, "toughened_glass"]);
+        let (words, soft) = thrown(&dir, [shape, soft, speed, "toughened_glass"]);
+        assert!(soft.claim.at_most && !hard.claim.at_most, "{words}");
+        assert!(words.starts_with("At most "), "{words}");
+        assert!(words.contains("softer than what the barrier was tested with"), "{words}");
+        assert!(soft.claim.probability <= hard.claim.probability, "{words}");
+    }
+    let ice = ["{sphere: {diameter: 35 mm}}", "mass: 20.6 g, made_of: ice", "27 m/s"];
+    let [shape, more, speed] = ice;
+    let (words, panel) = thrown(&dir, [shape, more, speed, "hail_35"]);
+    assert_eq!(panel.claim.held, 0, "{words}");
+}
+
+#[test]
+fn what_a_thing_is_made_of_is_checked() {
+    let dir = Dir::new("what_a_thing_is_made_of");
+    let with = |more: &str, barrier: &str| {
+        let told = SCENARIO.replace("mass: 0.9 kg", &format!("mass: 0.9 kg\n  {more}"));
+        dir.file("a.yaml", told.replace(TOLD, barrier));
+        dir.longodds(&["check", "a.yaml"])
+    };
+    let answer = with("made_of: fomm", TOLD);
+    assert!(answer.err.contains("did you mean `foam`?"), "{}", answer.err);
+    let answer = with("made_of: {crush: 2 kg}", TOLD);
+    assert!(answer.err.contains("this is a mass"), "{}", answer.err);
+    let answer = with("made_of: {crush: 2 MPa}", "en12600_1");
+    assert!(answer.out.contains("not surely as soft as in its test (tyre)"), "{}", answer.out);
+    let answer = with("made_of: foam", "{energy: 20 J, tested_with: foam}");
+    assert!(answer.out.contains("What strikes: foam, as in its test."), "{}", answer.out);
+    let answer = with("drag_factor: 1", "{energy: 20 J, tested_with: woood}");
+    assert!(answer.err.contains("did you mean `wood`?"), "{}", answer.err);
+    let answer = with("drag_factor: 1", "toughened_glass");
+    assert!(answer.out.contains("hard (assumed: `made_of` is not told)"), "{}", answer.out);
+    let answer = with("drag_factor: 1", "{pane: {kind: tempered, thickness: 6 mm}}");
+    assert!(answer.err.contains("annealed, toughened"), "{}", answer.err);
+}
+
+/// Of a pane the kind, the thickness and the size of its face count.
+#[test]
+fn a_pane_is_as_large_as_its_face() {
+    let dir = Dir::new("a_pane_is_as_large_as_its_face");
+    let beam = "{block: {length: 40 cm, width: 20 cm, height: 20 cm}}";
+    let chance = |kind: &str, thickness: &str| {
+        let pane = format!("{{pane: {{kind: {kind}, thickness: {thickness}}}, factor: 1}}");
+        thrown(&dir, [beam, "mass: 10 kg", "2.2 m/s", &pane]).1.claim.probability
+    };
+    let thin = chance("annealed", "4 mm");
+    assert!(thin >= chance("annealed", "12 mm") && thin > chance("toughened", "4 mm"));
 }

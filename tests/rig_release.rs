@@ -44,8 +44,8 @@ fn a_rig_fires_through_to_the_barrier() {
 fn what_is_wrong_with_a_rig_is_said_at_its_place() {
     let name = "what_is_wrong_with_a_rig";
     for (claim, rig, place, words) in [
-        (CLAIM.replace("setting: 8 ft", "setting: 8 kg"), RIG.to_owned(), ":20:", "this is a mass"),
-        (CLAIM.replace("rigs/crossbow", "rigs/none"), RIG.to_owned(), ":19:", "no such file"),
+        (CLAIM.replace("setting: 8 ft", "setting: 8 kg"), RIG.to_owned(), ":21:", "this is a mass"),
+        (CLAIM.replace("rigs/crossbow", "rigs/none"), RIG.to_owned(), ":20:", "no such file"),
         (CLAIM.to_owned(), RIG.replace("cord:", "chord:"), ":19:", "has problems"),
     ] {
         let answer = with(name, &claim, &rig).longodds(&["check", "claim.yaml"]);

@@ -4,7 +4,9 @@ use crate::{failure::Failure, input, plain::table};
 use longodds_sim::{
     harm::Quantity,
     quantity::{Dimension, Show, format},
-    scenario::{Bounce, CarrierWake, Gate, Input, Outline, Release, Scenario, Shed},
+    scenario::{
+        Barrier, Bounce, CarrierWake, Gate, Hardness, Input, Outline, Release, Scenario, Shed,
+    },
 };
 use serde_json::{Value, json};
 use std::{io::Write, path::PathBuf};
@@ -188,6 +190,7 @@ fn sources(scenario: &Scenario, out: &mut dyn Write) -> Result<(), Failure> {
             };
             writeln!(out, "\nBarrier of {}: {name}{}.", face.name, barrier.source)?;
             writeln!(out, "Holds for: {}.", barrier.valid)?;
+            writeln!(out, "{}", against(barrier))?;
             if let Some(contact) = barrier.contact {
                 let contact = format(contact, Dimension::Length, scenario.show);
                 writeln!(out, "Contact: {contact} across; half or twice that is another blow.")?;
@@ -202,6 +205,22 @@ fn sources(scenario: &Scenario, out: &mut dyn Write) -> Result<(), Failure> {
         writeln!(out, "\nHarm: {}.", scenario.harm.source)?;
     }
     Ok(())
+}
+
+/// What strikes, against what the barrier was tested with.
+fn against(barrier: &Barrier) -> String {
+    let (object, tested) = (barrier.object.stuff, barrier.tested.stuff.name);
+    let told = if barrier.object.told { "" } else { " (assumed: `made_of` is not told)" };
+    let so = match barrier.hardness() {
+        Hardness::Same => "as in its test".to_owned(),
+        Hardness::Softer => {
+            format!("softer than in its test ({tested}): a chance is at most what is shown")
+        }
+        Hardness::Harder => format!(
+            "not surely as soft as in its test ({tested}): its figure is no bound, and each blow is counted as beyond it"
+        ),
+    };
+    format!("What strikes: {}{told}, {so}.", object.name)
 }
 
 /// The air that the carrier drags along.

@@ -3,7 +3,7 @@
 
 use super::prose;
 use crate::{chart::weakest, words};
-use longodds_sim::findings::{Findings, summary};
+use longodds_sim::findings::{Findings, summary, why_at_most};
 use maud::{Markup, html};
 
 /// The head of the page.
@@ -35,7 +35,7 @@ pub(super) fn head(findings: &Findings) -> Markup {
             }
             div {
                 @if claim.at_most {
-                    p.word { (words::capital(words::likelihood(claim))) ", or less: the barrier is known only by a test it passed" }
+                    p.word { (words::capital(words::likelihood(claim))) ", or less: " (why_at_most(findings)) }
                 } @else {
                     p.word { (words::capital(word)) }
                 }

@@ -250,6 +250,8 @@ pub(crate) fn ordinary() -> Findings {
             lower_bound: false,
             strength: None,
             blows: Vec::new(),
+            softer: false,
+            counts_as: String::new(),
             face: "shop_window".to_owned(),
             name: "toughened_glass".to_owned(),
             demand: Demand::NormalEnergy,

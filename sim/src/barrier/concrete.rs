@@ -107,6 +107,10 @@ pub fn perforated_degen(depth: f64) -> Option<f64> {
     (thickness <= 18.0).then_some(thickness)
 }
 
+/// Thickness over the missile's diameter that both fits reach: a little less than
+/// the 18.06 of the modified NDRC and the 18 of Degen.
+pub(super) const THICKEST: f64 = 17.9;
+
 /// Which fit turns a penetration into a perforated thickness.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Perforation {

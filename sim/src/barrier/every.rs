@@ -10,11 +10,13 @@ use glam::DVec3;
 use proptest::prelude::*;
 use std::path::Path;
 
-const FORMULAS: [&str; 4] = [
+const FORMULAS: [&str; 6] = [
     "{steel: {thickness: 3 mm, span: 30 cm}}",
     "{concrete: {thickness: 15 cm, strength: 30 MPa}}",
     "{board: {thickness: 12 mm}, spread: 0.5}",
     "{polycarbonate: {thickness: 4 mm}}",
+    "{pane: {kind: annealed, thickness: 6 mm}}",
+    "{pane: {kind: toughened, thickness: 10 mm}}",
 ];
 
 fn behind(barrier: &str) -> Scenario {
@@ -29,7 +31,7 @@ fn behind(barrier: &str) -> Scenario {
     parse(&text, Path::new("")).unwrap_or_else(|problems| panic!("{barrier}: {problems:#?}"))
 }
 
-fn scenarios() -> Vec<Scenario> {
+pub(super) fn scenarios() -> Vec<Scenario> {
     let named = library::library().map(|entry| behind(entry.name));
     named.chain(FORMULAS.into_iter().map(behind)).collect()
 }

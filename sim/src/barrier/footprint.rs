@@ -28,8 +28,6 @@ pub struct Footprint {
     pub area: f64,
     /// Perimeter, in m.
     pub perimeter: f64,
-    /// Extent of the whole body along the normal, in m.
-    pub length: f64,
 }
 
 impl Footprint {
@@ -43,13 +41,7 @@ impl Footprint {
         match Form::of(body) {
             Form::Ball { radius } => ball(2.0 * radius, depth),
             Form::Revolved { axis, rings } => {
-                let along = DVec3::AXES[axis];
-                let (right, up) = (DVec3::AXES[(axis + 1) % 3], DVec3::AXES[(axis + 2) % 3]);
-                let corner = |i: usize| {
-                    let angle = TAU * (i / 2) as f64 / SIDES as f64;
-                    let Ring { offset, radius } = rings[1 - i % 2];
-                    along * offset + right * (radius * cos(angle)) + up * (radius * sin(angle))
-                };
+                let corner = |i: usize| rim(axis, rings, i);
                 let edge = |k: usize| {
                     let i = k / 3;
                     let next = (i + 1) % SIDES;
@@ -62,16 +54,51 @@ impl Footprint {
                 section(2 * SIDES, corner, 3 * SIDES, edge, into, depth)
             }
             Form::Boxed { half } => {
-                let corner = |i: usize| {
-                    let sign = |bit: usize| if i >> bit & 1 == 1 { 1.0 } else { -1.0 };
-                    half * DVec3::new(sign(0), sign(1), sign(2))
-                };
                 let edge = |k: usize| {
                     let (axis, rest) = (k % 3, k / 3);
                     let low = (rest & 1) << ((axis + 1) % 3) | (rest >> 1) << ((axis + 2) % 3);
-                    (corner(low), corner(low | 1 << axis))
+                    (box_corner(half, low), box_corner(half, low | 1 << axis))
                 };
-                section(8, corner, 12, edge, into, depth)
+                section(8, |i| box_corner(half, i), 12, edge, into, depth)
+            }
+        }
+    }
+
+    /// Area of the shadow of `body` in `attitude` along `normal` (unit, world
+    /// frame), in m²: all of it that could ever bear.
+    #[must_use]
+    pub fn shadow(body: &Body, attitude: DQuat, normal: DVec3) -> f64 {
+        let into = attitude.inverse() * -normal;
+        let (right, up) = into.any_orthonormal_pair();
+        let flatten = |corner: DVec3| DVec2::new(corner.dot(right), corner.dot(up));
+        match Form::of(body) {
+            Form::Ball { radius } => PI * radius * radius,
+            Form::Revolved { axis, rings } => {
+                hull_area(&mut std::array::from_fn::<_, { 2 * SIDES }, _>(|i| {
+                    flatten(rim(axis, rings, i))
+                }))
+            }
+            Form::Boxed { half } => {
+                let sides = DVec3::new(half.y * half.z, half.z * half.x, half.x * half.y);
+                4.0 * sides.dot(into.abs())
+            }
+        }
+    }
+
+    /// Extent of `body` in `attitude` along `normal` (unit, world frame), in m.
+    #[must_use]
+    pub fn length(body: &Body, attitude: DQuat, normal: DVec3) -> f64 {
+        let into = attitude.inverse() * -normal;
+        match Form::of(body) {
+            Form::Ball { radius } => 2.0 * radius,
+            Form::Boxed { half } => 2.0 * half.dot(into.abs()),
+            Form::Revolved { axis, rings } => {
+                let across = (1.0 - into[axis] * into[axis]).max(0.0).sqrt();
+                let ends = |way: f64| {
+                    let far = |ring: Ring| way * ring.offset * into[axis] + ring.radius * across;
+                    far(rings[0]).max(far(rings[1]))
+                };
+                ends(1.0) + ends(-1.0)
             }
         }
     }
@@ -86,7 +113,7 @@ impl Footprint {
 fn ball(diameter: f64, depth: f64) -> Footprint {
     let depth = depth.min(diameter / 2.0);
     let square = depth * (diameter - depth);
-    Footprint { area: PI * square, perimeter: TAU * square.sqrt(), length: diameter }
+    Footprint { area: PI * square, perimeter: TAU * square.sqrt() }
 }
 
 /// The cut of a convex solid, given by its corners and edges, square to `into`
@@ -115,7 +142,39 @@ fn section(
         }
     }
     let (area, perimeter) = around(&mut points[..count]);
-    Footprint { area, perimeter, length: front - back }
+    Footprint { area, perimeter }
+}
+
+/// A corner of the prism or pyramid that stands for a round body.
+fn rim(axis: usize, rings: [Ring; 2], i: usize) -> DVec3 {
+    let (right, up) = (DVec3::AXES[(axis + 1) % 3], DVec3::AXES[(axis + 2) % 3]);
+    let angle = TAU * (i / 2) as f64 / SIDES as f64;
+    let Ring { offset, radius } = rings[1 - i % 2];
+    DVec3::AXES[axis] * offset + right * (radius * cos(angle)) + up * (radius * sin(angle))
+}
+
+fn box_corner(half: DVec3, i: usize) -> DVec3 {
+    let sign = |bit: usize| if i >> bit & 1 == 1 { 1.0 } else { -1.0 };
+    half * DVec3::new(sign(0), sign(1), sign(2))
+}
+
+/// Area of the convex hull of `points` (Andrew's chain).
+fn hull_area(points: &mut [DVec2]) -> f64 {
+    points.sort_by(|p, q| p.x.total_cmp(&q.x).then(p.y.total_cmp(&q.y)));
+    let chain = |points: &mut dyn Iterator<Item = DVec2>| {
+        let mut kept: Vec<DVec2> = Vec::new();
+        for point in points {
+            while let [.., a, b] = kept[..]
+                && (b - a).perp_dot(point - b) <= 0.0
+            {
+                kept.pop();
+            }
+            kept.push(point);
+        }
+        kept.windows(2).map(|pair| pair[0].perp_dot(pair[1])).sum::<f64>()
+    };
+    let below = chain(&mut points.iter().copied());
+    (below + chain(&mut points.iter().rev().copied())) / 2.0
 }
 
 /// Area and perimeter of the convex polygon through `points`, in any order.
@@ -158,7 +217,7 @@ mod tests {
         let end = patch(&plank(), DQuat::IDENTITY, 0.01);
         near(end.area, 0.089 * 0.038, 1e-12);
         near(end.perimeter, 2.0 * (0.089 + 0.038), 1e-12);
-        near(end.length, 2.4, 1e-12);
+        near(Footprint::length(&plank(), DQuat::IDENTITY, DVec3::X), 2.4, 1e-12);
         let side = patch(&plank(), DQuat::from_rotation_z(FRAC_PI_2), 0.01);
         near(side.area, 2.4 * 0.038, 1e-9);
     }
@@ -188,6 +247,31 @@ mod tests {
         let across = patch(&body, DQuat::from_rotation_z(FRAC_PI_2), 0.005);
         // A chord 5 mm deep in a circle of 50 mm is 30 mm long.
         near(across.area, 0.03, 0.025);
+    }
+
+    /// Source: Cauchy: the shadow of a convex body, over all directions, is a
+    /// quarter of its surface; and the shadows of a bar end on and across.
+    #[test]
+    fn a_shadow_is_all_that_is_seen() {
+        let bar = Body::solid(Shape::Rod { length: 1.0, diameter: 0.05 }, 2.0);
+        for body in [plank(), bar] {
+            let (mut sum, n) = (0.0, 4000);
+            for i in 0..n {
+                // A Fibonacci sphere.
+                let z = 1.0 - (2.0 * f64::from(i) + 1.0) / f64::from(n);
+                let angle = f64::from(i) * PI * (3.0 - 5.0_f64.sqrt());
+                let across = (1.0 - z * z).sqrt();
+                let normal = DVec3::new(across * cos(angle), across * sin(angle), z);
+                sum += Footprint::shadow(&body, DQuat::IDENTITY, normal);
+            }
+            let surface = match body.shape {
+                Shape::Block { length: a, width: b, height: c } => 2.0 * (a * b + b * c + c * a),
+                _ => PI * 0.05 * (1.0 + 0.025),
+            };
+            near(sum / f64::from(n), surface / 4.0, 0.01);
+        }
+        near(Footprint::shadow(&bar, DQuat::IDENTITY, DVec3::Z), 0.05, 0.01);
+        near(Footprint::shadow(&bar, DQuat::IDENTITY, DVec3::X), PI * 0.000_625, 0.02);
     }
 
     #[test]

@@ -1,31 +1,39 @@
 //! The resistance of a face: does the blow go through, and what comes out.
 //!
-//! A barrier is a lognormal fragility curve. [`resistance`] is this draw's
-//! strength, [`Verdict::of`] weighs a touch against it and tells what is left
-//! behind the face.
+//! A barrier is a lognormal fragility curve. [`met`] is this draw's strength,
+//! [`Verdict::of`] weighs a touch against it and tells what is left behind the
+//! face.
 //!
 //! Assumes a blow that is short against the motion, so that the barrier takes
 //! an impulse along its normal at the contact point. Ignores ricochet, broken
 //! pieces, hung-up objects and the turning of an object inside the barrier.
 //! What the published strengths hold for is a rigid, compact missile that comes
-//! square on: [`Verdict::oblique`] marks the others.
+//! square on: [`Verdict::oblique`] and [`Verdict::glances`] mark the others.
 
+mod bearing;
 pub mod concrete;
 #[cfg(test)]
 mod every;
 mod footprint;
 pub mod formula;
 pub mod fragility;
+#[cfg(test)]
+mod laws;
 mod missile;
+mod pane;
 mod polycarbonate;
 mod range;
 pub mod residual;
 pub mod scaling;
+mod softness;
 pub mod steel;
 
 pub use crate::scenario::GIVE;
 
+#[cfg(test)]
+use self::formula::BLUNT;
 pub use self::{
+    bearing::{Bearing, Flat},
     footprint::Footprint,
     missile::Missile,
     range::{Limit, Ranged},
@@ -42,6 +50,9 @@ use crate::{
 /// Obliquity beyond which strengths measured square on do not hold, in rad
 /// (10 deg; judgement).
 pub const SQUARE_ON: f64 = 10.0 * std::f64::consts::PI / 180.0;
+
+/// Obliquity beyond which things glance off, in rad (60 deg; judgement).
+pub const GLANCING: f64 = std::f64::consts::FRAC_PI_3;
 
 /// A strength that was measured with one contact says little of one less than
 /// half or more than twice as wide (judgement).
@@ -64,9 +75,15 @@ pub struct Verdict {
     /// Kinetic energy behind the barrier, translation and rotation, in the
     /// face's frame, in J; 0 if stopped.
     pub arriving_energy: f64,
+    /// Is there no bound that says that it cannot go through, such as that it
+    /// takes less than a dent, or crushes first?
+    pub could: bool,
     /// Did it strike more than [`SQUARE_ON`] from the normal, where published
     /// strengths are a guess?
     pub oblique: bool,
+    /// Did it strike more than [`GLANCING`] from the normal, where real things
+    /// glance off?
+    pub glances: bool,
     /// Was the contact much smaller or larger than the one that the strength
     /// was measured with?
     pub other_contact: bool,
@@ -74,23 +91,43 @@ pub struct Verdict {
     pub extrapolated: bool,
     /// Was it harder than any shot that the strength was fitted to?
     pub beyond_shots: bool,
+    /// Was what struck harder, or stiffer in its contact, than what the strength
+    /// was found with?
+    pub harder: bool,
 }
 
-/// This draw's resistance of a barrier to this blow (J or m/s): `median ·
-/// exp(β · scatter)`, times what its formula says of the blow; and whether the
-/// blow lies in the formula's range.
+/// What one blow meets.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Met {
+    /// This draw's resistance, in J or m/s.
+    pub resistance: f64,
+    /// The same without the bounds: what strength and formula say, in J or m/s.
+    pub law: f64,
+    /// Does the blow lie in the range of the barrier's formula?
+    pub in_range: bool,
+    /// Is there no bound that says that it cannot go through?
+    pub could: bool,
+}
+
+/// What a blow meets: `median · exp(β · scatter)`, times what the barrier's formula
+/// says of the blow, and as far as it carries over to it.
 ///
 /// `row`: the draw's input values, SI.
 #[must_use]
-pub fn resistance(barrier: &Barrier, row: &[f64], body: &Body, touch: &Touch) -> (f64, bool) {
-    let told = told(barrier, row);
-    match &barrier.formula {
-        None => (told, true),
-        Some(formula) => {
-            let said = formula::energy(formula, row, body, touch);
-            (told * said.energy, said.in_range)
-        }
-    }
+pub fn met(barrier: &Barrier, row: &[f64], body: &Body, touch: &Touch) -> Met {
+    let told = told(barrier, row) * softness::carries(barrier, row, body, touch).share;
+    let Some(formula) = &barrier.formula else {
+        return Met { resistance: told, law: told, in_range: true, could: true };
+    };
+    let pressure = barrier.object.pressure(row, touch.closing_speed);
+    let said = formula::energy(formula, row, (body, pressure), touch);
+    let demand = demand(barrier.demand, touch);
+    let (crushes, marks) = (pressure < said.punch, demand <= said.mark);
+    // What crushes before it punches does so however hard it comes.
+    let short = if crushes { demand * said.punch / pressure.max(1.0) } else { 0.0 };
+    let law = told * said.energy;
+    let resistance = law.max(said.mark).max(short);
+    Met { resistance, law, in_range: said.in_range, could: !(crushes || marks) }
 }
 
 /// What this draw has of a barrier's strength before any formula: `median ·
@@ -123,7 +160,7 @@ impl Verdict {
     #[must_use]
     pub fn of(barrier: &Barrier, row: &[f64], body: &Body, touch: &Touch) -> Self {
         let demand = demand(barrier.demand, touch);
-        let (resistance, in_range) = resistance(barrier, row, body, touch);
+        let Met { resistance, in_range, could } = met(barrier, row, body, touch);
         let perforates = demand > resistance;
         let (state, left) = if perforates {
             let passed = residual::behind(barrier.demand, resistance / demand, body, touch);
@@ -135,12 +172,15 @@ impl Verdict {
             demand,
             resistance,
             perforates,
+            could,
             state,
             residual_speed: if perforates { residual::speed(touch, &state) } else { 0.0 },
             arriving_energy: left,
             oblique: touch.obliquity > SQUARE_ON,
+            glances: touch.obliquity > GLANCING,
             other_contact: other_contact(barrier, body, touch),
             extrapolated: !in_range,
+            harder: softness::carries(barrier, row, body, touch).harder,
             beyond_shots: barrier.hardest.is_some_and(|hardest| demand > hardest),
         }
     }
@@ -148,7 +188,8 @@ impl Verdict {
     /// Whether the strength was measured on blows like this one.
     #[must_use]
     pub fn in_range(&self) -> bool {
-        !(self.oblique || self.other_contact || self.extrapolated || self.beyond_shots)
+        let other = self.other_contact || self.harder;
+        !(self.oblique || other || self.extrapolated || self.beyond_shots)
     }
 
     /// How much was missing for a perforation, in the barrier's measure; 0 if
@@ -201,7 +242,7 @@ pub(crate) mod tests {
         (body, touch)
     }
 
-    fn barrier(demand: Demand) -> Barrier {
+    pub(crate) fn barrier(demand: Demand) -> Barrier {
         let (median, beta, scatter) = (InputId(0), InputId(1), InputId(2));
         Barrier {
             demand,
@@ -212,6 +253,8 @@ pub(crate) mod tests {
             contact: None,
             hardest: None,
             lower_bound: false,
+            tested: crate::scenario::Tested::default(),
+            object: crate::scenario::MadeOf::default(),
             source: String::new(),
             valid: String::new(),
             name: String::new(),
@@ -239,12 +282,13 @@ pub(crate) mod tests {
     #[test]
     fn a_touch_is_a_missile_of_its_footprint() {
         let (body, touch) = blow(150.0);
-        let missile = Missile::of(&body, &touch, 0.005);
+        let (missile, squarely) = Missile::as_deep_as(&body, &touch, 0.005);
         assert!((missile.diameter - 0.03).abs() < 1e-12, "a cap 5 mm deep of a 50 mm ball");
+        assert!(squarely, "a ball has no tilt");
         assert_eq!((missile.mass, missile.speed, missile.length), (0.5, 150.0, 0.05));
         let plate = steel::SteelPlate { thickness: 0.003, strength: 4e8, span: 0.15 };
         // Deeper in, a wider contact: it takes more.
-        let deep = Missile::of(&body, &touch, 0.025);
+        let (deep, _) = Missile::as_deep_as(&body, &touch, 0.025);
         assert!(steel::sri(&plate, &deep).value > steel::sri(&plate, &missile).value);
         assert!(steel::brl(&plate, &deep).value > steel::brl(&plate, &missile).value);
     }
@@ -274,7 +318,7 @@ pub(crate) mod tests {
     fn a_draw_one_spread_above_the_median_is_stronger_by_that_factor() {
         let row = [130.0, 0.4, 1.0];
         let (body, touch) = blow(10.0);
-        let (strength, _) = resistance(&barrier(Demand::NormalEnergy), &row, &body, &touch);
+        let strength = met(&barrier(Demand::NormalEnergy), &row, &body, &touch).resistance;
         assert!((strength - 130.0 * exp(0.4)).abs() < 1e-12);
     }
 }

@@ -41,10 +41,8 @@ pub(super) fn polycarbonate(thickness: f64, missile: &Missile) -> Said {
     let from = Shot { mass: DART_MASS, diameter: DART, thickness: tested };
     let to = Shot { mass: DART_MASS, diameter: missile.diameter, thickness };
     let over = scaling::de_marre(1.0, &from, &to);
-    Said {
-        energy: energy * over * over,
-        in_range: (first.0..=last.0).contains(&thickness) && scaling::near_enough(&from, &to),
-    }
+    let known = (first.0..=last.0).contains(&thickness) && scaling::near_enough(&from, &to);
+    Said::new(energy * over * over, known)
 }
 
 #[cfg(test)]

@@ -64,8 +64,11 @@ impl Claim {
         }
         if !asks(Gate::Harms) {
             row[barrier.scatter.0] = 0.0;
-            let (median, _) = barrier::resistance(barrier, row, &self.body(row), touch);
-            let over = ln(barrier::demand(barrier.demand, touch).max(f64::MIN_POSITIVE) / median);
+            let met = barrier::met(barrier, row, &self.body(row), touch);
+            if !met.could {
+                return 0.0;
+            }
+            let over = ln(barrier::demand(barrier.demand, touch).max(f64::MIN_POSITIVE) / met.law);
             let beta = row[barrier.beta.0];
             return if beta > 0.0 {
                 normal_cdf(over / beta)

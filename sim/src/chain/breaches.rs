@@ -51,11 +51,15 @@ pub enum Breach {
     Air,
     /// A contact gave energy where it can only take it: a fault of the program.
     Gains,
+    /// The blow came more than 60 deg from square on.
+    Glances,
+    /// What struck was harder than what the barrier was tested with.
+    Harder,
 }
 
 impl Breach {
     /// Every breach, in the order of the bits.
-    pub const ALL: [Self; 22] = [
+    pub const ALL: [Self; 24] = [
         Self::Mach,
         Self::Reynolds,
         Self::Proportions,
@@ -78,6 +82,8 @@ impl Breach {
         Self::Smooth,
         Self::Air,
         Self::Gains,
+        Self::Glances,
+        Self::Harder,
     ];
 
     /// What it means for the answer, as the end of "3 % of flights ..."; of what
@@ -100,6 +106,14 @@ impl Breach {
             }
             Self::Oblique => {
                 "struck more than 10 deg from square on, where the barrier's strength is a guess"
+            }
+            Self::Glances => {
+                "struck more than 60 deg from square on, where things glance off: that is left out"
+            }
+            Self::Harder => {
+                "struck with something harder, or stiffer in its contact, than what the barrier was \
+                 tested with: its figure does not carry over, not even as a bound (say what the object \
+                 is made of by `made_of`)"
             }
             Self::Contact => {
                 "struck with a contact less than half or more than twice as wide as the one the \
@@ -195,10 +209,23 @@ impl Breach {
     pub fn among(self) -> Among {
         match self {
             Self::Light | Self::High | Self::Wake | Self::Tips | Self::Air => Among::Flights,
-            Self::Oblique | Self::Contact | Self::Formula | Self::Shots => Among::Blows,
+            Self::Oblique
+            | Self::Contact
+            | Self::Formula
+            | Self::Shots
+            | Self::Glances
+            | Self::Harder => Among::Blows,
             Self::Harm => Among::Arrivals,
-            Self::CutOff | Self::Tamed => Among::Touching,
-            _ => Among::Loose,
+            Self::CutOff | Self::Tamed | Self::Gains => Among::Touching,
+            Self::Mach
+            | Self::Reynolds
+            | Self::Proportions
+            | Self::Deadline
+            | Self::Failed
+            | Self::Spin
+            | Self::Direction
+            | Self::Flutter
+            | Self::Smooth => Among::Loose,
         }
     }
 
@@ -242,6 +269,12 @@ impl Breach {
             }
             Self::Wake => "it starts nearer to its carrier than any law of wakes holds",
             Self::Shots => "these blows are harder than any shot that the barrier was fitted to",
+            Self::Gains => "contacts gave energy where they can only take it: a fault of the program",
+            Self::Glances => "so far from square on things glance off, which is left out",
+            Self::Harder => {
+                "what strikes is harder than what the barrier was tested with, and its figure does not \
+                 carry over"
+            }
         }
     }
 }

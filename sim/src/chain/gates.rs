@@ -83,9 +83,11 @@ impl Evidence<'_> {
         outcome.blow = Some(verdict.demand * barrier::told(barrier, self.row) / verdict.resistance);
         for (left, breach) in [
             (verdict.oblique, Breach::Oblique),
+            (verdict.glances, Breach::Glances),
             (verdict.other_contact, Breach::Contact),
             (verdict.extrapolated, Breach::Formula),
             (verdict.beyond_shots, Breach::Shots),
+            (verdict.harder, Breach::Harder),
         ] {
             let applies = match breach {
                 Breach::Formula => barrier.formula.is_some(),

@@ -14,7 +14,7 @@ use crate::{
     engine::{Draws, Measure, Rows, Stop, Tally, audit, check_steps},
     estimate::{LEVEL, Proportion},
     flight,
-    scenario::{Gate, Input, InputId, Scenario, Show},
+    scenario::{Barrier, Gate, Hardness, Input, InputId, Scenario, Show},
     study::Study,
     trials::judgement::Strength,
 };
@@ -122,11 +122,12 @@ pub(super) fn chance(held: u64, flights: u64) -> Chance {
 }
 
 /// Whether the chance of passing up to here is an upper bound: it has to go
-/// through a barrier that is only known by the test it passed.
+/// through a barrier that is only known by the test it passed, or by what
+/// something harder does to it.
 fn at_most(claim: &Claim, place: usize) -> bool {
     let mut aimed = claim.aimed().iter().map(|face| &claim.scenario().target.faces[*face]);
     claim.gates()[..=place].contains(&Gate::Perforates)
-        && aimed.any(|face| face.barrier.as_ref().is_some_and(|barrier| barrier.lower_bound))
+        && aimed.any(|face| face.barrier.as_ref().is_some_and(Barrier::is_bound))
 }
 
 fn gate(claim: &Claim, tally: &Tally, place: usize) -> GateFinding {
@@ -269,6 +270,8 @@ fn barrier(scenario: &Scenario, tally: &Tally) -> Option<BarrierFinding> {
         lower_bound: barrier.lower_bound,
         strength: only_one(scenario).then(|| Strength::of(barrier, &scenario.inputs)),
         blows: blows(&tally.blow),
+        softer: barrier.hardness() == Hardness::Softer,
+        counts_as: if barrier.object.told { "" } else { barrier.object.stuff.name }.to_owned(),
     })
 }
 

@@ -29,7 +29,7 @@ pub use self::{
     kind::{Kind, Share},
     record::*,
     said::{at_most_in_words, estimate_in_words, interval_in_words, share_in_words, thousands},
-    summary::{Summary, in_words, show, summary, weakest},
+    summary::{Summary, in_words, show, summary, weakest, why_at_most},
     sweeps::*,
     words::gate_in_words,
 };

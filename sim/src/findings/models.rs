@@ -8,7 +8,8 @@ use crate::{
     quantity::{Dimension, format, significant},
     release::{carrier, lashing},
     scenario::{
-        CarrierWake, Gate, GustSize, InputId, Release, Scenario, Shed, Terrain, Turbulence, Wind,
+        CarrierWake, Gate, GustSize, Hardness, InputId, Release, Scenario, Shed, Terrain,
+        Turbulence, Wind,
     },
     world::{self, HIGHEST, Wake},
 };
@@ -48,6 +49,7 @@ pub(super) fn notes(scenario: &Scenario) -> Vec<ModelNote> {
         notes.extend(bounces(scenario));
     }
     if scenario.chain.contains(&Gate::Perforates) {
+        notes.push(made_of(scenario));
         notes.extend(barriers(scenario));
     }
     if scenario.chain.contains(&Gate::Harms) {
@@ -472,6 +474,32 @@ fn barriers(scenario: &Scenario) -> Vec<ModelNote> {
             valid: barrier.valid.clone(),
         })
         .collect()
+}
+
+/// What the object is made of, against what the barriers were tested with.
+fn made_of(scenario: &Scenario) -> ModelNote {
+    let object = &scenario.object.made_of;
+    let stuff = object.stuff;
+    let mut aimed = scenario.target.faces.iter().filter(|face| face.aim);
+    let softer =
+        aimed.any(|face| face.barrier.as_ref().is_some_and(|b| b.hardness() == Hardness::Softer));
+    let told = match (object.told, softer) {
+        (false, _) => "hard, since nothing is told (`made_of`): the safe side for going through",
+        (true, false) => "",
+        (true, true) => {
+            "softer than what the barrier was tested with: what its hard twin of the same shape, mass and speed does is a bound, and it goes through nothing that it crushes at"
+        }
+    };
+    let join = if object.told && softer { "; " } else { "" };
+    let model = if object.told { format!("{}{join}{told}", stuff.words) } else { told.to_owned() };
+    ModelNote {
+        what: "what the object is made of".to_owned(),
+        model,
+        source: format!("{} ({})", stuff.source, stuff.mark.words()),
+        valid:
+            "one piece that does not break up; a tyre that meets with its tread, not with its rim"
+                .to_owned(),
+    }
 }
 
 fn harm(scenario: &Scenario) -> ModelNote {

@@ -564,6 +564,13 @@ pub struct BarrierFinding {
     /// The blows that came to it, in the units of that strength: (size, share).
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub blows: Vec<(f64, f64)>,
+    /// Whether what strikes is softer than what it was tested with.
+    #[serde(default)]
+    pub softer: bool,
+    /// What the object counts as, since the scenario does not say what it is made
+    /// of; empty where it does.
+    #[serde(default)]
+    pub counts_as: String,
 }
 
 /// The harm criterion.

@@ -43,7 +43,7 @@ pub fn summary(findings: &Findings) -> Summary {
     };
     Summary {
         first: ground::first(findings),
-        answer: answer(&findings.claim, findings.band.is_some()),
+        answer: answer(findings),
         hangs,
         open,
         counted: counted(&findings.claim),
@@ -62,14 +62,26 @@ pub fn show(findings: &Findings) -> Show {
     }
 }
 
-fn answer(claim: &Chance, unknown: bool) -> String {
+/// Why a chance is known from above only.
+#[must_use]
+pub fn why_at_most(findings: &Findings) -> &'static str {
+    match &findings.barrier {
+        Some(barrier) if barrier.softer && !barrier.lower_bound => {
+            "what strikes is softer than what the barrier was tested with"
+        }
+        _ => "what stands in the way is known only by a test it passed",
+    }
+}
+
+fn answer(findings: &Findings) -> String {
+    let (claim, unknown) = (&findings.claim, findings.band.is_some());
     let number = bare(claim);
     let word = likelihood(claim);
-    let bound = "what stands in the way is known only by a test it passed.";
+    let bound = why_at_most(findings);
     match claim.probability {
         p if !claim.at_most || p <= 0.0 => {}
-        p if p >= 1.0 => return format!("Anything up to {number} (unknown): {bound}"),
-        _ => return format!("At most {number} ({word}, or less): {bound}"),
+        p if p >= 1.0 => return format!("Anything up to {number} (unknown): {bound}."),
+        _ => return format!("At most {number} ({word}, or less): {bound}."),
     }
     let known = if unknown { " on what we know" } else { "" };
     let mut letters = number.chars();
@@ -231,6 +243,9 @@ fn strikes(findings: &Findings) -> Option<String> {
             if barrier.lower_bound { "at least " } else { "" },
             say(barrier.resisted.quantiles[3]),
         );
+        if !barrier.counts_as.is_empty() {
+            text += &format!("; it counts as {}, since nothing else is told", barrier.counts_as);
+        }
     }
     Some(text + ".")
 }

@@ -13,6 +13,7 @@ mod bounce;
 pub(crate) mod check;
 mod inputs;
 pub mod library;
+mod made_of;
 mod release;
 mod rigs;
 mod schema;
@@ -25,6 +26,7 @@ pub use self::{
     bounce::Bounce,
     check::{parse, parse_with},
     inputs::{Input, InputId, Inputs},
+    made_of::{Hardness, MadeOf, Tested},
     release::{
         Blown, CarrierWake, Dropped, Held, Jolt, JoltSize, Launched, Lift, Place, Pose, PulseShape,
         Release, Secured, Shed,
@@ -33,8 +35,8 @@ pub use self::{
     schema::schema,
     shots::{Aids, Fitted, NoShots, Shots},
     target::{
-        AttitudeDemand, Barrier, Brakes, Demand, Face, Formula, Motion, Outline, Solid, SolidShape,
-        Steers, Target,
+        AttitudeDemand, Barrier, Brakes, Demand, Face, Formula, Motion, Outline, PaneKind, Solid,
+        SolidShape, Steers, Target,
     },
 };
 
@@ -174,6 +176,8 @@ pub struct Object {
     pub drag_factor: InputId,
     /// The coefficients of a custom shape.
     pub table: Option<Tabulated>,
+    /// What it is made of.
+    pub made_of: MadeOf,
     /// What a round body's surface is like.
     pub surface: Surface,
     /// Multiplies the lift of a sphere's spin (1 = as published); `None` where

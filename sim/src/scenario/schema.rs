@@ -98,10 +98,24 @@ fn the_object() -> Value {
     let mut keys = vec![
         ("shape", one_key("Its shape.", &shapes)),
         ("mass", parts::reference(Dimension::Mass)),
+        ("made_of", made_of()),
     ];
-    let factors = object::keys().filter(|key| !["shape", "mass"].contains(key));
+    let factors = object::keys().filter(|key| !["shape", "mass", "made_of"].contains(key));
     keys.extend(factors.map(|key| (key, parts::reference(Dimension::Number))));
     group("What flies.", &keys, &["shape", "mass"])
+}
+
+/// What something is made of.
+fn made_of() -> Value {
+    let crush = [("crush", parts::reference(Dimension::Pressure))];
+    let told = group("The pressure at which it crushes.", &crush, &["crush"]);
+    let description = "What it is made of; hard where nothing is written.";
+    json!({ "description": description, "anyOf": [stuffs(), told] })
+}
+
+fn stuffs() -> Value {
+    let names: Vec<&str> = library::stuff::STUFFS.iter().map(|stuff| stuff.name).collect();
+    words("By name.", &names)
 }
 
 fn shape_key(key: &str) -> Value {
@@ -376,6 +390,10 @@ fn surface(description: &str, ground: bool) -> Value {
     json!({ "description": description, "anyOf": [words("By name.", &names), told] })
 }
 
+fn panes() -> Value {
+    words("How the glass was made.", &barrier::PANES.map(|(name, _)| name))
+}
+
 fn the_barrier() -> Value {
     let names: Vec<&str> = library::library().map(|entry| entry.name).collect();
     let stress = || parts::reference(Dimension::Pressure);
@@ -390,6 +408,7 @@ fn the_barrier() -> Value {
                     "strength" => stress(),
                     "density" => parts::reference(Dimension::Density),
                     "reinforcement" => parts::reference(Dimension::Ratio),
+                    "kind" => panes(),
                     _ => length(),
                 };
                 (*key, value)
@@ -411,6 +430,7 @@ fn the_barrier() -> Value {
                 ),
             ),
             ("contact", text("Width of the contact it was measured with, such as 50 mm.")),
+            ("tested_with", stuffs()),
             ("factor", parts::reference(Dimension::Number)),
             ("steel", by_formula("A plate of mild steel.", "steel", &["thickness", "span"])),
             (
@@ -426,6 +446,14 @@ fn the_barrier() -> Value {
             (
                 "polycarbonate",
                 by_formula("A sheet of polycarbonate.", "polycarbonate", &["thickness"]),
+            ),
+            (
+                "pane",
+                by_formula(
+                    "A pane of glass, as large as the face.",
+                    "pane",
+                    &["kind", "thickness"],
+                ),
             ),
         ],
         &[],

@@ -1,6 +1,6 @@
 //! What has to be hit, and what it takes to go through.
 
-use super::{Bounce, InputId};
+use super::{Bounce, Hardness, InputId, MadeOf, Tested};
 
 /// What has to be hit: faces and solids in a frame whose axes stay parallel to
 /// the world's, and whose origin is on the ground.
@@ -180,6 +180,9 @@ pub enum Formula {
         span: InputId,
         /// Which formula is right: 0 BRL, 1 SRI.
         which: InputId,
+        /// How wide the blow bears when the plate fails: 0 as far as the least
+        /// dent lets it, 1 with all that is seen from the plate.
+        contact: InputId,
     },
     /// A wall of reinforced concrete, or of solid masonry by its strength.
     Concrete {
@@ -204,6 +207,24 @@ pub enum Formula {
         /// Thickness, in m.
         thickness: InputId,
     },
+    /// A pane of glass.
+    Pane {
+        /// How it was made.
+        kind: PaneKind,
+        /// Thickness, in m.
+        thickness: InputId,
+        /// Width and height of the face, in m.
+        sides: [InputId; 2],
+    },
+}
+
+/// How the glass of a pane was made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PaneKind {
+    /// As it comes from the float: ordinary window glass.
+    Annealed,
+    /// Toughened (tempered) by heat.
+    Toughened,
 }
 
 /// The resistance of a face: a lognormal fragility curve.
@@ -234,12 +255,31 @@ pub struct Barrier {
     /// Whether `median` is only what it is known to withstand: then a chance
     /// of going through is an upper bound, and is shown as "at most".
     pub lower_bound: bool,
+    /// What its figure was found with.
+    pub tested: Tested,
+    /// What strikes it is made of.
+    pub object: MadeOf,
     /// Where the numbers are from, in words; shown on the page.
     pub source: String,
     /// What it holds for, in words.
     pub valid: String,
     /// Name in the library, or "as told".
     pub name: String,
+}
+
+impl Barrier {
+    /// How what flies compares with what its figure was found with.
+    #[must_use]
+    pub fn hardness(&self) -> Hardness {
+        self.tested.against(&self.object)
+    }
+
+    /// Whether a chance of going through it is an upper bound: no more is known
+    /// than what it withstood, or than what something harder does to it.
+    #[must_use]
+    pub fn is_bound(&self) -> bool {
+        self.lower_bound || self.hardness() == Hardness::Softer
+    }
 }
 
 /// The attitude that a claim asks for: an axis of the body near the normal of

@@ -4,6 +4,7 @@ mod formula;
 mod shots;
 
 use super::{
+    made_of,
     reader::{Reader, Table, nearest},
     spread::FORMS,
     what::What,
@@ -13,33 +14,38 @@ use crate::{
     quantity::{Dimension, Show, format},
     sampling::slot_of,
     scenario::{
-        Barrier, Demand, Input, InputId,
-        library::{self, Entry, Strength},
+        Barrier, Demand, Input, InputId, MadeOf, PaneKind, Target, Tested,
+        library::{self, Contact, Entry, Strength},
         yaml::{Key, Node, Value},
     },
     uncertain::Distribution,
 };
 
-pub(in crate::scenario) const KEYS: [&str; 11] = [
+pub(in crate::scenario) const KEYS: [&str; 13] = [
     "energy",
     "speed",
     "spread",
     "measured_as",
     "contact",
+    "tested_with",
     "factor",
     "steel",
     "concrete",
     "board",
     "polycarbonate",
+    "pane",
     "shots",
 ];
 /// Barriers by formula, each with its own keys.
-pub(in crate::scenario) const FORMULAS: [(&str, &[&str]); 4] = [
+pub(in crate::scenario) const FORMULAS: [(&str, &[&str]); 5] = [
     ("steel", &["thickness", "span", "strength"]),
     ("concrete", &["thickness", "strength", "density", "reinforcement"]),
     ("board", &["thickness"]),
     ("polycarbonate", &["thickness"]),
+    ("pane", &["kind", "thickness"]),
 ];
+pub(in crate::scenario) const PANES: [(&str, PaneKind); 2] =
+    [("annealed", PaneKind::Annealed), ("toughened", PaneKind::Toughened)];
 pub(in crate::scenario) const MEASURES: [(&str, Demand); 3] = [
     ("normal_energy", Demand::NormalEnergy),
     ("total_energy", Demand::TotalEnergy),
@@ -53,7 +59,20 @@ pub(super) const BETA: f64 = 0.4;
 /// What a strength holds for that says nothing else.
 const LIKE_BLOWS: &str = "blows like those it was measured with: one shot at an undamaged barrier";
 
-pub(super) fn read(reader: &mut Reader<'_>, key: &Key, node: &Node, path: &str) -> Option<Barrier> {
+/// Tells every barrier what strikes it.
+pub(super) fn complete(target: &mut Target, object: MadeOf) {
+    for barrier in target.faces.iter_mut().filter_map(|face| face.barrier.as_mut()) {
+        barrier.object = object;
+    }
+}
+
+/// Reads a barrier; `sides`: of the face, in m.
+pub(super) fn read(
+    reader: &mut Reader<'_>,
+    (key, node): (&Key, &Node),
+    path: &str,
+    sides: Option<[InputId; 2]>,
+) -> Option<Barrier> {
     match &node.value {
         Value::Text(name) => match library::entry(name) {
             Some(entry) => Some(from_library(reader, entry, &node.span, path)),
@@ -62,7 +81,7 @@ pub(super) fn read(reader: &mut Reader<'_>, key: &Key, node: &Node, path: &str) 
                 None
             }
         },
-        Value::Map(_) | Value::Empty | Value::List(_) => as_told(reader, key, node, path),
+        Value::Map(_) | Value::Empty | Value::List(_) => as_told(reader, key, node, path, sides),
     }
 }
 
@@ -79,7 +98,7 @@ fn no_such(name: &str, span: &Span) -> Diagnostic {
         .help(format!(
             "{near}the library has {} and {} classes of standards such as `en356_p4a`; or write \
              `{{energy: 90 J, spread: 0.3}}`, or `{{steel: {{thickness: 3 mm, span: 30 cm}}}}`, \
-             `concrete`, `board` or `polycarbonate`",
+             `concrete`, `board`, `polycarbonate` or `pane`",
             priors.join(", "),
             classes.len()
         ))
@@ -128,16 +147,34 @@ fn from_library(reader: &mut Reader<'_>, entry: &Entry, span: &Span, path: &str)
         contact: entry.contact.map(|contact| contact.diameter(crate::scenario::GIVE)),
         hardest: None,
         lower_bound: entry.is_lower_bound(),
+        tested: tested(entry),
+        object: MadeOf::default(),
         source: entry.standing(),
         valid: format!("{LIKE_BLOWS}, with {}", entry.missile),
         name: entry.name.to_owned(),
     }
 }
 
-fn as_told(reader: &mut Reader<'_>, key: &Key, node: &Node, path: &str) -> Option<Barrier> {
+/// The missile of the test behind a figure.
+fn tested(entry: &Entry) -> Tested {
+    let Tested { stuff: hard, .. } = Tested::default();
+    let diameter = entry.contact.map(|contact| match contact {
+        Contact::Ball(diameter) | Contact::Flat(diameter) => diameter,
+    });
+    let stuff = library::stuff::stuff(entry.made_of).unwrap_or(hard);
+    Tested { stuff, mass: entry.mass, diameter }
+}
+
+fn as_told(
+    reader: &mut Reader<'_>,
+    key: &Key,
+    node: &Node,
+    path: &str,
+    sides: Option<[InputId; 2]>,
+) -> Option<Barrier> {
     let table = reader.table(node, &key.span, path, &KEYS)?;
     if let Some((kind, _)) = FORMULAS.iter().find(|(kind, _)| table.get(kind).is_some()) {
-        return formula::read(reader, &table, kind);
+        return formula::read(reader, &table, kind, sides);
     }
     if table.get("shots").is_some() {
         return shots::read(reader, &table);
@@ -167,6 +204,7 @@ fn as_told(reader: &mut Reader<'_>, key: &Key, node: &Node, path: &str) -> Optio
     });
     let beta = reader.number(&table, "spread", beta);
     let contact = contact(reader, &table);
+    let tested = Tested { diameter: contact, ..tested_with(reader, &table) };
     if let Some((key, _)) = table.get("factor") {
         let message = "`factor` goes with a formula only";
         reader.report(
@@ -184,6 +222,8 @@ fn as_told(reader: &mut Reader<'_>, key: &Key, node: &Node, path: &str) -> Optio
         scatter: scatter(reader, &key.span, path),
         hardest: None,
         lower_bound: false,
+        tested,
+        object: MadeOf::default(),
         source: "as told in the scenario".to_owned(),
         valid: LIKE_BLOWS.to_owned(),
         name: "as told".to_owned(),
@@ -194,6 +234,14 @@ fn as_told(reader: &mut Reader<'_>, key: &Key, node: &Node, path: &str) -> Optio
 fn contact(reader: &mut Reader<'_>, barrier: &Table<'_>) -> Option<f64> {
     let (key, node) = barrier.get("contact")?;
     reader.value(node, &key.span, What::positive(Dimension::Length))
+}
+
+/// What a strength was found with, if it is told; something hard if not.
+fn tested_with(reader: &mut Reader<'_>, barrier: &Table<'_>) -> Tested {
+    let told = barrier.get("tested_with");
+    let stuff = told.and_then(|(key, node)| made_of::by_name(reader, node, &key.span));
+    let hard = Tested::default();
+    Tested { stuff: stuff.unwrap_or(hard.stuff), ..hard }
 }
 
 fn dimension_of(demand: Demand) -> Dimension {

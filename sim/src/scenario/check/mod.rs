@@ -9,6 +9,7 @@ pub(super) mod bounce;
 pub(super) mod claim;
 mod coefficients;
 pub(in crate::scenario) mod custom;
+pub(in crate::scenario) mod made_of;
 mod measured;
 pub(super) mod object;
 pub(crate) mod reader;
@@ -103,6 +104,9 @@ fn whole(reader: &mut Reader<'_>, table: &Table<'_>, text: &str) -> Option<Scena
     let ground = bounce::ground(reader, table);
     if let Some(target) = &mut target {
         bounce::complete(reader, ground.as_ref(), target);
+        if let Some(object) = &object {
+            barrier::complete(target, object.made_of);
+        }
     }
     let harm = claim::harm(reader, table);
     let chain = claim::chain(reader, table, target.as_ref());

@@ -1,7 +1,7 @@
 //! `object`: shape, mass and doubt about the air's forces.
 
 use super::{
-    custom,
+    custom, made_of,
     reader::{Reader, Table},
     what::What,
 };
@@ -15,7 +15,8 @@ use crate::{
 };
 
 /// The keys of an object besides the figures of its shape.
-pub(in crate::scenario) const OWN: [&str; 4] = ["shape", "mass", "drag_factor", "spin_lift_factor"];
+pub(in crate::scenario) const OWN: [&str; 5] =
+    ["shape", "mass", "made_of", "drag_factor", "spin_lift_factor"];
 
 /// Every key of an object.
 pub(in crate::scenario) fn keys() -> impl Iterator<Item = &'static str> {
@@ -64,10 +65,11 @@ pub(super) fn read(reader: &mut Reader<'_>, scenario: &Table<'_>) -> Option<Obje
     // 0 takes the air away: bare ballistics, for comparison.
     let factor = What::not_negative(Dimension::Number).within(0.0, 100.0).or(1.0);
     let drag_factor = reader.number(&table, "drag_factor", factor);
+    let made_of = made_of::read(reader, &table);
     let (shape, told) = shape?;
     let Told { surface, table } = told;
     let (spin_lift_factor, figures) = (None, Vec::new());
-    Some(Object { shape, mass, drag_factor, table, surface, spin_lift_factor, figures })
+    Some(Object { shape, mass, made_of, drag_factor, table, surface, spin_lift_factor, figures })
 }
 
 /// Reynolds number below which the drag crisis of everyday roughness is not felt.

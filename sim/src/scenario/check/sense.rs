@@ -17,6 +17,10 @@ const WIDEST: f64 = 2.6;
 /// 1.2 (Hoerner 1965, from memory).
 const BLUNTEST: f64 = 1.2;
 
+/// Shorter side of the largest pane that is 4 mm thick, in m (judgement: doors and
+/// side windows).
+const LARGE_PANE: f64 = 1.2;
+
 /// How deep something may stand in the ground by rounding, in m.
 const SLACK: f64 = 2e-3;
 
@@ -54,6 +58,7 @@ pub(super) fn look(
     }
     if let Some(target) = target {
         above_ground(reader, target);
+        large_panes(reader, target);
         if let Some(release) = release {
             outside(reader, target, place_of(release));
         }
@@ -203,6 +208,23 @@ fn underground(reader: &mut Reader<'_>, centre: InputId, lowest: f64, name: &str
         let found = format!("its lowest point is at {shown}");
         let help = "`centre` is [downrange, to the left, up], up from the ground";
         error(reader, centre, &message, &found, help);
+    }
+}
+
+/// A figure for a small pane of 4 mm is none for a shop front.
+fn large_panes(reader: &mut Reader<'_>, target: &Target) {
+    for face in &target.faces {
+        let named = face.barrier.as_ref().is_some_and(|barrier| barrier.name == "toughened_glass");
+        let Outline::Rectangle { width, height } = face.outline else { continue };
+        let short = reader.middle(width).min(reader.middle(height));
+        if named && short > LARGE_PANE {
+            let message = format!("`{}` is larger than the panes of `toughened_glass`", face.name);
+            let found = "that figure is for 4 mm in a vehicle or a door";
+            let help = "`{pane: {kind: toughened, thickness: 8 mm}}` goes by thickness and size";
+            let at = reader.place(width);
+            let warning = Diagnostic::warning("scenario::pane", message).at(at, found).help(help);
+            reader.report(warning);
+        }
     }
 }
 

@@ -134,7 +134,13 @@ fn face(reader: &mut Reader<'_>, name: &str, node: &Node, at: &Span, path: &str)
     let rake = What::any(Dimension::Angle).within(-PI / 2.0, PI / 2.0).or(0.0);
     let rake = reader.number(&table, "rake", rake);
     let barrier = match table.get("barrier") {
-        Some((key, node)) => Some(barrier::read(reader, key, node, &table.path_of("barrier"))?),
+        Some((key, node)) => {
+            let sides = outline.map(|outline| match outline {
+                Outline::Rectangle { width, height } => [width, height],
+                Outline::Disc { diameter } => [diameter; 2],
+            });
+            Some(barrier::read(reader, (key, node), &table.path_of("barrier"), sides)?)
+        }
         None => None,
     };
     let bounce = bounce::surface_of(reader, &table);

@@ -28,7 +28,7 @@ target:
   solids:
     shop: {centre: [3 m, 0 m, 2 m], size: [5.8 m, 8 m, 4 m]}
   faces:
-    shop_window: {centre: [0 m, 0 m, 1.5 m], width: 3 m, height: 2.2 m, barrier: toughened_glass, aim: true}
+    shop_window: {centre: [0 m, 0 m, 1.5 m], width: 1.2 m, height: 2.2 m, barrier: toughened_glass, aim: true}
 chain: [released, reaches, strikes, perforates, harms]
 together: [[air.wind.speed, release.blown.spin, 0.3]]
 ";

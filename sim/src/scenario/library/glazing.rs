@@ -4,8 +4,8 @@ use super::{
     Contact, Demand::NormalEnergy, Entry, INCH, Mark, POUND, Strength::AtLeast, fall, shot,
 };
 
-/// What a test strikes with, and its contact.
-type Missile = (&'static str, Option<Contact>);
+/// What a test strikes with, its contact, its mass (kg) and what it is made of.
+type Missile = (&'static str, Option<Contact>, f64, &'static str);
 
 /// A guarantee in energy along the normal.
 const fn passed(
@@ -16,20 +16,24 @@ const fn passed(
     source: &'static str,
     mark: Mark,
 ) -> Entry {
-    let (missile, contact) = missile;
+    let (missile, contact, mass, made_of) = missile;
+    let mass = Some(mass);
     let strength = AtLeast(energy);
-    Entry { name, words, demand: NormalEnergy, strength, missile, contact, source, mark }
+    let demand = NormalEnergy;
+    Entry { name, words, demand, strength, missile, mass, made_of, contact, source, mark }
 }
 
-const HEAVY_BALL: Missile = ("a steel ball of 2.26 kg, 82 mm", Some(Contact::Ball(0.082)));
-const SMALL_BALL: Missile = ("a steel ball of 227 g, 38 mm", Some(Contact::Ball(0.038)));
-const HEADFORM: Missile = ("a headform of 10 kg", None);
-const SMALL_BAG: Missile = ("a soft bag of shot, 11 lb", None);
+const HEAVY_BALL: Missile =
+    ("a steel ball of 2.26 kg, 82 mm", Some(Contact::Ball(0.082)), 2.26, "hard");
+const SMALL_BALL: Missile =
+    ("a steel ball of 227 g, 38 mm", Some(Contact::Ball(0.038)), 0.227, "hard");
+const HEADFORM: Missile = ("a headform of 10 kg", None, 10.0, "wood");
+const SMALL_BAG: Missile = ("a soft bag of shot, 11 lb", None, 4.99, "sandbag");
 const BURGLAR_BALL: Missile =
-    ("a steel ball of 4.11 kg, 100 mm, three times", Some(Contact::Ball(0.1)));
-const TYRES: Missile = ("a soft heavy body (twin-tyre pendulum of 50 kg)", None);
-const BAG: Missile = ("a soft heavy body (leather bag of 100 lb)", None);
-const EYE_BALL: Missile = ("a steel ball of 0.86 g, 6 mm", Some(Contact::Ball(0.006)));
+    ("a steel ball of 4.11 kg, 100 mm, three times", Some(Contact::Ball(0.1)), 4.11, "hard");
+const TYRES: Missile = ("a soft heavy body (twin-tyre pendulum of 50 kg)", None, 50.0, "tyre");
+const BAG: Missile = ("a soft heavy body (leather bag of 100 lb)", None, 100.0 * POUND, "sandbag");
+const EYE_BALL: Missile = ("a steel ball of 0.86 g, 6 mm", Some(Contact::Ball(0.006)), EYE, "hard");
 
 /// Mass of the eye protection ball, in kg.
 const EYE: f64 = 0.86e-3;
@@ -143,7 +147,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         "en356_p5a",
         "laminated security glazing P5A, passage",
         fall(4.11, 9.0),
-        ("a steel ball of 4.11 kg, 100 mm, nine times", Some(Contact::Ball(0.1))),
+        ("a steel ball of 4.11 kg, 100 mm, nine times", Some(Contact::Ball(0.1)), 4.11, "hard"),
         "EN 356, 9 m, nine hits",
         Mark::SecondHand,
     ),
@@ -153,7 +157,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         fall(50.0, 0.19),
         TYRES,
         "EN 12600, 190 mm",
-        Mark::FromMemory,
+        Mark::SecondHand,
     ),
     passed(
         "en12600_2",
@@ -161,7 +165,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         fall(50.0, 0.45),
         TYRES,
         "EN 12600, 450 mm",
-        Mark::FromMemory,
+        Mark::SecondHand,
     ),
     passed(
         "en12600_1",
@@ -169,7 +173,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         fall(50.0, 1.2),
         TYRES,
         "EN 12600, 1200 mm",
-        Mark::FromMemory,
+        Mark::SecondHand,
     ),
     passed(
         "cpsc_1",

@@ -10,22 +10,25 @@ const MPH: f64 = 0.447_04;
 const fn stopped(
     name: &'static str,
     words: &'static str,
-    energy: f64,
+    [mass, speed]: [f64; 2],
     missile: &'static str,
     source: &'static str,
     mark: Mark,
 ) -> Entry {
-    let (demand, strength) = (NormalEnergy, AtLeast(energy));
+    let (demand, strength) = (NormalEnergy, AtLeast(shot(mass, speed)));
     // Level A alone has a ball, of 2 g: 8 mm of steel.
-    let contact = if energy < 10.0 { Some(Contact::Ball(0.0079)) } else { PLANK };
-    Entry { name, words, demand, strength, missile, contact, source, mark }
+    let ball = mass < 0.1;
+    let contact = if ball { Some(Contact::Ball(0.0079)) } else { PLANK };
+    let made_of = if ball { "hard" } else { "wood" };
+    let mass = Some(mass);
+    Entry { name, words, demand, strength, missile, mass, made_of, contact, source, mark }
 }
 
 pub(super) const ENTRIES: &[Entry] = &[
     stopped(
         "e1996_a",
         "an opening protected to missile level A",
-        shot(0.002, 130.0 * FOOT),
+        [0.002, 130.0 * FOOT],
         "a steel ball of 2 g, ten times",
         "ASTM E1996 A, 130 ft/s",
         Mark::SecondHand,
@@ -33,7 +36,7 @@ pub(super) const ENTRIES: &[Entry] = &[
     stopped(
         "e1996_b",
         "an opening protected to missile level B",
-        shot(2.0 * POUND, 50.0 * FOOT),
+        [2.0 * POUND, 50.0 * FOOT],
         "a 2 lb 2x4 plank end on",
         "ASTM E1996 B, 50 ft/s",
         Mark::SecondHand,
@@ -41,7 +44,7 @@ pub(super) const ENTRIES: &[Entry] = &[
     stopped(
         "e1996_c",
         "an opening protected to missile level C",
-        shot(4.0 * POUND, 40.0 * FOOT),
+        [4.0 * POUND, 40.0 * FOOT],
         "a 2x4 plank of 4 to 4.5 lb end on",
         "ASTM E1996 C, 40 ft/s; sources differ between 4 and 4.5 lb, the lighter is taken",
         Mark::SecondHand,
@@ -49,7 +52,7 @@ pub(super) const ENTRIES: &[Entry] = &[
     stopped(
         "e1996_d",
         "an opening protected to missile level D (the large missile)",
-        shot(9.0 * POUND, 50.0 * FOOT),
+        [9.0 * POUND, 50.0 * FOOT],
         "a 9 lb 2x4 plank end on",
         "ASTM E1996 D, 50 ft/s",
         Mark::SecondHand,
@@ -57,7 +60,7 @@ pub(super) const ENTRIES: &[Entry] = &[
     stopped(
         "e1996_e",
         "an opening protected to missile level E",
-        shot(9.0 * POUND, 80.0 * FOOT),
+        [9.0 * POUND, 80.0 * FOOT],
         "a 9 lb 2x4 plank end on",
         "ASTM E1996 E, 80 ft/s",
         Mark::SecondHand,
@@ -65,7 +68,7 @@ pub(super) const ENTRIES: &[Entry] = &[
     stopped(
         "storm_shelter",
         "a wall of a tornado shelter",
-        shot(15.0 * POUND, 100.0 * MPH),
+        [15.0 * POUND, 100.0 * MPH],
         "a 15 lb 2x4 plank end on",
         "FEMA 361 / ICC 500, 100 mph",
         Mark::SecondHand,
@@ -73,7 +76,7 @@ pub(super) const ENTRIES: &[Entry] = &[
     stopped(
         "grouted_block_wall",
         "a reinforced wall of grouted 8 or 12 in block",
-        shot(15.0 * POUND, 100.0 * MPH),
+        [15.0 * POUND, 100.0 * MPH],
         "a 15 lb 2x4 plank end on, which breaks up",
         "impact resistance of common building materials to tornado missiles: stopped above \
          100 mph",

@@ -6,7 +6,7 @@ use crate::{
     quantity::{Dimension, Show, format},
     sampling::slot_of,
     scenario::{
-        Barrier, Input,
+        Barrier, Input, MadeOf,
         check::{
             reader::{Reader, Table},
             rig::text,
@@ -18,7 +18,7 @@ use crate::{
 /// Longest log that is read, in bytes.
 const LONGEST: u64 = 4 << 20;
 /// What may stand beside the shots.
-const BESIDE: [&str; 3] = ["shots", "measured_as", "contact"];
+const BESIDE: [&str; 4] = ["shots", "measured_as", "contact", "tested_with"];
 
 /// Reads the barrier that the shots of a log speak of.
 pub(super) fn read(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<Barrier> {
@@ -28,7 +28,10 @@ pub(super) fn read(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<Barrier
             reader.report(
                 Diagnostic::error("scenario::alternatives", "a barrier is told in one way")
                     .at(other.span.clone(), "`shots` is already there")
-                    .help("keep `shots`, with `measured_as` and `contact` if you like, or this"),
+                    .help(
+                        "keep `shots`, with `measured_as`, `contact` and `tested_with` if you \
+                         like, or this",
+                    ),
             );
         }
     }
@@ -78,6 +81,8 @@ pub(super) fn read(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<Barrier
         beta,
         scatter: scatter(reader, &key.span, &table.path),
         lower_bound: false,
+        tested: super::tested_with(reader, table),
+        object: MadeOf::default(),
         source: format!(
             "fitted to {} shots of `{file}`, {} of them through (probit on the logarithm)",
             fitted.shots, fitted.through
