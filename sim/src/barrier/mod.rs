@@ -160,7 +160,7 @@ impl Verdict {
     #[must_use]
     pub fn of(barrier: &Barrier, row: &[f64], body: &Body, touch: &Touch) -> Self {
         let demand = demand(barrier.demand, touch);
-        let Met { resistance, in_range, could } = met(barrier, row, body, touch);
+        let Met { resistance, in_range, could, .. } = met(barrier, row, body, touch);
         let perforates = demand > resistance;
         let (state, left) = if perforates {
             let passed = residual::behind(barrier.demand, resistance / demand, body, touch);

@@ -35,6 +35,7 @@ impl Claim {
         for barrier in aimed.filter_map(|face| face.barrier.as_ref()) {
             all.extend([barrier.median, barrier.beta, barrier.scatter]);
             all.extend(barrier.formula.iter().flat_map(formula));
+            all.extend(barrier.object.pressure);
         }
         all
     }
@@ -120,12 +121,15 @@ impl Claim {
 
 fn formula(formula: &Formula) -> Vec<InputId> {
     match *formula {
-        Formula::Steel { thickness, strength, span, which } => {
-            vec![thickness, strength, span, which]
+        Formula::Steel { thickness, strength, span, which, contact } => {
+            vec![thickness, strength, span, which, contact]
         }
         Formula::Concrete { thickness, strength, density, reinforcement, which } => {
             vec![thickness, strength, density, reinforcement, which]
         }
-        Formula::Board { thickness } | Formula::Polycarbonate { thickness } => vec![thickness],
+        // A pane's sides decide whether it is struck.
+        Formula::Board { thickness }
+        | Formula::Polycarbonate { thickness }
+        | Formula::Pane { thickness, .. } => vec![thickness],
     }
 }
