@@ -265,7 +265,7 @@ impl Breach {
             Self::Smooth => "at these speeds its drag hangs on how smooth it is",
             Self::Air => "the density of such air was not compared with anything",
             Self::Tips => {
-                "most of it would tip over before it slides, and only sliding is followed"
+                "most of it tips over before it slides, and how it tips is an approximation"
             }
             Self::Wake => "it starts nearer to its carrier than any law of wakes holds",
             Self::Shots => "these blows are harder than any shot that the barrier was fitted to",
