@@ -5,6 +5,7 @@
 //! single    our stepper alone  bare    the least that a stepper could do
 //! orders    one line in, one line out, as the peers in `bench/peers` do
 //! clock     CPU-seconds and memory
+//! rare      problems with known chances for the rare-event search
 //! ```
 
 mod bare;
@@ -12,6 +13,7 @@ mod clock;
 mod export;
 mod orders;
 mod problems;
+pub mod rare;
 mod single;
 
 pub use self::{

@@ -10,12 +10,12 @@ use longodds_sim::{
     chain::Claim,
     engine::{self, Draws, Flock, Order, Rows, Unwatched, fly_rows},
     estimate::{
-        Proportion,
-        rare::{Effort, LimitState, rare_event},
+        BottomK,
+        rare::{Effort, Flown, LimitState, rare_event},
     },
     flight::Settings,
     scenario,
-    uncertain::normal_cdf,
+    uncertain::{normal_cdf, normal_quantile},
 };
 use rayon::prelude::*;
 use std::{fs, io, io::Write, path::Path};
@@ -54,9 +54,10 @@ fn line(claim: &Claim) -> String {
 
     // The search is told of the first 2,000 flights, as a run would begin.
     let begun = engine::run(claim, &Order::new(1, 0..2000), &Unwatched);
-    let met = begun.fates.last().copied().unwrap_or(0);
-    let plain = Proportion::clopper_pearson(met, 2000, 0.95);
     let state = Limit { claim, draws: Draws::new(&claim.scenario().inputs, 1, &[]) };
+    let kept = begun.kept.last().cloned().map(BottomK::into_sorted).unwrap_or_default();
+    let met = kept.into_iter().flat_map(|(draw, ())| state.draws.points(draw..draw + 1));
+    let plain = Flown { flights: 2000, met: met.map(normal_quantile).collect() };
     let start = cpu_seconds();
     let event = rare_event(&state, 1, &plain, &Effort::default());
     let spent = cpu_seconds() - start + 2000.0 * per_flight;

@@ -29,6 +29,7 @@ fn chance(held: u64, flights: u64) -> Chance {
     Chance {
         at_most: false,
         open: 0,
+        by_ways: None,
         probability: p,
         low: if held == 0 { 0.0 } else { middle - half },
         high: if held == flights { 1.0 } else { middle + half },

@@ -269,7 +269,9 @@ impl Breach {
             }
             Self::Wake => "it starts nearer to its carrier than any law of wakes holds",
             Self::Shots => "these blows are harder than any shot that the barrier was fitted to",
-            Self::Gains => "contacts gave energy where they can only take it: a fault of the program",
+            Self::Gains => {
+                "contacts gave energy where they can only take it: a fault of the program"
+            }
             Self::Glances => "so far from square on things glance off, which is left out",
             Self::Harder => {
                 "what strikes is harder than what the barrier was tested with, and its figure does not \

@@ -66,14 +66,15 @@ pub fn run_until(
     let mut tally = run(claim, &order(0..0), progress);
     loop {
         let flown = tally.flights();
-        let (more, stop) = match rule.decide(tally.passed(claim.gates().len() - 1), flown) {
+        let held = tally.passed(claim.gates().len() - 1);
+        let (more, stop) = match rule.decide(held, flown) {
             Decision::FlyUntil(until) => (Some(until), Stop::Interrupted),
             Decision::Exact => (unsettled(&tally, rule), Stop::Exact),
             Decision::BelowFloor => (unsettled(&tally, rule), Stop::BelowFloor),
             Decision::BudgetSpent => (unsettled(&tally, rule), Stop::BudgetSpent),
         };
         let Some(until) = more else { return (tally, stop) };
-        progress.expect(until);
+        progress.expect(until.max(rule.likely(held, flown)));
         tally = tally.merged(run(claim, &order(flown..until), progress));
         if tally.flights() < until {
             return (tally, Stop::Interrupted);

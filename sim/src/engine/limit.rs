@@ -3,13 +3,16 @@
 use super::{Change, Draws, Flock, Rows, fly_rows};
 use crate::{
     chain::{Claim, Outcome},
-    estimate::rare::LimitState,
+    estimate::rare::{Few, LimitState},
     uncertain::{normal_cdf, normal_quantile, open_unit},
 };
 use rayon::prelude::*;
 
 /// Points flown by one task; a constant, though no score depends on it.
 const PIECE: usize = 16;
+
+/// Values from which on an input does not have few.
+const MANY: usize = 16;
 
 /// A claim with one standard normal number for each uncertain input.
 ///
@@ -80,5 +83,17 @@ impl LimitState for ClaimState<'_> {
     fn scores(&self, points: &[f64], out: &mut [f64]) {
         let gates = self.claim.gates().len();
         self.fly(&cube(points), out, |outcome| outcome.score(gates));
+    }
+
+    fn choices(&self) -> Vec<Few> {
+        let inputs = &self.claim.scenario().inputs;
+        // Of inputs that are tied to others only the first has its number alone.
+        let tied = |place: &usize| inputs.copula().members().iter().skip(1).any(|m| m == place);
+        let free = self.draws.uncertain().iter().enumerate().filter(|(_, place)| !tied(place));
+        free.filter_map(|(coordinate, place)| {
+            let chances = inputs.list()[*place].distribution.chances()?;
+            (chances.len() < MANY).then_some(Few { coordinate, chances })
+        })
+        .collect()
     }
 }

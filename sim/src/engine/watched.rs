@@ -1,7 +1,7 @@
 //! A search that somebody may stop.
 
 use super::Progress;
-use crate::estimate::rare::LimitState;
+use crate::estimate::rare::{Few, LimitState};
 
 /// A function to search that tells how many of its points are flown, and is
 /// hurried through once somebody wants to stop: whoever searched it then throws
@@ -27,5 +27,9 @@ impl<S: LimitState, P: Progress> LimitState for Watched<'_, S, P> {
         }
         self.state.scores(points, out);
         self.progress.flown(out.len() as u64);
+    }
+
+    fn choices(&self) -> Vec<Few> {
+        self.state.choices()
     }
 }

@@ -130,7 +130,7 @@ pub(super) fn prefix(a: f64, b: f64, x: f64, y: f64) -> f64 {
 }
 
 /// ln Gamma(z + 1) less Stirling's (z + 1/2) ln z - z + ln(2 pi) / 2.
-fn stirling_remainder(z: f64) -> f64 {
+pub(super) fn stirling_remainder(z: f64) -> f64 {
     if z < 15.0 {
         return lgamma(z + 1.0) - (z + 0.5) * ln(z) + z - HALF_LN_2PI;
     }
@@ -141,7 +141,7 @@ fn stirling_remainder(z: f64) -> f64 {
 }
 
 /// x ln(x / m) + m - x, by a series where the terms would cancel.
-fn deviance(x: f64, m: f64) -> f64 {
+pub(super) fn deviance(x: f64, m: f64) -> f64 {
     if (x - m).abs() >= 0.1 * (x + m) {
         return x * ln(x / m) + m - x;
     }

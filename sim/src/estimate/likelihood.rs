@@ -82,6 +82,18 @@ pub(super) fn in_words(estimate: f64, low: f64, high: f64) -> String {
     if estimate < 0.01 { format!("{word}: {}", one_in(estimate, low, high)) } else { word }
 }
 
+/// Words for an estimate by the ways that were found, where ways that nobody has
+/// seen could matter more: `ends` of the found ways alone, `all` of the
+/// interval with what plain flights leave open.
+pub(super) fn by_ways(estimate: f64, ends: [f64; 2], all: [f64; 2]) -> String {
+    format!(
+        "{}: by the ways that were found, {}; flights alone rule out no more than 1 in {}",
+        word(all[0], all[1]),
+        one_in(estimate, ends[0], ends[1]),
+        counted(1.0 / all[1], f64::floor),
+    )
+}
+
 /// Words for counts: without a single success, or a single failure, the
 /// one-sided bound speaks.
 pub(super) fn of_counts(p: &Proportion) -> String {

@@ -10,6 +10,7 @@ mod binomial;
 mod bins;
 mod bottom_k;
 mod fisher;
+mod gamma;
 mod histogram;
 mod input_tally;
 mod likelihood;
@@ -24,6 +25,7 @@ mod sketch;
 mod stopping;
 mod student;
 mod two_level;
+mod weighted;
 
 pub use self::{
     adaptive::{Adaptive, Propagated, numerical_tolerance, propagate},
@@ -32,6 +34,7 @@ pub use self::{
     binomial::{binomial_cdf, binomial_probability, binomial_quantile},
     bottom_k::BottomK,
     fisher::{Fisher, fisher_exact},
+    gamma::{gamma_quantile, incomplete_gamma},
     histogram::{Bars, Histogram},
     input_tally::{BINS, InputTally, bin_edge, bin_of},
     likelihood::{counted, one_in, word},
@@ -42,7 +45,8 @@ pub use self::{
     root::{Answer, Crossing, RootSearch, Roots, Verdict, roots},
     settled::{Settled, settled},
     sketch::Sketch,
-    stopping::{Decision, Precision, Stopping, after_successes},
+    stopping::{Decision, Stopping, THIRD, after_successes},
     student::{student_cdf, student_quantile},
     two_level::{Band, Group, Shape, Sides, Stratum, World, Worlds},
+    weighted::WeightedCount,
 };

@@ -11,7 +11,7 @@ use crate::{
         word,
     },
     math::ln,
-    quantity::{Dimension, Show, format},
+    quantity::{Dimension, Show, format, significant},
     scenario::{Input, InputId, Scenario},
     study::{Deciding, Moved, Side, Study},
 };
@@ -22,21 +22,44 @@ const BAND: f64 = 0.9;
 /// Most assumptions told.
 const TOLD: usize = 3;
 
+/// Fewer flights than this that come to a gate say little of it.
+const FEW: u64 = 20;
+
 /// The chance of the claim: counted, or by the search where that says more.
 pub(super) fn claim(study: &Study, counted: Chance) -> Chance {
     let Some(rare) = &study.rare else { return counted };
-    if matches!(rare.method, Method::Plain | Method::Unresolved) {
-        return counted;
+    match rare.method {
+        Method::Plain => counted,
+        // The first flights decided that it is rare: their bound allows for that.
+        Method::Unresolved if counted.held == 0 => {
+            Chance { high: counted.high.max(rare.high), ..counted }
+        }
+        Method::Unresolved => counted,
+        Method::Importance | Method::Subset => Chance {
+            probability: rare.probability,
+            low: rare.low,
+            high: rare.high,
+            level: rare.level,
+            likelihood: rare.in_words(),
+            method: method(rare, &counted),
+            by_ways: rare.by_ways,
+            ..counted
+        },
     }
-    Chance {
-        probability: rare.probability,
-        low: rare.low,
-        high: rare.high,
-        level: rare.level,
-        likelihood: rare.in_words(),
-        method: method(rare, &counted),
-        ..counted
+}
+
+/// The last gate, given those before, by the chance of the whole claim; `None`
+/// where too few come to it.
+pub(super) fn last_gate(claim: &Chance, before: &Chance) -> Option<Chance> {
+    if claim.is_counted() || !before.is_counted() || before.held < FEW {
+        return None;
     }
+    let given = |p: f64, before: f64| (p / before).min(1.0);
+    let probability = given(claim.probability, before.probability);
+    let (low, high) = (given(claim.low, before.high), given(claim.high, before.low));
+    let by_ways =
+        claim.by_ways.map(|[low, high]| [given(low, before.high), given(high, before.low)]);
+    Some(Chance { probability, low, high, by_ways, likelihood: word(low, high), ..claim.clone() })
 }
 
 fn method(rare: &RareEvent, counted: &Chance) -> String {
@@ -46,13 +69,35 @@ fn method(rare: &RareEvent, counted: &Chance) -> String {
     };
     format!(
         "{name}, {} flights of its own, because of {} plain flights {}, too few to lean on (by \
-         themselves they say {}); {}",
+         themselves they say {}); {}; {}{}",
         thousands(rare.calls),
         thousands(counted.flights),
         times(counted.held),
         plain(counted),
         rare.why,
+        rare.looked,
+        left_open(rare),
     )
+}
+
+/// How many flights would rule out ways that nobody has seen.
+fn left_open(rare: &RareEvent) -> String {
+    rare.flights_to_close().map_or_else(String::new, |flights| {
+        format!(
+            "; to rule out as much again in ways that nobody has seen would take {} plain flights",
+            about(flights)
+        )
+    })
+}
+
+/// A large number of flights to two digits.
+fn about(flights: f64) -> String {
+    match flights {
+        n if n >= 1e9 => format!("{} billion", significant(n / 1e9, 2)),
+        n if n >= 1e6 => format!("{} million", significant(n / 1e6, 2)),
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a count")]
+        n => thousands((n / 1000.0).ceil() as u64 * 1000),
+    }
 }
 
 fn times(count: u64) -> String {

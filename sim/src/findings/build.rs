@@ -74,8 +74,8 @@ pub fn findings(claim: &Claim, study: &Study, origin: &Origin) -> Findings {
         band: answers::band(scenario, study),
         most_likely: study.likeliest.as_ref().map(|way| story::most_likely(claim, way)),
         shaky: answers::shaky(scenario, study, &claimed),
+        gates: gates(claim, tally, &claimed),
         claim: claimed,
-        gates: (0..=last).map(|place| gate(claim, tally, place)).collect(),
         inputs: inputs(scenario),
         faces: faces(scenario, &scenery),
         solids: solids(scenario, &scenery, &middle),
@@ -118,6 +118,7 @@ pub(super) fn chance(held: u64, flights: u64) -> Chance {
         method: PLAIN.to_owned(),
         at_most: false,
         open: 0,
+        by_ways: None,
     }
 }
 
@@ -128,6 +129,20 @@ fn at_most(claim: &Claim, place: usize) -> bool {
     let mut aimed = claim.aimed().iter().map(|face| &claim.scenario().target.faces[*face]);
     claim.gates()[..=place].contains(&Gate::Perforates)
         && aimed.any(|face| face.barrier.as_ref().is_some_and(Barrier::is_bound))
+}
+
+/// The gates in order; the last one agrees with the chance of the claim.
+fn gates(claim: &Claim, tally: &Tally, whole: &Chance) -> Vec<GateFinding> {
+    let mut gates: Vec<GateFinding> =
+        (0..claim.gates().len()).map(|place| gate(claim, tally, place)).collect();
+    let Some((last, before)) = gates.split_last_mut() else { return gates };
+    let every = chance(tally.flights(), tally.flights());
+    let before = before.last().map_or(&every, |gate| &gate.so_far);
+    if let Some(given) = answers::last_gate(whole, before) {
+        last.given_before = Chance { at_most: last.given_before.at_most, ..given };
+    }
+    last.so_far = whole.clone();
+    gates
 }
 
 fn gate(claim: &Claim, tally: &Tally, place: usize) -> GateFinding {

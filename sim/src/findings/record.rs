@@ -146,6 +146,10 @@ pub struct Chance {
     /// counts as held, and the upper end leaves room for all of them.
     #[serde(default)]
     pub open: u64,
+    /// Ends of the interval by the ways that a search found, alone; `high`
+    /// allows for ways that nobody has seen, too.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub by_ways: Option<[f64; 2]>,
 }
 
 impl Chance {
@@ -153,6 +157,13 @@ impl Chance {
     #[must_use]
     pub fn is_counted(&self) -> bool {
         self.method == super::PLAIN
+    }
+
+    /// Ends of the interval by the ways that were found, where ways that nobody
+    /// has seen could matter more than those.
+    #[must_use]
+    pub fn open(&self) -> Option<[f64; 2]> {
+        self.by_ways.filter(|[_, high]| self.high > crate::estimate::rare::OPEN * high)
     }
 
     /// These words for its best estimate, said as the bound that it is.

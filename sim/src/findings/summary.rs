@@ -75,7 +75,7 @@ pub fn why_at_most(findings: &Findings) -> &'static str {
 
 fn answer(findings: &Findings) -> String {
     let (claim, unknown) = (&findings.claim, findings.band.is_some());
-    let number = bare(claim);
+    let number = by_ways(claim);
     let word = likelihood(claim);
     let bound = why_at_most(findings);
     match claim.probability {
@@ -87,6 +87,17 @@ fn answer(findings: &Findings) -> String {
     let mut letters = number.chars();
     let first = letters.next().map(|letter| letter.to_uppercase().to_string());
     format!("{}{}{known} ({word}).", first.unwrap_or_default(), letters.as_str())
+}
+
+/// The number; and where ways that nobody has seen could matter more than those
+/// that were found, how far flights alone rule them out.
+fn by_ways(claim: &Chance) -> String {
+    let number = bare(claim);
+    if claim.open().is_none() {
+        return number;
+    }
+    let at_most = said::at_most_in_words(claim.high);
+    format!("by the ways that were found, {number}; flights alone rule out no more than {at_most}")
 }
 
 /// The IPCC word for a chance, from its whole interval.
@@ -110,7 +121,8 @@ fn interval(chance: &Chance) -> [f64; 2] {
 }
 
 fn counted(claim: &Chance) -> String {
-    let [low, high] = interval(claim);
+    // Of a search, its own error; what nobody has seen stands beside the number.
+    let [low, high] = claim.open().unwrap_or_else(|| interval(claim));
     let low = if claim.at_most { 0.0 } else { low };
     let level = crate::quantity::significant(100.0 * claim.level, 3);
     let within = said::interval_in_words(low, high);
@@ -143,7 +155,10 @@ fn bare(chance: &Chance) -> String {
             format!("every time in {flights}")
         }
         _ if chance.at_most => said::at_most_in_words(p),
-        _ => said::estimate_in_words(p, chance.low, chance.high),
+        _ => {
+            let [low, high] = chance.by_ways.unwrap_or([chance.low, chance.high]);
+            said::estimate_in_words(p, low, high)
+        }
     }
 }
 

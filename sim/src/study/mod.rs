@@ -18,7 +18,7 @@ use crate::{
     chain::Claim,
     engine::{Order, Progress, Stop, Tally, run, run_until},
     estimate::{
-        Precision, Stopping,
+        Stopping, THIRD,
         rare::{Likeliest, RareEvent},
     },
 };
@@ -60,13 +60,7 @@ impl Ask {
     /// When enough has been flown.
     #[must_use]
     pub fn rule(&self) -> Stopping {
-        Stopping {
-            precision: Precision::Width(1.0 / 3.0),
-            floor: FLOOR,
-            first: FIRST,
-            budget: self.budget,
-            batch: BATCH,
-        }
+        Stopping { successes: THIRD, floor: FLOOR, first: FIRST, budget: self.budget, batch: BATCH }
     }
 }
 

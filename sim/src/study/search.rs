@@ -4,9 +4,8 @@ use super::Ask;
 use crate::{
     chain::Claim,
     engine::{ClaimState, Progress, Tally, Watched},
-    estimate::{
-        LEVEL, Proportion,
-        rare::{Effort, Likeliest, LimitState, RareEvent, likeliest_among, rare_event},
+    estimate::rare::{
+        Effort, Flown, Likeliest, LimitState, RareEvent, likeliest_among, rare_event,
     },
 };
 
@@ -29,10 +28,15 @@ pub(super) fn search(
         return (None, None);
     }
     let effort = Effort::default();
+    let kept = || {
+        let kept = tally.kept[tally.kept.len() - 1].clone().into_sorted();
+        state.state.points_of(ask.seed, kept.into_iter().map(|(draw, ())| draw))
+    };
     // A handful of flights that were asked for is no sign of something rare.
     if ask.rare && held < FEW && held * FEW <= flown {
-        progress.expect(effort.most());
-        let plain = Proportion::clopper_pearson(held, flown, LEVEL);
+        progress.expect(effort.usual());
+        // So few held that all of them are kept.
+        let plain = Flown { flights: flown, met: kept() };
         let mut event = rare_event(&state, ask.seed, &plain, &effort);
         let likeliest = event.likeliest.take();
         return (Some(event), likeliest);
@@ -40,7 +44,5 @@ pub(super) fn search(
     if held == 0 || held as f64 > COMMON * flown as f64 {
         return (None, None);
     }
-    let kept = tally.kept[tally.kept.len() - 1].clone().into_sorted();
-    let points = state.state.points_of(ask.seed, kept.into_iter().map(|(draw, ())| draw));
-    (None, likeliest_among(&state, ask.seed, &points, effort.polish))
+    (None, likeliest_among(&state, ask.seed, &kept(), effort.polish))
 }

@@ -4,16 +4,23 @@ use crate::engine::Progress;
 use std::sync::atomic::{AtomicU64, Ordering};
 
 /// Hands on what is flown, and counts it, so that what a step expects comes on
-/// top of what the steps before it have flown.
+/// top of what the steps before it have flown. A step that goes on beyond what
+/// it expected, as a search does that plain flights contradict, expects more.
 pub(super) struct Steps<'a, P> {
     inner: &'a P,
     flown: AtomicU64,
     before: AtomicU64,
+    expected: AtomicU64,
 }
 
 impl<'a, P: Progress> Steps<'a, P> {
     pub(super) fn new(inner: &'a P) -> Self {
-        Self { inner, flown: AtomicU64::new(0), before: AtomicU64::new(0) }
+        Self {
+            inner,
+            flown: AtomicU64::new(0),
+            before: AtomicU64::new(0),
+            expected: AtomicU64::new(0),
+        }
     }
 
     /// A new step begins.
@@ -25,7 +32,11 @@ impl<'a, P: Progress> Steps<'a, P> {
 
 impl<P: Progress> Progress for Steps<'_, P> {
     fn flown(&self, flights: u64) {
-        self.flown.fetch_add(flights, Ordering::Relaxed);
+        let flown = self.flown.fetch_add(flights, Ordering::Relaxed) + flights;
+        if flown > self.expected.load(Ordering::Relaxed) {
+            let before = self.before.load(Ordering::Relaxed);
+            self.expect(flown - before + (flown - before) / 4);
+        }
         self.inner.flown(flights);
     }
 
@@ -34,6 +45,8 @@ impl<P: Progress> Progress for Steps<'_, P> {
     }
 
     fn expect(&self, flights: u64) {
-        self.inner.expect(self.before.load(Ordering::Relaxed) + flights);
+        let all = self.before.load(Ordering::Relaxed) + flights;
+        self.expected.store(all, Ordering::Relaxed);
+        self.inner.expect(all);
     }
 }

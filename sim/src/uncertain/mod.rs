@@ -234,6 +234,17 @@ impl Distribution {
         matches!(self, Self::Fixed(_))
     }
 
+    /// The chances of its values in rising order, if single values are all
+    /// there is.
+    #[must_use]
+    pub fn chances(&self) -> Option<Vec<f64>> {
+        match self {
+            Self::Choice(d) => Some(d.chances()),
+            Self::Truncated(d) => d.chances(),
+            _ => None,
+        }
+    }
+
     /// Arithmetic mean.
     #[must_use]
     pub fn mean(&self) -> f64 {

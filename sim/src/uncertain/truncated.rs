@@ -54,6 +54,14 @@ impl Truncated {
         (self.low, self.high)
     }
 
+    /// See [`Distribution::chances`].
+    pub(super) fn chances(&self) -> Option<Vec<f64>> {
+        let Distribution::Choice(choice) = &self.inner else { return None };
+        let all = choice.values().iter().zip(choice.chances());
+        let kept = all.filter(|(value, _)| (self.low..=self.high).contains(*value));
+        Some(kept.map(|(_, chance)| chance / self.kept).collect())
+    }
+
     /// The probability that was cut off at both ends together.
     #[must_use]
     pub fn cut(&self) -> f64 {
@@ -133,6 +141,8 @@ mod tests {
     #[test]
     fn a_choice_keeps_the_values_on_its_bounds() {
         let d = Distribution::choice(&[0.0, 1.0, 2.0], &[1.0, 1.0, 2.0]).unwrap();
+        let cut = d.clone().truncated(0.5, 9.0).unwrap().chances().unwrap();
+        assert!((cut[0] - 1.0 / 3.0).abs() < 1e-12 && (cut[1] - 2.0 / 3.0).abs() < 1e-12);
         let d = d.truncated(1.0, 2.0).unwrap();
         assert!((d.cut() - 0.25).abs() < 1e-15);
         assert!((d.quantile(0.3) - 1.0).abs() < 1e-15);

@@ -27,6 +27,21 @@ impl Points {
         self.scores.push(score);
     }
 
+    /// Some of the points, by index.
+    pub(super) fn some(&self, chosen: &[usize]) -> Self {
+        let mut some = Self::new(self.dimension);
+        for i in chosen {
+            some.push(self.point(*i), self.scores[*i]);
+        }
+        some
+    }
+
+    /// Takes over other points.
+    pub(super) fn extend(&mut self, others: &Self) {
+        self.at.extend_from_slice(&others.at);
+        self.scores.extend_from_slice(&others.scores);
+    }
+
     pub(super) fn len(&self) -> usize {
         self.scores.len()
     }
@@ -49,9 +64,14 @@ impl Normals {
         Self { stream: Stream::new(seed, domain), slots }
     }
 
+    /// Fills a point with uniform numbers.
+    pub(super) fn uniforms(&self, draw: u64, point: &mut [f64]) {
+        self.stream.fill(draw, &self.slots, point);
+    }
+
     /// Fills a point.
     pub(super) fn fill(&self, draw: u64, point: &mut [f64]) {
-        self.stream.fill(draw, &self.slots, point);
+        self.uniforms(draw, point);
         for value in point {
             *value = normal_quantile(*value);
         }

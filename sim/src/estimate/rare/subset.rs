@@ -15,6 +15,8 @@ pub(super) const STATES: usize = 10;
 pub(super) const BLOCKS: usize = 10;
 /// Acceptance that the stride is adapted to.
 const ACCEPTANCE: f64 = 0.44;
+/// Fewer starting points than this have no spread to step by.
+const FEW: usize = 5;
 /// Most levels: chances below 1e-15 are given up.
 pub(super) const LEVELS: u32 = 15;
 
@@ -36,6 +38,8 @@ pub struct Subset {
     /// below 1e-15.
     pub stuck: bool,
     pub(super) points: Points,
+    /// The best points of every level, from which the next one began.
+    pub(super) rungs: Vec<Points>,
 }
 
 impl Subset {
@@ -58,7 +62,15 @@ pub fn subset_simulation(
 ) -> Subset {
     let chains = (per_level / STATES).max(BLOCKS);
     let mut search = Search::new(state, seed, replicate);
-    let mut points = search.independent(chains * STATES);
+    let points = search.independent(chains * STATES);
+    descend(&mut search, points)
+}
+
+/// Climbs down from some points (a multiple of 100), level by level. The chance
+/// is that of the whole if they were drawn at random.
+pub(super) fn descend<S: LimitState>(search: &mut Search<'_, S>, from: Points) -> Subset {
+    let chains = from.len() / STATES;
+    let mut points = from;
     let mut result = Subset {
         probability: 1.0,
         variation_low: 0.0,
@@ -66,17 +78,32 @@ pub fn subset_simulation(
         calls: 0,
         levels: 1,
         stuck: false,
-        points: Points::new(state.dimension()),
+        points: Points::new(points.dimension),
+        rungs: Vec::new(),
     };
     let mut squares = 0.0;
     loop {
-        let order = ranked(&points.scores);
+        let order = search.ranked(&points.scores);
         let last = points.scores[order[chains - 1]];
         let done = last <= 0.0;
         let next = points.scores[order[chains]];
-        let bound = if done { 0.0 } else { (0.5 * (last + next)).max(0.0) };
+        let mut bound = if done { 0.0 } else { (0.5 * (last + next)).max(0.0) };
+        let within = order.iter().take_while(|i| points.scores[**i] <= bound).count();
+        // Of points that tie any may lead on, lest the best come too often.
+        let mut seeds = search.shuffled(&order[..within.max(chains)])[..chains].to_vec();
+        let tied = 2 * within > points.len();
+        let better = order.iter().take_while(|i| points.scores[**i] < next).count();
+        if !done && tied && better > 0 {
+            // A flat step: the few points beyond it lead on.
+            bound = points.scores[order[better - 1]].max(0.0);
+            seeds = order[..better].iter().copied().cycle().take(chains).collect();
+        }
         let share = share_within(&points.scores, bound);
-        let variation = level_variation(&points.scores, bound, share, chains, search.level > 0);
+        let mut variation = level_variation(&points.scores, bound, share, chains, search.level > 0);
+        if !done && tied && better > 0 {
+            // A share from a handful of points may be off many times.
+            variation = variation.max(3.0 / (better as f64).sqrt());
+        }
         squares += variation * variation;
         result.variation_high += variation;
         result.probability *= share;
@@ -89,7 +116,8 @@ pub fn subset_simulation(
             break;
         }
         search.level += 1;
-        points = search.chains(&points, &order[..chains], bound);
+        result.rungs.push(points.some(&seeds));
+        points = search.chains(&points, &seeds, bound);
     }
     result.variation_low = squares.sqrt();
     result.calls = search.calls;
@@ -105,12 +133,14 @@ pub(super) struct Search<'a, S> {
     replicate: u32,
     pub(super) level: u32,
     stride: f64,
+    /// Share of the coordinates that a step moves.
+    pub(super) moves: f64,
     pub(super) calls: u64,
 }
 
 impl<'a, S: LimitState> Search<'a, S> {
     pub(super) fn new(state: &'a S, seed: u64, replicate: u32) -> Self {
-        Self { state, seed, replicate, level: 0, stride: 0.6, calls: 0 }
+        Self { state, seed, replicate, level: 0, stride: 0.6, moves: 1.0, calls: 0 }
     }
 
     fn normals(&self) -> Normals {
@@ -136,6 +166,25 @@ impl<'a, S: LimitState> Search<'a, S> {
         points
     }
 
+    /// Indices by rising score; ties in an order of their own, lest those of
+    /// the first chains come first.
+    pub(super) fn ranked(&self, scores: &[f64]) -> Vec<usize> {
+        let normals = self.normals();
+        let mark: Vec<f64> = (0..scores.len()).map(|i| normals.extra(i as u64, 1)).collect();
+        let mut order: Vec<usize> = (0..scores.len()).collect();
+        order.sort_by(|a, b| scores[*a].total_cmp(&scores[*b]).then(mark[*a].total_cmp(&mark[*b])));
+        order
+    }
+
+    /// Indices in an order that has nothing to do with their scores.
+    fn shuffled(&self, indices: &[usize]) -> Vec<usize> {
+        let normals = self.normals();
+        let mark = |i: &usize| normals.extra(*i as u64, 2);
+        let mut order = indices.to_vec();
+        order.sort_by(|a, b| mark(a).total_cmp(&mark(b)));
+        order
+    }
+
     /// Chains from the best points, each a walk within the bound. All chains of
     /// a block step together, so that their points are evaluated at once.
     ///
@@ -145,7 +194,13 @@ impl<'a, S: LimitState> Search<'a, S> {
         let mut seeds = seeds.to_vec();
         let mark = |i: usize| normals.extra(i as u64, 0);
         seeds.sort_by(|a, b| mark(*a).total_cmp(&mark(*b)));
-        let (_, sd) = spread(from, &seeds, &vec![1.0; seeds.len()]);
+        let (_, mut sd) = spread(from, &seeds, &vec![1.0; seeds.len()]);
+        let mut distinct = seeds.clone();
+        distinct.dedup();
+        if distinct.len() < FEW {
+            // Their spread tells nothing yet; the stride finds its own way.
+            sd.fill(1.0);
+        }
         let mut all = Points::new(from.dimension);
         let blocks = seeds.len().div_ceil(seeds.len().div_ceil(BLOCKS));
         for (block, starts) in seeds.chunks(seeds.len().div_ceil(blocks)).enumerate() {
@@ -178,8 +233,12 @@ impl<'a, S: LimitState> Search<'a, S> {
         let mut accepted = 0_u32;
         for step in 1..STATES {
             for (c, (walk, to)) in walks.iter().zip(moves.chunks_mut(d)).enumerate() {
-                normals.fill(((first_chain + c) as u64) << 32 | step as u64, to);
-                for ((xi, u), s) in to.iter_mut().zip(walk.point(step - 1)).zip(&sigma) {
+                let draw = ((first_chain + c) as u64) << 32 | step as u64;
+                normals.fill(draw, to);
+                let moved = |i: u32| self.moves >= 1.0 || normals.extra(draw, 8 + i) < self.moves;
+                let from = walk.point(step - 1);
+                for (i, ((xi, u), s)) in (0..).zip(to.iter_mut().zip(from).zip(&sigma)) {
+                    let s = if moved(i) { *s } else { 0.0 };
                     *xi = (1.0 - s * s).sqrt() * u + s * *xi;
                 }
             }
@@ -200,13 +259,6 @@ impl<'a, S: LimitState> Search<'a, S> {
         }
         f64::from(accepted) / ((STATES - 1) * starts.len()) as f64
     }
-}
-
-/// Indices by rising score; ties by index.
-pub(super) fn ranked(scores: &[f64]) -> Vec<usize> {
-    let mut order: Vec<usize> = (0..scores.len()).collect();
-    order.sort_by(|a, b| scores[*a].total_cmp(&scores[*b]));
-    order
 }
 
 pub(super) fn share_within(scores: &[f64], bound: f64) -> f64 {

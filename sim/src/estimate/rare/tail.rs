@@ -2,7 +2,7 @@
 
 use super::{
     LimitState,
-    subset::{BLOCKS, LEVELS, STATES, Search, ranked, share_within},
+    subset::{BLOCKS, LEVELS, STATES, Search, share_within},
 };
 use crate::estimate::{Moments, quantile};
 
@@ -65,7 +65,7 @@ fn climb(
     let (mut within, mut stuck) = (1.0, false);
     let mut scores = Vec::with_capacity(shares.len());
     loop {
-        let order = ranked(&points.scores);
+        let order = search.ranked(&points.scores);
         let sorted: Vec<f64> = order.iter().map(|i| points.scores[*i]).collect();
         let reached = |share: f64| share / within >= 1.0 / STATES as f64;
         while let Some(share) = shares.get(scores.len())
