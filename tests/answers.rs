@@ -79,9 +79,9 @@ fn what_never_happened_is_told_by_one_bound() {
     dir.file("a.yaml", sheet);
     let answer = dir.longodds(&["run", "a.yaml", "--flights", "2000", "--no-rare"]);
     assert_eq!(answer.status, 0, "{}", answer.err);
-    let mut lines = answer.out.lines();
     let never = "Never in 2,000 (exceptionally unlikely).";
-    assert!(lines.next().is_some_and(|line| line.starts_with(never)), "{}", answer.out);
+    // What lies off the models' ground may come before it.
+    assert!(answer.out.lines().any(|line| line.starts_with(never)), "{}", answer.out);
     let bound = "0 of 2,000 flights; counting error alone leaves at most 1 in 660 (95 % confidence";
     let whole = answer.out.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(whole.contains(bound), "{}", answer.out);
