@@ -1,7 +1,7 @@
 //! How much of what was flown lies on the models' ground, and what has to be
 //! said before the number where most of it does not.
 
-use super::{BreachFinding, Chance, Findings, said, share_in_words, thousands};
+use super::{BreachFinding, Chance, Findings, at_most_in_words, share_in_words, thousands};
 use crate::{
     chain::Breach,
     engine::Tally,
@@ -74,7 +74,7 @@ fn bound(findings: &Findings, doubted: Gate) -> Option<String> {
     Some(if most < MOST_SAYING {
         format!(
             "What holds all the same: at most {}, since {} no oftener.",
-            said::at_most(most),
+            at_most_in_words(most),
             before.meaning
         )
     } else {
