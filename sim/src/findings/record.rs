@@ -162,7 +162,7 @@ impl Chance {
     /// Ends of the interval by the ways that were found, where ways that nobody
     /// has seen could matter more than those.
     #[must_use]
-    pub fn open(&self) -> Option<[f64; 2]> {
+    pub fn ways_alone(&self) -> Option<[f64; 2]> {
         self.by_ways.filter(|[_, high]| self.high > crate::estimate::rare::OPEN * high)
     }
 

@@ -93,7 +93,7 @@ fn answer(findings: &Findings) -> String {
 /// that were found, how far flights alone rule them out.
 fn by_ways(claim: &Chance) -> String {
     let number = bare(claim);
-    if claim.open().is_none() {
+    if claim.ways_alone().is_none() {
         return number;
     }
     let at_most = said::at_most_in_words(claim.high);
@@ -122,7 +122,7 @@ fn interval(chance: &Chance) -> [f64; 2] {
 
 fn counted(claim: &Chance) -> String {
     // Of a search, its own error; what nobody has seen stands beside the number.
-    let [low, high] = claim.open().unwrap_or_else(|| interval(claim));
+    let [low, high] = claim.ways_alone().unwrap_or_else(|| interval(claim));
     let low = if claim.at_most { 0.0 } else { low };
     let level = crate::quantity::significant(100.0 * claim.level, 3);
     let within = said::interval_in_words(low, high);
