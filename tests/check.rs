@@ -35,6 +35,7 @@ fn a_scenario_is_shown_as_it_was_understood() {
 
     Barrier of roof_light: as told in the scenario.
     Holds for: blows like those it was measured with: one shot at an undamaged barrier.
+    What strikes: hard (assumed: `made_of` is not told), as in its test.
 
     a.yaml: no problems found
     ");

@@ -46,7 +46,7 @@ fn what_is_wrong_with_a_rig_is_said_at_its_place() {
     for (claim, rig, place, words) in [
         (CLAIM.replace("setting: 8 ft", "setting: 8 kg"), RIG.to_owned(), ":21:", "this is a mass"),
         (CLAIM.replace("rigs/crossbow", "rigs/none"), RIG.to_owned(), ":20:", "no such file"),
-        (CLAIM.to_owned(), RIG.replace("cord:", "chord:"), ":19:", "has problems"),
+        (CLAIM.to_owned(), RIG.replace("cord:", "chord:"), ":20:", "has problems"),
     ] {
         let answer = with(name, &claim, &rig).longodds(&["check", "claim.yaml"]);
         assert_eq!(answer.status, 1, "{}", answer.err);

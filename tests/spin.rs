@@ -67,7 +67,7 @@ fn a_lift_factor_that_nothing_asks_for_is_one_clear_error() {
     let block = scenario("", "", factor)
         .replace("sphere: {diameter: 7.3 cm}", "block: {length: 7 cm, width: 7 cm, height: 7 cm}");
     insta::assert_snapshot!(error(block), @"error[scenario::spin]: `spin_lift_factor` is for spheres that spin");
-    insta::assert_snapshot!(error(scenario(", surface: dimpled_", "", "")), @"error[scenario::word]: expected a surface, found `dimpled_`");
+    insta::assert_snapshot!(error(scenario(", surface: dimpled_", "", "")), @"error[scenario::word]: expected the surface of a sphere, found `dimpled_`");
 }
 
 /// Seven metres a second is Reynolds number 3e4: far below what was measured.

@@ -296,14 +296,18 @@ mod tests {
     }
 
     /// Source: lift along rate × velocity (back-spin lifts), Baker 2007 (from
-    /// memory).
+    /// memory). It does no work itself; what drives the spin is taken from the
+    /// flight, force and moment together give no energy.
     #[test]
-    fn back_spin_lifts_and_does_no_work() {
+    fn back_spin_lifts_and_its_drive_is_paid_for() {
         let plate = Plate::new(SQUARE, &still_air(), 1.0, &Figures::default());
         let velocity = [12.0, 0.0, 0.0];
         let still = force_and_moment(plate, velocity, [0.0; 3]).0;
-        let lift = force_and_moment(plate, velocity, [0.0, -5.0, 0.0]).0 - still;
-        assert!(lift.z > 0.0 && lift.x.abs() < 1e-12);
+        let (force, moment) = force_and_moment(plate, velocity, [0.0, -5.0, 0.0]);
+        let lift = force - still;
+        assert!(lift.z > 0.0 && lift.x <= 0.0 && lift.y.abs() < 1e-12);
+        let power = lift.x * velocity[0] - 5.0 * moment.y;
+        assert!(power <= 1e-12, "{power}");
     }
 
     #[test]

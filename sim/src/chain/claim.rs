@@ -163,7 +163,7 @@ impl Claim {
         let value = |id: InputId| row[id.0];
         let (speed, towards) = (value(wind.speed), value(wind.towards));
         let mean = MeanWind::new(speed, towards, value(wind.height), wind.terrain);
-        let from = DVec3::from_array(release::place(&self.scenario.release).map(value));
+        let from = DVec3::from_array(self.scenario.release.place().map(value));
         let gusts = wind.turbulence.and_then(|it| gusts::gusts(&it, row, &mean, from));
         AirNow { air, wind: mean, gusts, wake: None }
     }

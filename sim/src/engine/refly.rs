@@ -60,7 +60,7 @@ pub fn check_steps(claim: &Claim, rows: &[f64]) -> StepCheck {
     let coarse = fly_rows(claim, rows, 0, claim.settings(), &mut flock).0.to_vec();
     let fine = fly_rows(claim, rows, 0, &half, &mut flock).0;
     let width = claim.scenario().inputs.len();
-    let place = crate::release::place(&claim.scenario().release);
+    let place = claim.scenario().release.place();
     let start = |row: &[f64]| glam::DVec3::from_array(place.map(|id| row[id.0]));
     let pairs = coarse.iter().zip(fine).zip(rows.chunks_exact(width));
     let left = pairs.filter(|((a, _), _)| a.released);

@@ -5,7 +5,6 @@ use crate::{
     chain::{Breach, Claim, Outcome},
     engine::{Change, ClaimState, Draws, Order, Progress, run_picking},
     estimate::rare::LimitState,
-    release,
     scenario::Scenario,
 };
 use std::f64::consts::PI;
@@ -45,7 +44,7 @@ impl<'a> Open<'a> {
         let scenario = claim.scenario();
         let changes = taken_away(scenario);
         let middle = Draws::new(&scenario.inputs, 0, &changes).middle();
-        let [x, y, _] = release::place(&scenario.release).map(|id| middle[id.0]);
+        let [x, y, _] = scenario.release.place().map(|id| middle[id.0]);
         Self { claim, changes, centre: [x, y], edge: claim.body(&middle).bounding_radius() }
     }
 

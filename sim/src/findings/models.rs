@@ -307,7 +307,7 @@ fn gusts(scenario: &Scenario, wind: &Wind, turbulence: &Turbulence) -> ModelNote
             (middle(intensity), middle(scale), middle(wind.height))
         }
         GustSize::ByTerrain => {
-            let height = middle(crate::release::place(&scenario.release)[2]);
+            let height = middle(scenario.release.place()[2]);
             let size = world::Turbulence::over(wind.terrain, height);
             size.map_or((0.0, 0.0, height), |size| (size.intensity, size.scale, height))
         }

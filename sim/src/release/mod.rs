@@ -64,17 +64,6 @@ pub fn start(release: &Release, row: &[f64], body: &Body, air: &AirNow) -> Start
     }
 }
 
-/// Where the centre of mass is at release.
-#[must_use]
-pub fn place(release: &Release) -> &Place {
-    match release {
-        Release::Launched(launched) => &launched.place,
-        Release::Dropped(dropped) => &dropped.place,
-        Release::Shed(shed) => &shed.place,
-        Release::Blown(blown) => &blown.place,
-    }
-}
-
 fn loose(state: State) -> Start {
     Start { state, held_by: 0.0, tips: false, kept: None, wake: None }
 }

@@ -47,6 +47,17 @@ impl Release {
             Self::Blown(blown) => &blown.pose,
         }
     }
+
+    /// Where the centre of mass is at release.
+    #[must_use]
+    pub fn place(&self) -> &Place {
+        match self {
+            Self::Launched(launched) => &launched.place,
+            Self::Dropped(dropped) => &dropped.place,
+            Self::Shed(shed) => &shed.place,
+            Self::Blown(blown) => &blown.place,
+        }
+    }
 }
 
 /// See [`Release::Launched`]; `thrown` in a scenario is the same thing.

@@ -155,7 +155,7 @@ fn largest_reynolds(
         Release::Shed(it) => most(it.carrier_speed),
         Release::Dropped(_) | Release::Blown(_) => 0.0,
     };
-    let fall = 2.0 * GRAVITY * most(crate::release::place(release)[2]).max(0.0);
+    let fall = 2.0 * GRAVITY * most(release.place()[2]).max(0.0);
     // Profiles and gusts may double the wind that was told.
     let wind = air.and_then(|air| air.wind.as_ref()).map_or(0.0, |wind| 2.0 * most(wind.speed));
     ((leaves * leaves + fall).sqrt() + wind) * most(diameter) / THIN

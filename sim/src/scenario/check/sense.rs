@@ -54,23 +54,14 @@ pub(super) fn look(
         dragged(reader, shed, wake, air);
     }
     if let (Some(object), Some(release)) = (object, release) {
-        start(reader, object, place_of(release));
+        start(reader, object, release.place());
     }
     if let Some(target) = target {
         above_ground(reader, target);
         large_panes(reader, target);
         if let Some(release) = release {
-            outside(reader, target, place_of(release));
+            outside(reader, target, release.place());
         }
-    }
-}
-
-fn place_of(release: &Release) -> &Place {
-    match release {
-        Release::Launched(r) => &r.place,
-        Release::Dropped(r) => &r.place,
-        Release::Shed(r) => &r.place,
-        Release::Blown(r) => &r.place,
     }
 }
 
