@@ -198,8 +198,8 @@ fn a_pane_is_as_large_as_its_face() {
     let beam = "{block: {length: 40 cm, width: 20 cm, height: 20 cm}}";
     let chance = |kind: &str, thickness: &str| {
         let pane = format!("{{pane: {{kind: {kind}, thickness: {thickness}}}, factor: 1}}");
-        thrown(&dir, [beam, "mass: 10 kg", "2.2 m/s", &pane]).1.claim.probability
+        thrown(&dir, [beam, "mass: 10 kg", "2.5 m/s", &pane]).1.claim.probability
     };
     let thin = chance("annealed", "4 mm");
-    assert!(thin >= chance("annealed", "12 mm") && thin > chance("toughened", "4 mm"));
+    assert!(thin > chance("annealed", "12 mm") && thin > chance("toughened", "4 mm"));
 }

@@ -261,9 +261,10 @@ fn what_rolls_away_from_everything_is_let_go() {
     let outcome = path(DISC, false).outcome;
     assert!(outcome.let_go && outcome.rest.is_none());
     assert!(!path(DISC, true).outcome.let_go);
-    let nearer = DISC.replace("at: 8 m", "at: 60 m");
-    let towards = path(&nearer, false).outcome;
-    assert!(!towards.let_go || towards.end.x > 60.0, "it was on its way there");
+    let end = path(DISC, true).outcome.rest.expect("it comes to rest");
+    let there = format!("at: {} m, left: {} m", end.x, end.y);
+    let towards = path(&DISC.replace("at: 8 m, left: -30 m", &there), false).outcome;
+    assert!(!towards.let_go, "it was on its way there");
 }
 
 /// Source: constant energy of the barrier, Recht and Ipson 1963 (read

@@ -43,7 +43,11 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
     let assumed: Vec<String> = assumed
         .iter()
         .filter(|input| matters(input) && scenario.asks(input) && !of_itself(input))
-        .map(|input| format!("{} {}", input.name, middle(input, scenario.show)))
+        .map(|input| {
+            let told =
+                if input.unknown { input.written.clone() } else { middle(input, scenario.show) };
+            format!("{} {told}", input.name)
+        })
         .collect();
     if !assumed.is_empty() {
         writeln!(out, "Assumed, because not written: {}.\n", assumed.join(", "))?;

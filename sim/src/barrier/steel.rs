@@ -142,7 +142,7 @@ mod tests {
             let sheet = SteelPlate { thickness, strength: 400e6, span: 0.5 };
             let said = brl(&sheet, &missile(1.0, diameter, 50.0));
             near(said.value, energy, 0.01);
-            assert_eq!(said.in_range(), false, "thinner than a tenth of the missile");
+            assert!(!said.in_range(), "thinner than a tenth of the missile");
         }
     }
 

@@ -39,7 +39,7 @@ const SHOCK: f64 = 1482.9;
 /// What it gains over the speed of the blow (same source).
 const SHOCK_SLOPE: f64 = 2.0;
 /// Least pressure that what counts as hard stands, in Pa: below the hardness of
-/// mild steel and of stone (from memory: 1 to 2 GPa).
+/// mild steel and of stone (from memory: 1 to 2 `GPa`).
 const HARD: f64 = 1e9;
 /// Fastest blow that ranges are compared for, in m/s.
 const FAST: f64 = 60.0;
