@@ -29,5 +29,6 @@ mod secured;
 mod shapes;
 mod spin;
 mod traffic;
+mod trust;
 mod util;
 mod wake;

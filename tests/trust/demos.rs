@@ -1,0 +1,49 @@
+//! Which models each demo's answer leans on.
+
+use super::models::MODELS;
+use longodds_sim::{
+    chain::Claim,
+    engine::{Order, Unwatched, run},
+    findings::{Origin, findings},
+    study::Study,
+    trials::read_scenario,
+};
+use std::{fs, path::Path};
+
+/// A demo and the keys of the models behind its answer.
+pub(super) struct Demo {
+    pub(super) name: String,
+    pub(super) models: Vec<&'static str>,
+}
+
+/// Every demo of `scenarios/`, by name.
+pub(super) fn demos() -> Vec<Demo> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios");
+    let mut paths: Vec<_> = fs::read_dir(&folder)
+        .unwrap()
+        .map(|entry| entry.unwrap().path())
+        .filter(|path| path.extension().is_some_and(|end| end == "yaml"))
+        .collect();
+    paths.sort();
+    paths.iter().map(|path| demo(path, &folder)).collect()
+}
+
+fn demo(path: &Path, folder: &Path) -> Demo {
+    let name = path.file_stem().unwrap().to_string_lossy().into_owned();
+    let text = fs::read_to_string(path).unwrap();
+    let claim = Claim::new(read_scenario(&text, folder).unwrap(), false);
+    let tally = run(&claim, &Order::new(1, 0..64), &Unwatched);
+    let study = Study::plain(1, 64, tally);
+    let record = findings(&claim, &study, &Origin { scenario_name: name.clone() });
+    let models = record
+        .models
+        .iter()
+        .map(|note| {
+            let known = MODELS
+                .iter()
+                .find(|model| model.notes.iter().any(|beginning| note.what.starts_with(beginning)));
+            known.unwrap_or_else(|| panic!("{name}: no model on the page for `{}`", note.what)).key
+        })
+        .collect();
+    Demo { name, models }
+}

@@ -1,0 +1,84 @@
+//! Whole flights against closed forms and measured speeds.
+
+use super::row::{Kind, Row, Said, Tolerance};
+use glam::DVec3;
+use longodds_sim::{
+    aero::Coefficients,
+    body::{Body, Shape},
+    rig::drop,
+    world::Air,
+};
+use std::f64::consts::PI;
+
+pub(super) fn rows() -> Vec<Row> {
+    let mut rows = closed_forms();
+    rows.extend(raindrops());
+    rows
+}
+
+fn closed_forms() -> Vec<Row> {
+    let said = Said {
+        model: "motion",
+        source: "free fall with drag in proportion to the speed squared: v = vt sqrt(1 - exp(-2 g h/vt²))",
+        kind: Kind::Derived,
+        unit: "m/s",
+        tolerance: Tolerance::By(5e-5),
+        range: "any height, attitude kept",
+    };
+    vec![
+        said.row("fall of 1 m without air", 4.428_69, drop::speed(1.0, f64::INFINITY)),
+        said.row("fall of 10 m, terminal speed 30 m/s", 13.2753, drop::speed(10.0, 30.0)),
+        said.row("fall of 50 m, terminal speed 42 m/s", 27.427_731, drop::speed(50.0, 42.0)),
+        said.row("fall of 1000 m, terminal speed 60 m/s", 59.870_732, drop::speed(1000.0, 60.0)),
+    ]
+}
+
+/// Speed at which the air bears the weight of a body that falls along z as it
+/// stands, in m/s.
+pub(super) fn terminal(body: &Body, air: &Air) -> f64 {
+    let coefficients = Coefficients::new(body, air, 1.0);
+    let weight = body.mass * 9.806_65;
+    let (mut low, mut high) = (1e-6, 1e3);
+    for _ in 0..200 {
+        let speed = 0.5 * (low + high);
+        let (force, _) = coefficients.load(DVec3::new(0.0, 0.0, -speed), DVec3::ZERO);
+        if force.z < weight { low = speed } else { high = speed }
+    }
+    low
+}
+
+fn raindrops() -> Vec<Row> {
+    let said = Said {
+        model: "sphere",
+        source: "Gunn & Kinzer, J. Meteorol. 6 (1949) 243: drops of water that stay round",
+        kind: Kind::SecondHand,
+        unit: "m/s",
+        tolerance: Tolerance::Share(0.10),
+        range: "0.2 to 1.6 mm at 20 °C; larger drops flatten",
+    };
+    let air = Air::moist(293.15, 101_325.0, 0.5);
+    let table = [
+        (0.2, 0.72),
+        (0.3, 1.17),
+        (0.4, 1.62),
+        (0.6, 2.47),
+        (0.8, 3.27),
+        (1.0, 4.03),
+        (1.2, 4.64),
+        (1.4, 5.17),
+        (1.6, 5.65),
+    ];
+    table
+        .into_iter()
+        .map(|(millimetres, published)| {
+            let diameter = millimetres * 1e-3;
+            let mass = 998.2 * PI * diameter * diameter * diameter / 6.0;
+            let drop = Body::solid(Shape::Sphere { diameter }, mass);
+            said.row(
+                format!("a raindrop of {millimetres} mm falls at"),
+                published,
+                terminal(&drop, &air),
+            )
+        })
+        .collect()
+}

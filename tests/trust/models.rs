@@ -1,0 +1,54 @@
+//! The models by the key that rows, notes and the page know them by.
+
+/// A model of the program.
+pub(super) struct Model {
+    /// Its key.
+    pub(super) key: &'static str,
+    /// What it claims, in a clause.
+    pub(super) claims: &'static str,
+    /// How the notes of a run begin that are about it.
+    pub(super) notes: &'static [&'static str],
+}
+
+const fn model(key: &'static str, claims: &'static str, notes: &'static [&'static str]) -> Model {
+    Model { key, claims, notes }
+}
+
+pub(super) const MODELS: &[Model] = &[
+    model("air", "How dense and how thick the air is", &["air"]),
+    model("wind", "How the mean wind grows with height", &["wind"]),
+    model("gusts", "How much the wind swings about its mean", &["gusts"]),
+    model("wake", "How the air behind a carrier goes along", &["wake of the carrier"]),
+    model("added mass", "What air a light body drags along", &["added mass"]),
+    model("motion", "How a rigid body moves under forces and moments", &["motion"]),
+    model("sphere", "What the air does to a ball", &["drag of the sphere"]),
+    model(
+        "first touch",
+        "What bodies do to each other where they meet",
+        &["first touch", "bounces"],
+    ),
+    model(
+        "coming loose",
+        "What shakes a load loose, and how fast it leaves",
+        &["coming loose", "what rules ask"],
+    ),
+    model("lift-off", "At what wind a loose sheet lifts", &["lift-off"]),
+    model(
+        "course of the target",
+        "Where a driver's braking and steering take the target",
+        &["course of the target"],
+    ),
+    model("steel", "What energy goes through steel plate", &[]),
+    model("concrete", "What goes through a wall of concrete", &[]),
+    model("fragility", "What a number of shots says of a barrier", &["barrier of"]),
+    model("residual speed", "How fast it is behind the barrier", &[]),
+    model("harm", "What injures a person", &["harm"]),
+    model("rubber", "How hard rubber pulls", &[]),
+    model("cord", "What a set of cords gives to an object", &[]),
+    model("gas gun", "What compressed air gives to an object", &[]),
+    model("frame", "How a beam of the rig bears the pull", &[]),
+    model("camera", "How well a camera tells a speed", &[]),
+    model("counts", "What a count of flights says of a chance", &[]),
+    model("plans", "How many shots show what", &[]),
+    model("spreads", "How the inputs are spread", &[]),
+];
