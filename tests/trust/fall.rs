@@ -4,7 +4,7 @@ use super::row::{Kind, Row, Said, Tolerance};
 use glam::DVec3;
 use longodds_sim::{
     aero::Coefficients,
-    body::{Body, Shape},
+    body::{Body, Shape, Surface},
     rig::drop,
     world::Air,
 };
@@ -13,6 +13,7 @@ use std::f64::consts::PI;
 pub(super) fn rows() -> Vec<Row> {
     let mut rows = closed_forms();
     rows.extend(raindrops());
+    rows.extend(terminals());
     rows
 }
 
@@ -81,4 +82,55 @@ fn raindrops() -> Vec<Row> {
             )
         })
         .collect()
+}
+
+fn terminals() -> Vec<Row> {
+    let air = Air::moist(288.15, 101_325.0, 0.0);
+    let speed = |diameter: f64, mass: f64, surface| {
+        let body = Body { surface, ..Body::solid(Shape::Sphere { diameter }, mass) };
+        terminal(&body, &air)
+    };
+    let ball = |diameter: f64, density: f64, surface| {
+        speed(diameter, density * PI * diameter * diameter * diameter / 6.0, surface)
+    };
+    let said = |kind, source, share, range| Said {
+        model: "sphere",
+        source,
+        kind,
+        unit: "m/s",
+        tolerance: Tolerance::Share(share),
+        range,
+    };
+    let cast = said(Kind::SecondHand, "ASTM E1038: 4.4 √d, d in mm", 0.03, "ice cast for tests, 25 to 75 mm");
+    let register = said(
+        Kind::Read,
+        "a Swiss register of hail tests: 25, 50 and 80 mm",
+        0.03,
+        "ice cast for tests, 868 kg/m³",
+    );
+    let recent = said(
+        Kind::SecondHand,
+        "Heymsfield et al., J. Atmos. Sci. 75 (2018) 3861, by its Reynolds law; an unknown spans both laws",
+        0.25,
+        "natural hail of 870 kg/m³, 25 to 75 mm",
+    );
+    let older = Said { source: "Rasmussen & Heymsfield 1987, by its Reynolds law", ..recent };
+    let games = said(Kind::Memory, "textbook terminal speeds", 0.25, "balls as made");
+    let mut rows = Vec::new();
+    for (millimetres, published) in [(25.0, 22.0), (50.0, 31.1), (75.0, 38.1)] {
+        let ours = ball(millimetres * 1e-3, 917.0, Surface::CastIce);
+        rows.push(cast.row(format!("cast ice of {millimetres} mm"), published, ours));
+    }
+    for (millimetres, published) in [(25.0, 21.8), (50.0, 30.8), (80.0, 39.0)] {
+        let ours = ball(millimetres * 1e-3, 869.0, Surface::CastIce);
+        rows.push(register.row(format!("test ice of {millimetres} mm"), published, ours));
+    }
+    for (millimetres, new, old) in [(25.0, 14.4, 19.7), (50.0, 20.0, 27.8), (75.0, 24.2, 34.1)] {
+        let ours = ball(millimetres * 1e-3, 870.0, Surface::Hail);
+        rows.push(recent.row(format!("hailstone of {millimetres} mm"), new, ours));
+        rows.push(older.row(format!("hailstone of {millimetres} mm"), old, ours));
+    }
+    rows.push(games.row("basketball", 20.0, speed(0.24, 0.6, Surface::Pebbled)));
+    rows.push(games.row("baseball", 42.0, speed(0.0732, 0.145, Surface::Seamed)));
+    rows
 }

@@ -12,6 +12,7 @@ mod models;
 mod page;
 mod rig;
 mod row;
+mod shapes;
 mod statistics;
 mod wake;
 
@@ -23,6 +24,7 @@ fn rows() -> Vec<Row> {
         air::rows,
         wake::rows,
         fall::rows,
+        shapes::rows,
         bodies::rows,
         impact::rows,
         barrier::rows,
