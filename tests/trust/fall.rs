@@ -101,7 +101,12 @@ fn terminals() -> Vec<Row> {
         tolerance: Tolerance::Share(share),
         range,
     };
-    let cast = said(Kind::SecondHand, "ASTM E1038: 4.4 √d, d in mm", 0.03, "ice cast for tests, 25 to 75 mm");
+    let cast = said(
+        Kind::SecondHand,
+        "ASTM E1038: 4.4 √d, d in mm",
+        0.03,
+        "ice cast for tests, 25 to 75 mm",
+    );
     let register = said(
         Kind::Read,
         "a Swiss register of hail tests: 25, 50 and 80 mm",

@@ -6,10 +6,12 @@ mod barrier;
 mod bodies;
 mod demos;
 mod fall;
+mod ground;
 mod harm;
 mod impact;
 mod models;
 mod page;
+mod passed;
 mod rig;
 mod row;
 mod shapes;
@@ -28,6 +30,8 @@ fn rows() -> Vec<Row> {
         bodies::rows,
         impact::rows,
         barrier::rows,
+        passed::rows,
+        ground::rows,
         harm::rows,
         rig::rows,
         statistics::rows,

@@ -41,6 +41,8 @@ pub(super) const MODELS: &[Model] = &[
     model("steel", "What energy goes through steel plate", &[]),
     model("concrete", "What goes through a wall of concrete", &[]),
     model("fragility", "What a number of shots says of a barrier", &["barrier of"]),
+    model("tests passed", "What a barrier that passed a standard's test withstood", &[]),
+    model("softness", "How hard a soft missile can push", &["what the object is made of"]),
     model("residual speed", "How fast it is behind the barrier", &[]),
     model("harm", "What injures a person", &["harm"]),
     model("rubber", "How hard rubber pulls", &[]),

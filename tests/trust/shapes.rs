@@ -40,7 +40,13 @@ fn drag(shape: Shape<f64>, direction: DVec3) -> f64 {
     -push(shape, Surface::Plain, direction, 20.0).dot(direction.normalize())
 }
 
-fn said(model: &'static str, kind: Kind, source: &'static str, tolerance: Tolerance, range: &'static str) -> Said {
+fn said(
+    model: &'static str,
+    kind: Kind,
+    source: &'static str,
+    tolerance: Tolerance,
+    range: &'static str,
+) -> Said {
     Said { model, source, kind, unit: "", tolerance, range }
 }
 
@@ -57,10 +63,13 @@ fn balls() -> Vec<Row> {
         tolerance: Tolerance::Share(0.15),
         ..steady
     };
-    let mut rows: Vec<Row> = [(10.0, 4.29), (30.0, 2.11), (57.0, 1.51), (100.0, 1.10), (300.0, 0.63)]
-        .into_iter()
-        .map(|(re, published)| steady.row(format!("drag at Re {re}"), published, sphere_drag(re)))
-        .collect();
+    let mut rows: Vec<Row> =
+        [(10.0, 4.29), (30.0, 2.11), (57.0, 1.51), (100.0, 1.10), (300.0, 0.63)]
+            .into_iter()
+            .map(|(re, published)| {
+                steady.row(format!("drag at Re {re}"), published, sphere_drag(re))
+            })
+            .collect();
     for (re, published) in [(1e3, 0.466_152), (1e4, 0.416_720), (1e5, 0.491_752)] {
         rows.push(formula.row(format!("drag at Re {re:.0e}"), published, sphere_drag(re)));
     }
@@ -78,7 +87,11 @@ fn spin() -> Vec<Row> {
     [(0.05, 0.075), (0.1, 0.15), (0.2, 0.21), (0.5, 0.39)]
         .into_iter()
         .map(|(spin, published)| {
-            said.row(format!("lift at a rim speed of {spin}"), published, spin_lift(Surface::Seamed, spin))
+            said.row(
+                format!("lift at a rim speed of {spin}"),
+                published,
+                spin_lift(Surface::Seamed, spin),
+            )
         })
         .collect()
 }
@@ -115,9 +128,8 @@ fn ends() -> Vec<Row> {
         range,
     );
     let cone = Said { model: "cone", ..matthews };
-    let end_on = |length: f64| {
-        drag(Shape::Cylinder { length, diameter: 1.0 }, DVec3::X) / FRAC_PI_4
-    };
+    let end_on =
+        |length: f64| drag(Shape::Cylinder { length, diameter: 1.0 }, DVec3::X) / FRAC_PI_4;
     let apex = |angle: f64| {
         let length = 0.5 / libm::tan(angle.to_radians() / 2.0);
         drag(Shape::Cone { length, diameter: 1.0 }, DVec3::X) / FRAC_PI_4
@@ -207,7 +219,9 @@ fn bars() -> Vec<Row> {
         norm.row("38 x 89 mm, wide face to the wind", 2.242, bar_drag(38.0 / 89.0)),
         norm.row("38 x 89 mm, narrow face to the wind", 1.538, bar_drag(89.0 / 38.0)),
     ];
-    for (ratio, published) in [(0.1, 1.9), (0.5, 2.5), (0.65, 2.9), (1.0, 2.2), (2.0, 1.6), (3.0, 1.3)] {
+    for (ratio, published) in
+        [(0.1, 1.9), (0.5, 2.5), (0.65, 2.9), (1.0, 2.2), (2.0, 1.6), (3.0, 1.3)]
+    {
         rows.push(text.row(format!("depth over height {ratio}"), published, bar_drag(ratio)));
     }
     rows
@@ -228,12 +242,17 @@ fn lumps() -> Vec<Row> {
         Tolerance::Share(2e-3),
         "settling at Re above 2e3, on a quarter of the surface",
     );
-    let mut rows: Vec<Row> = [(100.0, 0.906, 1.129_505), (100.0, 0.806, 1.284_568), (1e4, 0.806, 1.391_541), (1e4, 0.67, 2.219_713)]
-        .into_iter()
-        .map(|(re, phi, published)| {
-            settling.row(format!("Re {re:.0e}, sphericity {phi}"), published, irregular_drag(re, phi))
-        })
-        .collect();
+    let mut rows: Vec<Row> = [
+        (100.0, 0.906, 1.129_505),
+        (100.0, 0.806, 1.284_568),
+        (1e4, 0.806, 1.391_541),
+        (1e4, 0.67, 2.219_713),
+    ]
+    .into_iter()
+    .map(|(re, phi, published)| {
+        settling.row(format!("Re {re:.0e}, sphericity {phi}"), published, irregular_drag(re, phi))
+    })
+    .collect();
     for (phi, published) in [(1.0, 0.4389), (0.806, 1.1114), (0.72, 1.336)] {
         rows.push(fast.row(format!("sphericity {phi}"), published, settled_drag(phi)));
     }
