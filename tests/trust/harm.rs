@@ -100,7 +100,7 @@ fn body() -> Vec<Row> {
         "DDESB TP-12: 1 - exp(-q A), one fragment on 600 ft²",
         Kind::SecondHand,
         "",
-        Tolerance::By(5e-6),
+        Tolerance::By(1e-5),
     );
     let grain = 6.479_891e-5;
     let skin = said(

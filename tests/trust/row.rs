@@ -91,6 +91,9 @@ impl Row {
 
     /// By how much ours differs, as a share where that has a meaning.
     pub(crate) fn difference(&self) -> String {
+        if (self.ours - self.published).abs() <= 1e-6 * self.published.abs() {
+            return "none".to_owned();
+        }
         match self.tolerance {
             Tolerance::Share(_) => {
                 format!("{:+.2} %", 100.0 * (self.ours / self.published - 1.0))
