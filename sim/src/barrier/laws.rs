@@ -150,8 +150,9 @@ proptest! {
     }
 
     /// A flat end that is tilted never goes through what it does not go through
-    /// square on, wherever a model claims to know; and on thin sheet steel up to
-    /// 45 deg wherever the sheet can give until all of the end bears.
+    /// square on, wherever a model claims to know; and on sheet steel up to half
+    /// of the angle at which an end counts as blunt. Beyond, the sheet may fail
+    /// under an edge before all of the end bears: counted as an extrapolation.
     #[test]
     fn a_flat_end_that_is_tilted_goes_through_no_sooner(
         long in 0.2..1.0, wide in 0.02..0.06, mass in 0.5..8.0, boxed in prop::bool::ANY,
@@ -170,7 +171,7 @@ proptest! {
             let [square, tilt] =
                 [&square, &tilt].map(|(body, touch)| Verdict::of(barrier, &row, body, touch));
             let steel = matches!(barrier.formula, Some(Formula::Steel { .. }));
-            if (square.in_range() && tilt.in_range()) || steel {
+            if (square.in_range() && tilt.in_range()) || (steel && angle < 0.5 * BLUNT) {
                 prop_assert!(square.perforates || !tilt.perforates, "{}: {square:?} {tilt:?}", barrier.name);
             }
         }

@@ -34,6 +34,10 @@ pub struct Encounter {
 /// the body's energy and what would lift it by its own size.
 const ROUNDING: f64 = 1e-5;
 
+/// By how much a body may have sunk that is laid level, in m (up to 3e-6 seen): to lift
+/// it out again is no fault.
+const SUNK: f64 = 5e-6;
+
 /// Kinetic and potential energy over the ground, in J.
 #[must_use]
 pub fn energy(flight: &Flight, state: &State) -> f64 {
@@ -50,8 +54,9 @@ impl Encounter {
         [before, after]: [&State; 2],
         work: Work,
     ) -> Self {
-        let lifts = flight.body.mass * GRAVITY * flight.body.bounding_radius();
-        let least = ROUNDING * (flight.kinetic_energy(before) + lifts);
+        let weight = flight.body.mass * GRAVITY;
+        let lifts = weight * flight.body.bounding_radius();
+        let least = ROUNDING * (flight.kinetic_energy(before) + lifts) + weight * SUNK;
         Self {
             time,
             surface,

@@ -168,6 +168,11 @@ fn known([from, to]: [f64; 2]) -> bool {
     odds(to) <= KNOWN * odds(from) || (from > 0.25 && to < 0.75)
 }
 
+/// Whether two shares are still apart when they are said in two digits.
+fn apart(less: f64, more: f64) -> bool {
+    more - less > 0.011 || (more < 0.1 && more > 1.12 * less)
+}
+
 fn floor(band: &BandFinding) -> f64 {
     1.0 / (band.flights.max(1)) as f64
 }
@@ -211,7 +216,7 @@ fn band_words(
     // The mean may honestly lie beyond the ends, if few worlds carry it.
     if p > top {
         let most = (1.0 - rest) * top + rest;
-        return (claim.low <= most && matches!(high, End::At(_))).then(|| {
+        return (claim.low <= most && matches!(high, End::At(_)) && apart(top, p)).then(|| {
             format!(
                 "In {} of the cases that we think possible ({names} decides) it happens less often \
                  than that: {} or less; the few others carry the rest.",
@@ -222,7 +227,7 @@ fn band_words(
     }
     if p < bottom {
         let least = (1.0 - rest) * bottom;
-        return (claim.high >= least && matches!(low, End::At(_))).then(|| {
+        return (claim.high >= least && matches!(low, End::At(_)) && apart(p, bottom)).then(|| {
             format!(
                 "In {} of the cases that we think possible ({names} decides) it happens more often \
                  than that: {} or more; the few others pull it down.",
