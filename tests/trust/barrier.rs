@@ -161,7 +161,7 @@ fn curves() -> Vec<Row> {
         ),
         moved.row(
             "twice the mass: limit speed",
-            0.707_107,
+            0.5_f64.sqrt(),
             scaling::de_marre(1.0, &shot(0.01, 1.0), &shot(0.01, 2.0)),
         ),
     ];

@@ -42,7 +42,10 @@ fn demo(path: &Path, folder: &Path) -> Demo {
             let known = MODELS
                 .iter()
                 .find(|model| model.notes.iter().any(|beginning| note.what.starts_with(beginning)));
-            known.unwrap_or_else(|| panic!("{name}: no model on the page for `{}`", note.what)).key
+            {
+                assert!(known.is_some(), "{name}: no model on the page for `{}`", note.what);
+                known.unwrap().key
+            }
         })
         .collect();
     Demo { name, models }

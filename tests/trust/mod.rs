@@ -64,6 +64,7 @@ fn every_row_belongs_to_a_model_and_every_model_has_rows() {
 }
 
 #[test]
+#[expect(clippy::disallowed_methods, reason = "the switch that writes the page")]
 fn the_page_is_what_the_program_gives() {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/TRUST.md");
     let made = page::page(&rows(), &demos::demos());
