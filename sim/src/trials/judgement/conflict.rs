@@ -67,7 +67,7 @@ impl Agreement {
 
 /// ln of the probabilities of one pattern's parts, cell by cell.
 struct Table {
-    /// (cell's mass times the spread's, [group] -> [through, stopped]).
+    /// (cell's mass times the spread's, by group: through, then stopped).
     rows: Vec<(f64, Vec<[f64; 2]>)>,
 }
 
