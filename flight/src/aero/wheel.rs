@@ -8,7 +8,7 @@
 //! short cylinder is extrapolated (0.41 at a width of 0.3 diameters: drag 0.50 on
 //! diameter times width). Wheels are big enough to be past the drag crisis at a
 //! few m/s: the drag across the axle lies between what a short cylinder of their
-//! roughness has past it and what it has before, by [`Figure::CrisisDepth`], at
+//! roughness has past it and what it has before, by [`super::Figure::CrisisDepth`], at
 //! every speed.
 
 use super::{
