@@ -41,12 +41,15 @@ fn the_number_of_threads_changes_nothing() {
 
 #[test]
 fn two_shards_merged_are_the_whole_run() {
-    let claim = spanner();
-    let part = |draws| run(&claim, &Order::new(3, draws), &Unwatched);
-    let whole = part(0..3000);
-    // Merged the wrong way round, and cut where no chunk ends.
-    let merged = part(1234..3000).merged(part(0..1234));
-    assert_eq!(record(&claim, &whole, 3000), record(&claim, &merged, 3000));
+    let pumpkin = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios/barn_pumpkin.yaml");
+    let pumpkin = scenario::parse(&fs::read_to_string(pumpkin).unwrap(), Path::new(".")).unwrap();
+    for claim in [spanner(), tuned(Claim::new(pumpkin, false), 3)] {
+        let part = |draws| run(&claim, &Order::new(3, draws), &Unwatched);
+        let whole = part(0..3000);
+        // Merged the wrong way round, and cut where no chunk ends.
+        let merged = part(1234..3000).merged(part(0..1234));
+        assert_eq!(record(&claim, &whole, 3000), record(&claim, &merged, 3000));
+    }
 }
 
 #[test]

@@ -11,6 +11,7 @@ mod check;
 mod closed_forms;
 mod compare;
 mod custom;
+mod cuts;
 mod draw;
 mod drivers;
 mod evidence;

@@ -65,6 +65,12 @@ impl Crisis {
     /// None.
     pub(super) const NONE: Self = Self { per_reynolds: 0.0, bottom: 0.0, rise: 0.0 };
 
+    /// Read back from a flight's numbers: Reynolds number per speed, the same over that
+    /// half-way down, the bottom and the rise.
+    pub(super) fn read([reynolds, part, bottom, rise]: [f64; 4]) -> Self {
+        Self { per_reynolds: part / reynolds, bottom, rise }
+    }
+
     /// From one law to a level drag coefficient, half-way at a Reynolds number.
     pub(super) fn level(reynolds: f64, drag: f64) -> Self {
         Self { per_reynolds: 1.0 / reynolds, bottom: drag, rise: 0.0 }

@@ -137,11 +137,7 @@ impl Rod {
     /// Cdn Re over Re through the crisis of this flight, as one table.
     #[must_use]
     pub fn curve(&self) -> Curve {
-        let crisis = Crisis {
-            per_reynolds: self.crisis / self.reynolds,
-            bottom: self.bottom,
-            rise: self.rise,
-        };
+        let crisis = Crisis::read([self.reynolds, self.crisis, self.bottom, self.rise]);
         Curve::new(-4, 24, |re| re * crisis.drag(cylinder_drag(re), re))
     }
 }

@@ -107,11 +107,7 @@ impl Sphere {
     /// Cd Re over Re through the crisis of this flight, as one table.
     #[must_use]
     pub fn curve(&self) -> Curve {
-        let crisis = Crisis {
-            per_reynolds: self.crisis / self.reynolds,
-            bottom: self.bottom,
-            rise: self.rise,
-        };
+        let crisis = Crisis::read([self.reynolds, self.crisis, self.bottom, self.rise]);
         table(|re| crisis.drag(sphere_drag(re), re))
     }
 }

@@ -6,7 +6,7 @@ use super::{
     near::Bounds,
     step::spun,
     tableau::{STAGES, powers_of},
-    turn::{Block, SMALLEST_STEP, Trace, Turn, moves},
+    turn::{Block, SMALLEST_STEP, Trace, Turn},
 };
 use crate::{
     aero::{
@@ -227,16 +227,11 @@ impl<S: Processor, M: Model, W: WindModel> Cabin<S, M, W> {
         let (from, to) = (trace.from.get(lane), trace.to.get(lane));
         let start = row(&trace.start, lane);
         let stages = trace.stages.each_ref().map(|stage| row(stage, lane));
-        let mut end = row(&trace.end, lane);
-        // What does not move is not carried from stage to stage.
-        for i in (0..SIZE).filter(|i| !moves::<M>(*i)) {
-            end[i] = start[i];
-        }
         Step {
             from,
             to,
             powers: powers_of(&start, &stages, to - from),
-            end,
+            end: row(&trace.end, lane),
             spinning_since: (!M::TURNS).then_some(seat.since),
             extremes: self.extremes(lane),
         }
@@ -325,7 +320,10 @@ impl<S: Processor, M: Model, W: WindModel> Cabin<S, M, W> {
     /// Lets a lane begin at this time in this state, with a step of 0 first.
     fn begin(&mut self, lane: usize, time: f64, state: &State, opening: f64) {
         let block = &mut self.block;
-        put(&mut block.state, lane, &state.to_array());
+        let numbers = state.to_array();
+        put(&mut block.state, lane, &numbers);
+        // What does not move is not carried from stage to stage: it stays as it is put here.
+        put(&mut self.trace.end, lane, &numbers);
         put(&mut block.first, lane, &[0.0; SIZE]);
         block.time.set(lane, time);
         block.step.set(lane, 0.0);

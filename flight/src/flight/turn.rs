@@ -60,6 +60,8 @@ pub(super) struct Trace<S: Processor> {
     pub(super) from: Lane<S>,
     pub(super) to: Lane<S>,
     pub(super) start: Numbers<S>,
+    /// State at the end, and before that at each stage: its numbers that do not move
+    /// are those of the flight's beginning.
     pub(super) end: Numbers<S>,
     pub(super) stages: [Numbers<S>; STAGES],
     /// 1 where the scene wants to see it.
@@ -88,11 +90,6 @@ const fn moving<M: Model>() -> usize {
 /// Which number of the state is the one that moves in this place.
 const fn place<M: Model>(i: usize) -> usize {
     if M::TURNS || i < 6 { i } else { i + 4 }
-}
-
-/// Whether this number of the state moves.
-pub(super) const fn moves<M: Model>(i: usize) -> bool {
-    M::TURNS || i < 6 || (M::SPINS && i >= 10)
 }
 
 impl<S: Processor, M: Model, W: WindModel> Turn<'_, S, M, W> {
