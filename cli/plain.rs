@@ -39,14 +39,11 @@ pub(crate) fn bar(share: f64, width: u32) -> String {
     text
 }
 
-/// A probability in words of a hundred, small ones to two digits.
-pub(crate) fn hundred(p: f64) -> String {
-    let percent = 100.0 * p;
-    if percent > 99.0 && percent < 100.0 {
-        return format!("{percent:.1} %");
-    }
-    if percent > 0.0 && percent < 1e-3 {
-        return "under 0.001 %".to_owned();
-    }
-    format!("{} %", longodds_sim::quantity::significant(percent, 2))
+/// What is told in percent and is no chance: a level, a tolerance, a scatter.
+pub(crate) fn percent(ratio: f64) -> String {
+    longodds_sim::quantity::format(
+        ratio,
+        longodds_sim::quantity::Dimension::Ratio,
+        longodds_sim::quantity::Show::Si,
+    )
 }

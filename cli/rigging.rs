@@ -113,7 +113,7 @@ pub(crate) fn loads(rig: &Rig, p: &Prediction) -> Table {
     add("run-up needed", length(p.run_up), p.run_up_limit.map(length), ok);
     add("the object leaves after", length(p.leaves_at), None, None);
     for (share, speed) in &p.early {
-        let what = format!("speed if it comes off at {}", plain::hundred(*share));
+        let what = format!("speed if it comes off at {}", plain::percent(*share));
         add(&what, show_speed(*speed, show), None, None);
     }
     add("energy held by the rig", energy(p.held_energy), None, None);

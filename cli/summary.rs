@@ -1,6 +1,9 @@
 //! The answer on a terminal: read in ten seconds.
 
-use longodds_sim::findings::{Findings, GateFinding, in_words, share_in_words, summary};
+use longodds_sim::{
+    findings::{Findings, GateFinding, in_words, summary},
+    words::Spoken,
+};
 use std::fmt::Write;
 
 /// Width of a bar, in characters.
@@ -110,7 +113,7 @@ fn doubts(findings: &Findings) -> String {
         parts.push(format!("{} of them outside the budget", step.outside));
     }
     for breach in &findings.breaches {
-        let share = share_in_words(breach.share);
+        let share = Spoken::near(breach.share);
         parts.push(format!("{share} of {} {}", breach.among, breach.sentence));
     }
     parts.join("; ")

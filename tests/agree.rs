@@ -52,7 +52,6 @@ fn chance(held: u64, flights: u64, findings: &mut Chance) {
     (findings.held, findings.flights) = (held, flights);
     (findings.probability, findings.low, findings.high) =
         (if flights == 0 { 0.0 } else { p.estimate }, p.low, p.high);
-    findings.likelihood = p.in_words();
     findings.method = "plain sampling".to_owned();
 }
 

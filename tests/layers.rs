@@ -16,6 +16,7 @@ const ORDER: &[&str] = &[
     "flight",
     "diagnostic",
     "quantity",
+    "words",
     "uncertain",
     "sampling",
     "scenario",

@@ -2,7 +2,7 @@
 
 use crate::{
     failure::Failure,
-    plain::{self, hundred},
+    plain::{self, percent},
     rigging,
     typed::{self, Typed},
 };
@@ -19,6 +19,7 @@ use longodds_sim::{
         prediction::Prediction,
         sheet::Sheet,
     },
+    words::Spoken,
 };
 use serde_json::json;
 use std::{io::Write, path::PathBuf};
@@ -184,10 +185,10 @@ fn the_shots(rig: &Rig, fits: &[ShotFit], out: &mut dyn Write) -> Result<(), Fai
         .filter(|fit| !fit.fits)
         .map(|fit| {
             format!(
-                "{}: a speed so far off comes {} of the time; it stays in the fit: look for what \
-                 was different",
+                "{}: a speed so far off has a chance of {}; it stays in the fit: look for what was \
+                 different",
                 fit.name,
-                hundred(fit.chance)
+                Spoken::near(fit.chance)
             )
         })
         .collect();
@@ -226,9 +227,9 @@ fn the_fit(
         out,
         "\nOf the push's energy {} arrives (give or take {}); shots scatter by about {} about the \
          curve.",
-        hundred(posterior.efficiency().mean),
-        hundred(posterior.efficiency().sd),
-        hundred(scatter)
+        percent(posterior.efficiency().mean),
+        percent(posterior.efficiency().sd),
+        percent(scatter)
     )?;
     if posterior.confounding().abs() > 0.8 {
         writeln!(
@@ -246,10 +247,10 @@ fn the_fit(
             "Against each other, {} fits better than {} ({} to {}; scatter {} against {}).",
             better.name,
             worse.name,
-            hundred(better.probability),
-            hundred(worse.probability),
-            hundred(better.scatter),
-            hundred(worse.scatter)
+            Spoken::near(better.probability),
+            Spoken::near(worse.probability),
+            percent(better.scatter),
+            percent(worse.scatter)
         )?;
     }
     let (low, high) = calibration.tried().unwrap_or((0.0, 1.0));
@@ -286,7 +287,7 @@ fn the_next(
         speed.text,
         rig.launcher.setting_name(),
         rigging::show_setting(rig, target.setting),
-        hundred(target.chance_within),
+        Spoken::near(target.chance_within),
         format(within, Dimension::Speed, rig.show),
         rigging::show_speed(target.speed[0], rig.show),
         rigging::show_speed(target.speed[2], rig.show)
@@ -306,8 +307,8 @@ fn the_next(
         "The shot that would teach the most about it: {}. After it about {} within tolerance; with \
          the rig known perfectly {}. {}",
         rigging::show_setting(rig, advice.teaches_most),
-        hundred(advice.chance_after),
-        hundred(advice.chance_at_best),
+        Spoken::near(advice.chance_after),
+        Spoken::near(advice.chance_at_best),
         if advice.worth_another {
             "Another calibration shot is worth it."
         } else {

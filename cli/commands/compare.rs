@@ -1,6 +1,12 @@
 //! `longodds compare`: a claim against a rig.
 
-use crate::{failure::Failure, files, input, plain::table, progress::Bar, rigging};
+use crate::{
+    failure::Failure,
+    files, input,
+    plain::{percent, table},
+    progress::Bar,
+    rigging,
+};
 use longodds_reports::{Frame, chart};
 use longodds_sim::{
     chain::Claim,
@@ -8,8 +14,9 @@ use longodds_sim::{
         Comparison, Cover, Covers, Impact, Interval, Measure, Needed, Row, compare, covers, impacts,
     },
     engine::{Order, Progress, tuned},
-    findings::{CompareFindings, Compared, Strikes, thousands},
-    quantity::{Dimension, Show, format, significant},
+    findings::{CompareFindings, Compared, Strikes},
+    quantity::{Dimension, Show, format},
+    words::{Spoken, count, interval},
 };
 use serde_json::json;
 use std::{
@@ -92,11 +99,11 @@ fn find(arguments: &Arguments, claim: &Claim, rig: &Claim) -> Result<Found, Fail
 }
 
 fn too_few([claim, rig]: [usize; 2], flights: u64) -> Failure {
-    let so_many = |count: usize| thousands(count as u64);
+    let so_many = |strikes: usize| count(strikes as u64);
     Failure::wrong(format!(
         "too few strikes to compare: of {} flights the claim struck in {} and the rig in {}; \
          a few hundred of each are needed (more with --flights, or aim better)",
-        thousands(flights),
+        count(flights),
         so_many(claim),
         so_many(rig),
     ))
@@ -124,28 +131,25 @@ fn told(
 ) -> Result<(), Failure> {
     let show = claim.scenario().show;
     let hard = &found.comparison.as_hard;
-    let in_100 = |share: f64| significant(100.0 * share, 3);
     writeln!(
         out,
-        "A shot of the rig strikes at least as hard as the claimed thing {} times in 100 (95 % \
-         interval: {} to {}).",
-        in_100(hard.estimate),
-        in_100(hard.low),
-        in_100(hard.high)
+        "A shot of the rig strikes at least as hard as the claimed thing: {} (95 % interval: {}).",
+        Spoken::inside(hard.estimate, hard.low, hard.high),
+        interval(hard.low, hard.high)
     )?;
     for row in &found.comparison.rows {
         writeln!(out, "{}", sentence(row, show))?;
     }
     writeln!(out, "\n{}", side_by_side(&found.comparison.rows, show))?;
     covered(found.covers.as_ref(), rig, show, out)?;
-    let struck = |impacts: &[Impact]| thousands(impacts.len() as u64);
+    let struck = |impacts: &[Impact]| count(impacts.len() as u64);
     writeln!(
         out,
         "\nCompared: {} strikes of the claim and {} of the rig, of {} flights each with the same \
          draws; intervals hold 95 %.",
         struck(&found.claim),
         struck(&found.rig),
-        thousands(arguments.flights)
+        count(arguments.flights)
     )?;
     writeln!(
         out,
@@ -209,7 +213,7 @@ fn covered(
     let mut grid = table(["of the claim's strikes", energy, name.as_str(), "95 % interval"]);
     for cover in &found.covers {
         grid.add_row([
-            format!("{} %", significant(100.0 * cover.share, 3)),
+            percent(cover.share),
             format(cover.energy, Dimension::Energy, show),
             speed(cover.speed, show),
             ends(cover, show),

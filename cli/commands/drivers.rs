@@ -6,10 +6,11 @@ use longodds_sim::{
     chain::Claim,
     drivers::{Driver, Index, PickFreeze, first_orders, pick_freeze, ranking, tolerance, varies},
     engine::{Arrivals, ClaimState, Order, Progress, Tally, arrivals, tuned},
-    findings::{gate_in_words, thousands},
+    findings::gate_in_words,
     math::ln,
     quantity::format,
     scenario::{Gate, Input, InputId},
+    words::{Spoken, count, interval},
 };
 use serde_json::{Value, json};
 use std::{io::Write, path::PathBuf};
@@ -77,7 +78,7 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
     writeln!(
         out,
         "\nRanked from {} plain flights of seed {}.",
-        thousands(found.tally.flights()),
+        count(found.tally.flights()),
         arguments.seed
     )?;
     Ok(())
@@ -132,7 +133,7 @@ impl Found {
     }
 
     fn how_hard(&self, out: &mut dyn Write) -> Result<(), Failure> {
-        let strikes = thousands(self.arrivals.energy.len() as u64);
+        let strikes = count(self.arrivals.energy.len() as u64);
         if !self.arrivals.energy.is_empty() && !varies(&self.arrivals.energy) {
             writeln!(
                 out,
@@ -174,13 +175,10 @@ fn shares(out: &mut dyn Write, title: &str, totals: &[Total]) -> Result<(), Fail
     Ok(())
 }
 
-fn percent(share: f64) -> String {
-    format!("{:.0} %", 100.0 * share.clamp(0.0, 1.0))
-}
-
 fn range(index: &Index) -> String {
-    let part = |x: f64| percent(x);
-    format!("{} ({} to {})", part(index.estimate), part(index.low), part(index.high))
+    let part = |x: f64| x.clamp(0.0, 1.0);
+    let (estimate, low, high) = (part(index.estimate), part(index.low), part(index.high));
+    format!("{} ({})", Spoken::inside(estimate, low, high).set(), interval(low, high).set())
 }
 
 /// Where the doubt is: entropy adds up along the chain.
@@ -211,7 +209,7 @@ fn most_of_the_doubt(claim: &Claim, tally: &Tally) -> String {
         return "There is no doubt to share out: every flight ended the same way.".to_owned();
     }
     parts.sort_by(|a, b| b.1.total_cmp(&a.1));
-    let share = percent(parts[0].1 / all);
+    let share = Spoken::near(parts[0].1 / all).set();
     if parts[1].1 <= 0.0 {
         return format!("All of the doubt is in {}: nothing else ever differed.", parts[0].0);
     }
@@ -270,7 +268,7 @@ fn told(
         writeln!(out, "\n{name}: {why}, so that nothing decides it here.")?;
         return Ok(());
     }
-    let (came, passed) = (thousands(came), thousands(passed));
+    let (came, passed) = (count(came), count(passed));
     writeln!(out, "\n{name}: {passed} of {came}")?;
     let found = ranking(&tally.inputs, place);
     let mut rows = table(["input", "which way", "settles", "stops mattering if held"]);
@@ -283,7 +281,7 @@ fn told(
         rows.add_row([
             input.name.clone(),
             direction(driver).to_owned(),
-            percent(driver.isolation.entropy),
+            Spoken::near(driver.isolation.entropy).set(),
             held(claim, tally, place, driver),
         ]);
     }

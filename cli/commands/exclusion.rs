@@ -3,7 +3,7 @@
 use crate::{
     failure::Failure,
     input,
-    plain::{hundred, list, table},
+    plain::{list, table},
     progress::Bar,
     rigging::write_picture_beside,
 };
@@ -15,9 +15,10 @@ use longodds_sim::{
     exclusion::{
         Ask, Exceeded, Exclusion, How, Measure, Opened, Reach, cautions, exclusion, left_out,
     },
-    findings::{Kind, VERSION, at_most_in_words, share_in_words, thousands},
+    findings::{Kind, VERSION},
     harm::energy::{self, thresholds},
     quantity::{Dimension, Show, format},
+    words::{Spoken, count},
 };
 use serde_json::{Value, json};
 use std::{
@@ -111,7 +112,7 @@ fn nothing(arguments: &Arguments, was_stopped: bool) -> Failure {
     if was_stopped {
         return Failure::wrong("stopped before anything had come loose");
     }
-    let flights = thousands(arguments.flights);
+    let flights = count(arguments.flights);
     Failure::wrong(format!("it did not come loose in any of {flights} flights")).help(
         "what does not come loose has no debris to map: `longodds run` tells how rarely it does; \
          to map what happens once it is loose, leave out what holds it",
@@ -141,20 +142,20 @@ fn answer(found: &Exclusion, show: Show) -> Vec<String> {
     if cut > 0 {
         lines.push(format!(
             "{} of {} flights were cut off before they came down: they go farther than is told here.",
-            thousands(cut),
-            thousands(found.loose.k),
+            count(cut),
+            count(found.loose.k),
         ));
     }
     if found.partial {
-        let followed = thousands(found.flights);
+        let followed = count(found.flights);
         lines.push(format!("Stopped early: this is what {followed} flights show so far.\n"));
     }
     if found.loose.k < found.loose.n {
         lines.push(format!(
             "It comes loose {} ({} of {}). Once it is loose:",
-            share_in_words(found.loose.estimate),
-            thousands(found.loose.k),
-            thousands(found.loose.n),
+            Spoken::near(found.loose.estimate),
+            count(found.loose.k),
+            count(found.loose.n),
         ));
     }
     let Some(away) = found.reach(Measure::Away) else { return lines };
@@ -172,9 +173,9 @@ fn answer(found: &Exclusion, show: Show) -> Vec<String> {
     }
     lines.push(format!(
         "None of {} went beyond {}; by that count alone at most {} does (95 % confidence).",
-        thousands(found.loose.k),
+        count(found.loose.k),
         say(away.farthest),
-        at_most_in_words(away.beyond),
+        Spoken::at_most(away.beyond),
     ));
     lines
 }
@@ -214,9 +215,8 @@ fn questioned(found: &Exclusion) -> String {
     )
 }
 
-#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a whole number >= 2")]
 fn one_in(one: &Exceeded) -> String {
-    format!("1 in {}", thousands(one.one_in as u64))
+    Spoken::OneIn(one.one_in).to_string()
 }
 
 fn unknown(one: &Exceeded, show: Show) -> String {
@@ -276,7 +276,7 @@ fn notes(found: &Exclusion, show: Show) -> Vec<String> {
         format(found.edge, Dimension::Length, show)
     )];
     let is = |how: How| move |reach: &Reach| reach.exceeded.iter().any(|one| one.how == how);
-    let searched = thousands(found.searched);
+    let searched = count(found.searched);
     if found.reaches.iter().any(is(How::Searched)) {
         lines.push(format!(
             "* searched for: eight independent climbs into the tail for each row, {searched} flights in \
@@ -286,12 +286,12 @@ fn notes(found: &Exclusion, show: Show) -> Vec<String> {
     if found.reaches.iter().any(is(How::End)) {
         lines.push("** the search met the end of what the scenario allows.".to_owned());
     }
-    for (count, what) in [
+    for (flights, what) in [
         (found.in_air, "still in the air when the clock ran out: counted as far as they came"),
         (found.failed, "that could not be flown to their end: counted as far as they came"),
     ] {
-        if count > 0 {
-            lines.push(format!("{} flights {what}.", thousands(count)));
+        if flights > 0 {
+            lines.push(format!("{} flights {what}.", count(flights)));
         }
     }
     lines
@@ -309,7 +309,7 @@ fn at_the_ground(found: &Exclusion, show: Show) -> Vec<String> {
     for threshold in thresholds() {
         lines.push(format!(
             "{} of landings carry {} or more: {} ({}; {})",
-            hundred(found.share_above(threshold.value).estimate),
+            Spoken::near(found.share_above(threshold.value).estimate),
             format(threshold.value, Dimension::Energy, show),
             threshold.meaning,
             threshold.source,
@@ -328,7 +328,7 @@ fn at_the_ground(found: &Exclusion, show: Show) -> Vec<String> {
              ground passes through more than it lands on)",
             say(x.abs()),
             say(y.abs()),
-            share_in_words(chance),
+            Spoken::near(chance),
         ));
     }
     lines

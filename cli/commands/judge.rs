@@ -3,7 +3,7 @@
 use crate::{
     failure::Failure,
     files, input,
-    plain::{self, hundred},
+    plain::{self, percent},
     progress::Bar,
     rigging, typed,
 };
@@ -26,6 +26,7 @@ use longodds_sim::{
             ModelBarrier, ModelGate, Rigged, Unstruck, Weighing, judge,
         },
     },
+    words::Spoken,
 };
 use serde_json::json;
 use std::{
@@ -255,7 +256,7 @@ fn how_bare(bare: &Bare) -> String {
         "for want of --rig: every shot struck at the speed in the log, anywhere between square on \
          and as the claim's own strikes do, which bring {} of that {what} to bear. With the rig's \
          scenario each shot counts for what it was",
-        hundred(bare.share)
+        percent(bare.share)
     )
 }
 
@@ -398,7 +399,10 @@ fn the_gates(judged: &Judgement, out: &mut dyn Write) -> Result<(), Failure> {
     let cells = |e: Option<&Estimate>, none: &str| {
         e.map_or_else(
             || [none.to_owned(), String::new(), String::new()],
-            |e| [hundred(e.probability), hundred(e.low), hundred(e.high)],
+            |e| {
+                let estimate = Spoken::inside(e.probability, e.low, e.high);
+                [estimate, Spoken::at_least(e.low), Spoken::at_most(e.high)].map(|s| s.to_string())
+            },
         )
     };
     for gate in &judged.gates {

@@ -2,7 +2,7 @@
 
 use crate::{
     failure::Failure,
-    plain::hundred,
+    plain::percent,
     typed::{self, Typed, Units},
 };
 use longodds_sim::{
@@ -91,7 +91,7 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
     in_words(&speed, show, out)?;
     if let Some(exposure) = &arguments.exposure {
         let smear = blur(speed.speed, exposure.value);
-        let share = hundred(smear / distance.value);
+        let share = percent(smear / distance.value);
         let smear = format(smear, Dimension::Length, show);
         writeln!(out, "The picture is smeared over {smear}, {share} of the distance.")?;
     }
@@ -143,7 +143,7 @@ fn in_words(speed: &CameraSpeed, show: Show, out: &mut dyn Write) -> Result<(), 
         .parts
         .iter()
         .filter(|part| part.relative > 0.0)
-        .map(|part| format!("{} {}", part.cause, hundred(part.relative)))
+        .map(|part| format!("{} {}", part.cause, percent(part.relative)))
         .collect();
     writeln!(out, "\nWhere the doubt comes from: {}.", parts.join(", "))?;
     let highest =
@@ -169,13 +169,13 @@ fn advice(
     show: Show,
     out: &mut dyn Write,
 ) -> Result<(), Failure> {
-    let to = hundred(arguments.to);
+    let to = percent(arguments.to);
     let Some(needed) = frames_needed(arguments.to, passage.other_relative()) else {
         writeln!(
             out,
             "\nFor {to}: out of reach, the errors other than frames are {} already; a better \
              scale comes first.",
-            hundred(passage.other_relative())
+            percent(passage.other_relative())
         )?;
         return Ok(());
     };
@@ -207,8 +207,8 @@ fn plan(arguments: &Arguments, speed: f64, show: Show, out: &mut dyn Write) -> R
     let Some(needed) = frames_needed(arguments.to, other) else {
         return Err(Failure::wrong(format!(
             "{} is out of reach: scale and frame rate alone are {}",
-            hundred(arguments.to),
-            hundred(other)
+            percent(arguments.to),
+            percent(other)
         ))
         .help("measure the scale better, or over a longer distance"));
     };
@@ -233,7 +233,7 @@ fn plan(arguments: &Arguments, speed: f64, show: Show, out: &mut dyn Write) -> R
         out,
         "{} to {} (one standard deviation) takes {needed} frame intervals or more.",
         format(speed, Dimension::Speed, show),
-        hundred(arguments.to)
+        percent(arguments.to)
     )?;
     if let Some(distance) = distance {
         let rate = (speed * needed / distance / 10.0).ceil() * 10.0;

@@ -13,12 +13,10 @@ use longodds_sim::{
     chain::Claim,
     engine::{Progress, tuned},
     estimate::{Answer, Crossing, Proportion, RootSearch, Roots, Verdict},
-    findings::{
-        MapFindings, SweepFindings, Swept, estimate_in_words, interval_in_words, share_in_words,
-        thousands,
-    },
+    findings::{MapFindings, SweepFindings, Swept},
     quantity::{Show, format},
     sweep::{Line, LinePoint, Map, backwards, line, map, steps},
+    words::{Spoken, count, interval},
 };
 use serde_json::json;
 use std::{io::Write, path::PathBuf};
@@ -179,32 +177,29 @@ fn told(claim: &Claim, range: &Range, found: &Line, out: &mut dyn Write) -> Resu
         let (at, most) = (say(best.value), chance(&best.chances.claim()));
         writeln!(out, "The most is {most}, at {at}.")?;
     } else if !always {
-        writeln!(
-            out,
-            "Nothing in this range made it hold in {} flights.",
-            thousands(found.flights)
-        )?;
+        writeln!(out, "Nothing in this range made it hold in {} flights.", count(found.flights))?;
     }
     let mut rows = table([range.name(), "chance", "95 % interval", ""]);
     for point in &found.points {
         let p = point.chances.claim();
-        rows.add_row([say(point.value), chance(&p), interval(&p), bar(p.estimate, 20)]);
+        rows.add_row([
+            say(point.value),
+            chance(&p),
+            interval(p.low, p.high).to_string(),
+            bar(p.estimate, 20),
+        ]);
     }
     writeln!(out, "\n{rows}")?;
-    writeln!(out, "\n{} flights at each setting, the same draws.", thousands(found.flights))?;
+    writeln!(out, "\n{} flights at each setting, the same draws.", count(found.flights))?;
     Ok(())
 }
 
 fn in_words(p: &Proportion) -> String {
     match p.k {
-        0 => format!("never in {}", thousands(p.n)),
+        0 => format!("never in {}", count(p.n)),
         k if k == p.n => "every time".to_owned(),
-        _ => estimate_in_words(p.estimate, p.low, p.high),
+        _ => Spoken::inside(p.estimate, p.low, p.high).to_string(),
     }
-}
-
-fn interval(p: &Proportion) -> String {
-    interval_in_words(p.low, p.high)
 }
 
 fn on_a_map(
@@ -213,9 +208,9 @@ fn on_a_map(
     [range, second]: [&Range; 2],
     out: &mut dyn Write,
 ) -> Result<(), Failure> {
-    let count = arguments.steps.unwrap_or(7);
-    let across = steps(range.ends[0], range.ends[1], count);
-    let up = steps(second.ends[0], second.ends[1], count);
+    let each = arguments.steps.unwrap_or(7);
+    let across = steps(range.ends[0], range.ends[1], each);
+    let up = steps(second.ends[0], second.ends[1], each);
     let bar = Bar::new((across.len() * up.len()) as u64 * arguments.flights, "flights");
     let knobs = [&range.knob, &second.knob];
     let found = map(claim, knobs, [&across, &up], arguments.seed, arguments.flights, &bar);
@@ -233,7 +228,7 @@ fn on_a_map(
             second.name()
         )?;
         writeln!(out, "{}", grid(&found, [range, second], claim.scenario().show))?;
-        writeln!(out, "\n{} flights at each setting, the same draws.", thousands(found.flights))?;
+        writeln!(out, "\n{} flights at each setting, the same draws.", count(found.flights))?;
     }
     draw(arguments, || chart::map(&record, Frame::page()), out)
 }
@@ -290,14 +285,14 @@ fn the_answers(
         out,
         "\nFrom {} settings with {} flights each, the same draws; the ranges are 95 % intervals.",
         found.curve.len(),
-        thousands(arguments.flights)
+        count(arguments.flights)
     )?;
     Ok(())
 }
 
 fn answered(answer: &Answer, range: &Range, show: Show) -> String {
     let say = |value: f64| format(value, range.dimension(), show);
-    let wanted = share_in_words(answer.target);
+    let wanted = Spoken::near(answer.target);
     match &answer.verdict {
         Verdict::Crossed(crossings) => {
             let all: Vec<String> = crossings.iter().map(|c| crossing(c, range, show)).collect();

@@ -187,7 +187,6 @@ fn the_bound_of_what_never_happened_is_said_once() {
     let mut findings = sample::ordinary();
     let claim = &mut findings.claim;
     (claim.probability, claim.held, claim.low, claim.high) = (0.0, 0, 0.0, 3e-4);
-    claim.likelihood = "exceptionally unlikely: fewer than 1 in 3,300 (95 %)".to_owned();
     let html = page(&findings, &[]);
     let head = html.split("</header>").next().unwrap();
     assert!(head.contains("At most 1 in 3,300") && !head.contains("fewer than"), "{head}");

@@ -30,3 +30,4 @@ pub mod study;
 pub mod sweep;
 pub mod trials;
 pub mod uncertain;
+pub mod words;

@@ -3,11 +3,11 @@
 use super::{Costs, money, targets};
 use crate::{
     failure::Failure,
-    plain::{self, bar, hundred},
+    plain::{self, bar, percent},
     typed,
 };
 use longodds_reports::chart::{PlanChart, PlanRow};
-use longodds_sim::trials::compare::Comparison;
+use longodds_sim::{trials::compare::Comparison, words::Spoken};
 use serde_json::json;
 use std::io::Write;
 
@@ -61,9 +61,9 @@ fn told(
             out,
             "{} shots of each arrangement tell {} from {} in {} of tests.\n",
             found.shots_each,
-            hundred(first),
-            hundred(second),
-            hundred(found.power)
+            percent(first),
+            percent(second),
+            Spoken::near(found.power)
         )?,
         None => writeln!(out, "The two are too close: over 400 shots of each would not do.\n")?,
     }
@@ -71,7 +71,7 @@ fn told(
     for plan in plans {
         table.add_row([
             plan.shots_each.to_string(),
-            hundred(plan.power),
+            Spoken::near(plan.power).to_string(),
             bar(plan.power, 20),
             targets(&plan.bill),
             money(&plan.bill, &arguments.costs),
@@ -81,7 +81,7 @@ fn told(
     writeln!(
         out,
         "Fisher's exact test, two-sided, at {}. No difference seen does not say that there is none.",
-        hundred(arguments.significance)
+        percent(arguments.significance)
     )?;
     Ok(())
 }
@@ -100,7 +100,7 @@ fn chart(
     };
     let needed = smallest.map_or_else(|| "over 400".to_owned(), |plan| plan.shots_each.to_string());
     PlanChart {
-        title: format!("{needed} shots of each tell {} from {}", hundred(first), hundred(second)),
+        title: format!("{needed} shots of each tell {} from {}", percent(first), percent(second)),
         subtitle: "Chance of seeing the difference, by the number of shots of each.".to_owned(),
         rows: plans.iter().map(row).collect(),
         wanted: Some(arguments.power),

@@ -3,13 +3,14 @@
 use super::{Costs, findings, gate, money, targets};
 use crate::{
     failure::Failure,
-    plain::{self, bar, hundred},
+    plain::{self, bar, percent},
     typed,
 };
 use longodds_reports::chart::{PlanChart, PlanRow};
 use longodds_sim::{
     scenario::Gate,
     trials::demonstration::{Demonstration, Statement, seen_at_least_once},
+    words::Spoken,
 };
 use serde_json::json;
 use std::{io::Write, path::PathBuf};
@@ -90,8 +91,8 @@ fn told(
         "{} shots without a single event show, with {} confidence, that it happens in fewer than {} \
          of shots.\n",
         first.shots,
-        hundred(arguments.confidence),
-        hundred(arguments.below)
+        percent(arguments.confidence),
+        percent(arguments.below)
     )?;
     let mut table =
         plain::table(["events allowed", "shots", "chance the plan passes", "", "targets", "cost"]);
@@ -99,18 +100,18 @@ fn told(
         table.add_row([
             plan.allowed.to_string(),
             plan.shots.to_string(),
-            hundred(plan.passes),
+            Spoken::near(plan.passes).to_string(),
             bar(plan.passes, 20),
             targets(&plan.bill),
             money(&plan.bill, &arguments.costs),
         ]);
     }
-    writeln!(out, "{table}\nExpected chance per shot: {} ({source}).", hundred(chance))?;
+    writeln!(out, "{table}\nExpected chance per shot: {} ({source}).", Spoken::near(chance))?;
     writeln!(
         out,
         "At that chance, {} shots show the event at least once in {} of tests.",
         first.shots,
-        hundred(seen_at_least_once(chance, first.shots))
+        Spoken::near(seen_at_least_once(chance, first.shots))
     )?;
     Ok(())
 }
@@ -127,12 +128,12 @@ fn chart(arguments: &Arguments, chance: f64, source: &str, plans: &[Demonstratio
         title: format!(
             "{} shots without an event show that it is rarer than {}",
             first.shots,
-            hundred(arguments.below)
+            percent(arguments.below)
         ),
         subtitle: format!(
             "Chance that each plan passes, if a shot has the event with {} ({source}). Confidence {}.",
-            hundred(chance),
-            hundred(arguments.confidence)
+            Spoken::near(chance),
+            percent(arguments.confidence)
         ),
         rows: plans.iter().map(row).collect(),
         wanted: None,

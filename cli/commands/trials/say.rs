@@ -1,7 +1,7 @@
 //! What shots already shot would let one say.
 
-use crate::{failure::Failure, plain::hundred};
-use longodds_sim::trials::demonstration::Statement;
+use crate::failure::Failure;
+use longodds_sim::{trials::demonstration::Statement, words::Spoken};
 use serde_json::json;
 use std::io::Write;
 
@@ -35,8 +35,8 @@ pub(super) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
     writeln!(
         out,
         "The next shot has it with a chance of {}; at least one of as many again with {}.",
-        hundred(statement.next_shot),
-        hundred(statement.as_many_again)
+        Spoken::near(statement.next_shot),
+        Spoken::near(statement.as_many_again)
     )?;
     Ok(())
 }

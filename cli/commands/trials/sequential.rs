@@ -3,13 +3,14 @@
 use super::{Costs, money};
 use crate::{
     failure::Failure,
-    plain::{self, bar, hundred},
+    plain::{self, bar, percent},
     typed,
 };
 use longodds_reports::chart::{Decision, PlanChart, PlanRow};
 use longodds_sim::{
     quantity::significant,
     trials::sequential::{Course, Sequential},
+    words::Spoken,
 };
 use serde_json::json;
 use std::io::Write;
@@ -76,11 +77,11 @@ fn told(
         plain::table(["if the chance is", "says high", "", "shots, expected", "cut off", "cost"]);
     for course in courses {
         table.add_row([
-            hundred(course.chance),
-            hundred(1.0 - course.says_low),
+            percent(course.chance),
+            Spoken::near(1.0 - course.says_low).to_string(),
             bar(1.0 - course.says_low, 20),
             significant(course.shots, 3),
-            hundred(course.cut_off),
+            Spoken::near(course.cut_off).to_string(),
             money(&course.bill, &arguments.costs),
         ]);
     }
@@ -96,7 +97,7 @@ fn told(
 /// Its lines, and how the test ends, whatever the chance turns out to be.
 fn chart(arguments: &Arguments, plan: &Sequential, courses: &[Course]) -> PlanChart {
     let row = |course: &Course| PlanRow {
-        name: format!("chance is {}", hundred(course.chance)),
+        name: format!("chance is {}", percent(course.chance)),
         share: 1.0 - course.says_low,
         said: String::new(),
         bill: format!(
@@ -109,8 +110,8 @@ fn chart(arguments: &Arguments, plan: &Sequential, courses: &[Course]) -> PlanCh
     PlanChart {
         title: format!(
             "Telling {} from {} takes {} shots on average at most, never more than {}",
-            hundred(plan.low),
-            hundred(plan.high),
+            percent(plan.low),
+            percent(plan.high),
             significant(most, 3),
             plan.largest
         ),

@@ -3,7 +3,7 @@
 use super::{Costs, money, targets};
 use crate::{
     failure::Failure,
-    plain::{self, bar, hundred},
+    plain::{self, bar, percent},
     typed::{self, Typed},
 };
 use longodds_reports::chart::{PlanChart, PlanRow};
@@ -87,7 +87,7 @@ fn told(
     for (result, bill) in results {
         table.add_row([
             result.shots.to_string(),
-            format!("+- {}", hundred(result.half_width)),
+            format!("+- {}", percent(result.half_width)),
             bar(result.half_width / (4.0 * arguments.spread), 20),
             significant(result.events, 2),
             targets(bill),
@@ -100,7 +100,7 @@ fn told(
         "95 % intervals of the speed that half go through at, mean of {tests} imagined tests; the \
          guess is taken to be good to +- {} (two standard deviations).\nWith no hole at all the \
          test still gives a bound: the threshold lies above it.",
-        hundred(4.0 * arguments.spread)
+        percent(4.0 * arguments.spread)
     )?;
     Ok(())
 }
@@ -111,7 +111,7 @@ fn chart(arguments: &Arguments, results: &[(Imagined, Bill)]) -> PlanChart {
     let row = |(result, bill): &(Imagined, Bill)| PlanRow {
         name: format!("{} shots", result.shots),
         share: result.half_width / full,
-        said: format!("± {}", hundred(result.half_width)),
+        said: format!("± {}", percent(result.half_width)),
         bill: arguments.costs.bill(bill),
     };
     let show = typed::units_of(std::iter::once(&arguments.guess));
@@ -122,11 +122,11 @@ fn chart(arguments: &Arguments, results: &[(Imagined, Bill)]) -> PlanChart {
         title: format!(
             "{} shots should tell the speed that half go through at to within {}",
             arguments.shots,
-            hundred(known)
+            percent(known)
         ),
         subtitle: format!(
             "Half-width of its 95 % interval. A full bar is where the guess of {guess} leaves it: within {}.",
-            hundred(full)
+            percent(full)
         ),
         rows: results.iter().map(row).collect(),
         wanted: None,

@@ -7,7 +7,7 @@ use crate::{
     picture::Picture,
     words,
 };
-use longodds_sim::findings::Findings;
+use longodds_sim::findings::{Chance, Findings};
 
 /// Room for the words at the top, px.
 const HEAD: f64 = 76.0;
@@ -31,10 +31,10 @@ pub(super) fn fan(findings: &Findings, frame: Frame) -> Option<Picture> {
     let claim = &findings.claim;
     let words = match words::counted(claim) {
         Some((0, all)) => format!("none of {} does it", words::count(all)),
-        _ if claim.at_most => format!("at most {}", doing_it(claim.probability)),
+        _ if claim.at_most => format!("at most {}", doing_it(claim)),
         Some((1, 1)) => "the one flight does it".to_owned(),
         Some((held, all)) => format!("{} of {} do it", words::count(held), words::count(all)),
-        None => doing_it(claim.probability),
+        None => doing_it(claim),
     };
     let text =
         fitted(&words::capital(&words), 52.0, canvas.width() - 2.0 * MARGIN, canvas.palette.ink);
@@ -44,10 +44,9 @@ pub(super) fn fan(findings: &Findings, frame: Frame) -> Option<Picture> {
 }
 
 /// "39 % do it", "1 in 19,000 does it".
-fn doing_it(p: f64) -> String {
-    let share = words::share(p);
-    let verb = if share.starts_with("1 in") { "does" } else { "do" };
-    format!("{share} {verb} it")
+fn doing_it(claim: &Chance) -> String {
+    let share = claim.spoken();
+    format!("{} {} it", share.set(), if share.is_one() { "does" } else { "do" })
 }
 
 /// The object as it strikes, once: the paths are of its centre, and would seem

@@ -7,7 +7,11 @@ use crate::{
     picture::Picture,
     words,
 };
-use longodds_sim::findings::{Chance, Findings};
+use longodds_sim::{
+    findings::{Chance, Findings},
+    math,
+    words::Spoken,
+};
 
 /// Most icons in a field.
 const MOST: u64 = 10_000;
@@ -21,14 +25,9 @@ struct Odds {
     fields: Option<u64>,
 }
 
-#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "bounded by 10,000")]
-fn near(x: f64) -> u64 {
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "of few digits")]
+fn whole(x: f64) -> u64 {
     x.round().clamp(0.0, 1e15) as u64
-}
-
-#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "bounded by 10,000")]
-fn up(x: f64) -> u64 {
-    (x - 1e-9).ceil().clamp(0.0, 1e15) as u64
 }
 
 #[expect(clippy::cast_precision_loss, reason = "at most 10,000")]
@@ -37,41 +36,40 @@ fn real(n: u64) -> f64 {
 }
 
 impl Odds {
+    /// The field that shows the number as it is said everywhere else.
     fn new(chance: &Chance) -> Self {
-        let p = chance.probability;
-        if p <= 0.0 {
-            let of = chance.flights.clamp(1, MOST);
-            let words = format!("0 in {}", words::count(chance.flights));
-            return Self { lit: 0, of, words, fields: None };
-        }
-        if p >= 1.0 && (1..10).contains(&chance.flights) {
-            let of = chance.flights;
-            return Self { lit: of, of, words: format!("{of} in {of}"), fields: None };
-        }
-        let rarer = p.min(1.0 - p);
-        // The smallest field that tells the chance to better than 15 %.
-        let fits = |of: &&u64| {
-            let n = rarer * real(**of);
-            // A bound is rounded up only.
-            let exact = p * real(**of);
-            let off = if bounded(chance) { real(up(exact)) - exact } else { (n.round() - n).abs() };
-            rarer <= 0.0 || (n > 0.85 && off < 0.15 * n)
-        };
-        if let Some(&of) = [10, 100, 1000, MOST].iter().find(fits) {
-            let lit = if p <= 0.5 { near(p * real(of)) } else { of - near(rarer * real(of)) };
-            // What is only known to be no more is not rounded to less.
-            let lit = if bounded(chance) { up(p * real(of)) } else { lit };
+        let (said, flights) = (chance.spoken(), chance.flights);
+        let field = |lit: u64, of: u64| {
             let words = format!("{} in {}", words::count(lit), words::count(of));
-            return Self { lit, of, words, fields: None };
+            Self { lit, of, words, fields: None }
+        };
+        match said {
+            Spoken::Hundredths(value, digits) => {
+                let of = math::pow(10.0, 2.0 + digits as f64);
+                let (mut lit, mut of) = (whole(value * of / 100.0), whole(of));
+                while lit % 10 == 0 && of > 10 {
+                    (lit, of) = (lit / 10, of / 10);
+                }
+                // Too many to be seen are shown by as many as can be.
+                let fine = of.div_ceil(MOST);
+                Self { lit: lit / fine, of: of / fine, ..field(lit, of) }
+            }
+            Spoken::OneIn(n) | Spoken::AllBut(n) => {
+                let (n, of) = (whole(n), whole(n).clamp(1, MOST));
+                let fields = (n > MOST).then(|| whole(n as f64 / MOST as f64).max(2));
+                match said {
+                    Spoken::OneIn(_) => Self { lit: 1, of, words: said.to_string(), fields },
+                    _ => Self { lit: of - 1, of, words: said.to_string(), fields: None },
+                }
+            }
+            Spoken::Always => field(flights.clamp(1, 10), flights.clamp(1, 10)),
+            _ => Self {
+                lit: 0,
+                of: flights.clamp(1, MOST),
+                words: format!("0 in {}", words::count(flights)),
+                fields: None,
+            },
         }
-        let n = near(1.0 / rarer);
-        let of = n.clamp(1, MOST);
-        if p > 0.5 {
-            let words = format!("all but {}", words::one_in(rarer));
-            return Self { lit: of - 1, of, words, fields: None };
-        }
-        let fields = (n > MOST).then(|| near(real(n) / real(MOST)).max(2));
-        Self { lit: 1, of, words: words::one_in(p), fields }
     }
 
     fn is_lit(&self, i: u64) -> bool {
@@ -79,7 +77,8 @@ impl Odds {
             return i < self.lit;
         }
         // Few: strewn over the field by the golden ratio, not in a corner.
-        (0..self.lit).any(|k| near((real(k) * 0.618_034 + 0.3745).fract() * real(self.of - 1)) == i)
+        (0..self.lit)
+            .any(|k| whole((real(k) * 0.618_034 + 0.3745).fract() * real(self.of - 1)) == i)
     }
 }
 
@@ -160,6 +159,7 @@ mod tests {
     fn odds(p: f64) -> (u64, u64, String) {
         let mut chance = crate::sample::ordinary().claim;
         (chance.probability, chance.held) = (p, u64::from(p > 0.0));
+        (chance.low, chance.high) = (0.9 * p, 1.1 * p);
         let odds = Odds::new(&chance);
         let lit = (0..odds.of).filter(|i| odds.is_lit(*i)).count() as u64;
         assert_eq!(lit, odds.lit, "as many lit as said");
@@ -167,13 +167,14 @@ mod tests {
     }
 
     #[test]
-    fn a_chance_becomes_the_smallest_honest_field() {
-        assert_eq!(odds(0.0031), (3, 1000, "3 in 1,000".to_owned()));
-        assert_eq!(odds(0.31), (3, 10, "3 in 10".to_owned()));
-        assert_eq!(odds(0.135), (14, 100, "14 in 100".to_owned()));
+    fn a_chance_becomes_the_smallest_field_of_the_number_said() {
+        assert_eq!(odds(0.0031), (1, 320, "1 in 320".to_owned()));
+        assert_eq!(odds(0.3), (3, 10, "3 in 10".to_owned()));
+        assert_eq!(odds(0.31), (31, 100, "31 in 100".to_owned()));
+        assert_eq!(odds(0.052), (52, 1000, "52 in 1,000".to_owned()));
         assert_eq!(odds(1.0), (10, 10, "10 in 10".to_owned()));
         assert_eq!(odds(0.998), (998, 1000, "998 in 1,000".to_owned()));
-        assert_eq!(odds(1.3e-4), (1, 7692, "1 in 7,700".to_owned()));
+        assert_eq!(odds(1.3e-4), (1, 7700, "1 in 7,700".to_owned()));
         assert_eq!(odds(2.3e-7), (1, 10_000, "1 in 4.3 million".to_owned()));
         assert_eq!(odds(0.0), (0, 10_000, "0 in 10,000".to_owned()));
     }
@@ -182,8 +183,10 @@ mod tests {
     fn a_bound_is_never_rounded_to_less_than_it_is() {
         let mut chance = crate::sample::ordinary().claim;
         (chance.probability, chance.at_most) = (7.46e-4, true);
-        assert_eq!(Odds::new(&chance).words, "8 in 10,000");
+        assert_eq!(Odds::new(&chance).words, "1 in 1,300");
+        chance.probability = 0.312;
+        assert_eq!(Odds::new(&chance).words, "32 in 100");
         chance.at_most = false;
-        assert_eq!(Odds::new(&chance).words, "7 in 10,000");
+        assert_eq!(Odds::new(&chance).words, "31 in 100");
     }
 }

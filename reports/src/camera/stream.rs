@@ -7,7 +7,10 @@ use crate::{
     picture::Picture,
     words,
 };
-use longodds_sim::findings::{Findings, GateFinding};
+use longodds_sim::{
+    findings::{Findings, GateFinding},
+    words::Spoken,
+};
 use plotters::style::RGBColor;
 
 pub(super) fn stream(findings: &Findings, frame: Frame) -> Option<Picture> {
@@ -29,7 +32,9 @@ pub(super) fn stream(findings: &Findings, frame: Frame) -> Option<Picture> {
         .gates
         .iter()
         .zip(&left)
-        .map(|(gate, left)| format!("{} left after “{}”", left.words, words::gate(gate.gate)))
+        .map(|(gate, left)| {
+            format!("{} of all flights left after “{}”", left.words, words::gate(gate.gate))
+        })
         .collect();
     Some(canvas.finish("stream", &title, &gates.join(", ")))
 }
@@ -54,15 +59,15 @@ fn left(findings: &Findings) -> Vec<Left> {
         let share = chance.probability.max(claim.probability);
         let bounded = chance.at_most && chance.probability > 0.0;
         let (number, bound) = if chance.probability > 0.0 {
-            (words::share(chance.probability), bounded)
+            (words::number(chance), bounded)
         } else if share > 0.0 {
-            (words::share(chance.high), true)
+            (Spoken::at_most(chance.high).set(), true)
         } else {
             ("none".to_owned(), false)
         };
         let words = match bound {
-            true if number != "100 %" => format!("at most {number}"),
-            true => format!("anything up to {number}"),
+            true if chance.probability >= 1.0 => format!("anything up to {number}"),
+            true => format!("at most {number}"),
             false => number.clone(),
         };
         Left { share, number, bound, words }

@@ -186,7 +186,7 @@ fn chance(
 ) {
     let Some(chance) = through(findings) else { return };
     let palette = canvas.palette;
-    let number = Text::new(words::share(chance.probability), 30.0, palette.ink).bold().middle();
+    let number = Text::new(words::number(chance), 30.0, palette.ink).bold().middle();
     let words = if chance.at_most { "go through, at most" } else { "go through" };
     let below = Text::new(words, look::LABEL, palette.ink).middle();
     let half = (number.width().max(below.width()) / 2.0) + 8.0;
@@ -270,7 +270,7 @@ fn title(barrier: &BarrierFinding, findings: &Findings) -> String {
 fn subtitle(barrier: &BarrierFinding, findings: &Findings) -> String {
     let (_, measured) = words::demand(barrier.demand);
     let known = through(findings).map_or_else(String::new, |chance| {
-        format!(" Of what comes to it, {} goes through.", words::interval(chance))
+        format!(" Of what comes to it, {} goes through.", words::known(chance))
     });
     let warp = Warp::new(barrier);
     let tail = if !warp.log && cut_off(barrier) {
@@ -286,8 +286,7 @@ fn subtitle(barrier: &BarrierFinding, findings: &Findings) -> String {
 }
 
 fn description(barrier: &BarrierFinding, findings: &Findings) -> String {
-    let chance =
-        through(findings).map_or_else(String::new, |c| format!(" ({})", words::interval(c)));
+    let chance = through(findings).map_or_else(String::new, |c| format!(" ({})", words::known(c)));
     format!(
         "Two curves over one axis: what arrives (filled) and what {} resists (hatched). {}{chance}. \
          The strength is from: {}.",

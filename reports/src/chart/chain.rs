@@ -9,7 +9,7 @@ use crate::{
     words,
 };
 use longodds_sim::{
-    findings::{Findings, GateFinding},
+    findings::{Chance, Findings, GateFinding},
     math,
     quantity::Show,
 };
@@ -85,7 +85,7 @@ fn row(gate: &GateFinding, show: Show, sides: (f64, f64), lens: Option<f64>, rea
     let (on, lost) = if reached {
         let on = match gate.passed {
             0 => "None goes on".to_owned(),
-            _ => words::capital(&format!("{} go on", words::estimate(&gate.given_before))),
+            _ => words::capital(&goes_on(&gate.given_before)),
         };
         (on, lost(gate, show))
     } else {
@@ -96,6 +96,12 @@ fn row(gate: &GateFinding, show: Show, sides: (f64, f64), lens: Option<f64>, rea
     let height = ROW.max(48.0 + lines(meaning.len().max(lost.len())));
     let name = words::capital(words::gate(gate.gate));
     Row { name, meaning, on, lost, wide: sides.0, left: sides.1, lens, reached, height }
+}
+
+/// "24 % of those that come go on".
+fn goes_on(given: &Chance) -> String {
+    let verb = if given.spoken().is_one() { "goes" } else { "go" };
+    format!("{} of those that come {verb} on", words::estimate(given))
 }
 
 /// Height of so many small lines, px.
@@ -109,7 +115,7 @@ fn lost(gate: &GateFinding, show: Show) -> String {
     let counts = match words::counted(&gate.given_before) {
         Some((passed, came)) => {
             let (passed, came) = (words::count(passed), words::flights(came));
-            format!("{passed} of {came}: {}. ", words::interval(&gate.given_before))
+            format!("{passed} of {came}: {}. ", words::known(&gate.given_before))
         }
         None => format!("Counted over {}. ", words::flights(gate.given_before.flights)),
     };
@@ -217,8 +223,8 @@ fn rounded(x: f64) -> u64 {
 
 fn ending(findings: &Findings, width: f64) -> Vec<String> {
     let claim = &findings.claim;
-    let (share, interval) = (words::estimate(claim), words::interval(claim));
-    let word = words::likelihood(claim);
+    let (share, interval) = (words::estimate(claim), words::known(claim));
+    let word = claim.likelihood();
     let words = if claim.probability <= 0.0 {
         format!(
             "No flight of {} bears the claim out ({interval}): {word}",
@@ -289,9 +295,9 @@ fn description(findings: &Findings) -> String {
         if g.came == 0 {
             return format!("{}: no flight came this far", words::gate(g.gate));
         }
-        let share = words::share(g.given_before.probability);
+        let share = words::estimate(&g.given_before);
         let (passed, came) = (words::count(g.passed), words::flights(g.came));
-        format!("{}: {passed} of {came} go on ({share})", words::gate(g.gate))
+        format!("{}: {passed} of {came} that come to it go on ({share})", words::gate(g.gate))
     };
     let gates: Vec<String> = findings.gates.iter().map(one).collect();
     format!("A stream of flights that narrows from gate to gate. {}.", gates.join("; "))

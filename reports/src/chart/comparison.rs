@@ -11,7 +11,7 @@ use crate::{
     words,
 };
 use longodds_sim::{
-    findings::{CompareFindings, CoverSpeed, MeasureRow},
+    findings::{CompareFindings, CoverSpeed, Known, MeasureRow},
     quantity::{Dimension, Show, significant},
 };
 
@@ -163,20 +163,20 @@ fn one(canvas: &Canvas, panel: &crate::canvas::Panel, cover: &CoverSpeed, show: 
 }
 
 fn title(record: &CompareFindings) -> String {
-    let share = words::share(record.as_hard.estimate);
+    let Known { estimate, low, high } = record.as_hard;
+    let share = words::inside([estimate, low, high]);
     let hard = "at least as hard as the claimed thing";
-    if share.starts_with("1 in") {
+    if share.is_one() {
         return format!("{share} shots of the rig strikes {hard}");
     }
-    format!("A shot of the rig strikes {hard} {share} of the time")
+    format!("A shot of the rig strikes {hard} {} of the time", share.set())
 }
 
 fn subtitle(record: &CompareFindings) -> String {
     let hard = &record.as_hard;
     format!(
-        "Between {} and {} at 95 % confidence. Bars: nine in ten strikes and the middle; {} of the claim, {} of the rig.",
-        words::share(hard.low),
-        words::share(hard.high),
+        "{} at 95 % confidence. Bars: nine in ten strikes and the middle; {} of the claim, {} of the rig.",
+        words::capital(&words::between([hard.low, hard.high])),
         words::count(record.strikes.claim),
         words::count(record.strikes.rig)
     )

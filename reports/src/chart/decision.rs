@@ -7,7 +7,7 @@ use crate::{
     look::{self, Stroke, veil},
     words,
 };
-use longodds_sim::quantity::significant;
+use longodds_sim::quantity::{Dimension, Show};
 use serde::{Deserialize, Serialize};
 
 const LEFT: f64 = 46.0;
@@ -126,7 +126,7 @@ fn heavy(ink: plotters::style::RGBColor) -> Stroke {
 
 fn labels(canvas: &Canvas, panel: &Panel, plan: &Decision) {
     let palette = canvas.palette;
-    let percent = |share: f64| format!("{} %", significant(100.0 * share, 3));
+    let percent = |share: f64| words::quantity(share, Dimension::Ratio, Show::Si);
     let rect = panel.rect;
     let put = |words: String, ink, places: &[(f64, f64)]| {
         let text = Text::new(words, look::LABEL, ink).bold().halo(palette.halo);

@@ -12,6 +12,7 @@ use longodds_sim::{
     exclusion::{Exclusion, Measure},
     math::{cos, ln, sin},
     quantity::{Dimension, Show, format},
+    words::Spoken,
 };
 use std::f64::consts::TAU;
 
@@ -70,7 +71,7 @@ fn rings(found: &Exclusion, show: Show) -> Vec<Ring> {
     let mut rings: Vec<Ring> = known
         .map(|(one_in, radius)| Ring {
             radius,
-            words: format!("{} goes beyond {}", words::one_in(1.0 / one_in), say(radius)),
+            words: format!("{} goes beyond {}", Spoken::OneIn(one_in), say(radius)),
             outermost: false,
         })
         .collect();
@@ -201,7 +202,7 @@ fn exactly(found: &Exclusion, show: Show) -> Option<String> {
     Some(format!(
         "Attitude, aim, spin and the wind's direction are not taken as exact. Exactly as written, \
          {} goes beyond {}.",
-        words::one_in(1.0 / one_in),
+        Spoken::OneIn(one_in),
         format(distance, Dimension::Length, show)
     ))
 }
@@ -214,7 +215,7 @@ fn title(found: &Exclusion, show: Show) -> String {
     match last {
         Some((one_in, distance)) => format!(
             "Of those that come loose, {} goes beyond {}",
-            words::one_in(1.0 / one_in),
+            Spoken::OneIn(one_in),
             format(distance, Dimension::Length, show)
         ),
         None => format!(

@@ -340,7 +340,7 @@ fn title(findings: &Findings) -> String {
     let bound = claim.at_most && claim.probability > 0.0;
     let Some((held, all)) = words::counted(claim).filter(|_| !bound) else {
         let most = if bound { "At most " } else { "" };
-        return format!("{most}{} what the claim says", words::flights_do(claim.probability));
+        return format!("{most}{} what the claim says", words::flights_do(claim));
     };
     let n = words::flights(all);
     match (held, struck) {

@@ -105,23 +105,26 @@ fn title(chart: &JudgementChart) -> String {
     match &chart.both {
         Some(both) => format!(
             "{counts}: the chance that the claim's blow does moves from {} to {}",
-            words::share(chart.model.probability),
-            words::share(both.probability)
+            said(&chart.model),
+            said(both)
         ),
         None => format!(
             "{counts}: model and shots disagree, {} against {}",
-            words::share(chart.by_scenario.probability),
-            words::share(chart.by_shots.probability)
+            said(&chart.by_scenario),
+            said(&chart.by_shots)
         ),
     }
+}
+
+fn said(e: &Estimate) -> String {
+    words::inside([e.probability, e.low, e.high]).set()
 }
 
 fn subtitle(chart: &JudgementChart) -> String {
     let after = match &chart.both {
         Some(both) => format!(
-            "After the shots the chance lies between {} and {} (95 %).",
-            words::share(both.low),
-            words::share(both.high)
+            "After the shots the chance is {} (95 %).",
+            words::between([both.low, both.high])
         ),
         None => "There is no number for both: the first takes the scenario's strength, the second \
                  next to nothing but the shots."

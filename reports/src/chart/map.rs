@@ -232,7 +232,7 @@ fn subtitle(record: &MapFindings) -> String {
 fn description(record: &MapFindings) -> String {
     let show = record.swept.show;
     let row = |(up, row): (&f64, &Vec<Share>)| {
-        let cells: Vec<String> = row.iter().map(|c| words::share(c.probability)).collect();
+        let cells: Vec<String> = row.iter().map(words::counted_share).collect();
         format!("{} at {}: {}", record.up.input, say(&record.up, *up, show), cells.join(", "))
     };
     let rows: Vec<String> = record.up.values.iter().zip(&record.chances).map(row).collect();

@@ -268,13 +268,13 @@ fn title(chart: &Chart<'_>) -> String {
         if target >= 0.5 {
             return title;
         }
-        let likeliest = words::share(most.chance.probability);
+        let likeliest = words::counted_share(&most.chance);
         return format!(
             "{title}; it gets no likelier than {likeliest}, at {}",
             chart.say(most.value)
         );
     }
-    let [least, most] = [least, most].map(|point| words::share(point.chance.probability));
+    let [least, most] = [least, most].map(|point| words::counted_share(&point.chance));
     if least == most {
         return format!("Whatever {input} is {range}, the chance stays about {most}");
     }
@@ -303,7 +303,7 @@ fn subtitle(chart: &Chart<'_>) -> String {
 fn description(chart: &Chart<'_>) -> String {
     let points = chart.record.points.iter();
     let list: Vec<String> = points
-        .map(|p| format!("{} at {}", words::share(p.chance.probability), chart.say(p.value)))
+        .map(|p| format!("{} at {}", words::counted_share(&p.chance), chart.say(p.value)))
         .collect();
     format!("Chance of the claim against {}: {}.", chart.record.input, list.join(", "))
 }

@@ -11,13 +11,7 @@ pub(super) fn head(findings: &Findings) -> Markup {
     let claim = &findings.claim;
     let said = summary(findings);
     let number = words::headline(claim);
-    // "About 1 in N" is said once, and so is the bound of what never happened.
-    let counted = claim.held == 0 || claim.held == claim.flights;
-    let word = if number.starts_with("1 in") || counted {
-        words::likelihood(claim)
-    } else {
-        &claim.likelihood
-    };
+    let word = words::capital(&claim.likelihood().to_string());
     let bound = claim.at_most && claim.probability > 0.0;
     let long = if number.chars().count() > 7 { "number long" } else { "number" };
     html! {
@@ -35,9 +29,9 @@ pub(super) fn head(findings: &Findings) -> Markup {
             }
             div {
                 @if claim.at_most {
-                    p.word { (words::capital(words::likelihood(claim))) ", or less: " (why_at_most(findings)) }
+                    p.word { (word) ", or less: " (why_at_most(findings)) }
                 } @else {
-                    p.word { (words::capital(word)) }
+                    p.word { (word) }
                 }
                 p.said { (prose(&interval(findings))) }
                 @if let Some(open) = &said.open { p.said { (prose(open)) } }
@@ -68,7 +62,7 @@ fn told(claim: &str) -> String {
 fn interval(findings: &Findings) -> String {
     let claim = &findings.claim;
     let level = longodds_sim::quantity::significant(claim.level * 100.0, 3);
-    let interval = words::capital(&words::interval(claim));
+    let interval = words::capital(&words::known(claim));
     let found = match words::counted(claim) {
         Some((held, all)) => {
             format!(
@@ -89,8 +83,8 @@ fn breaks(findings: &Findings) -> String {
     if gate.passed >= gate.came {
         return "Nowhere: every flight passes every gate.".to_owned();
     }
-    let share = words::share(gate.given_before.probability).replace(' ', "\u{a0}");
-    let interval = words::interval(&gate.given_before);
+    let share = words::estimate(&gate.given_before);
+    let interval = words::known(&gate.given_before);
     let came = words::flights(gate.came);
     if gate.passed == 0 {
         return format!(

@@ -17,7 +17,7 @@ pub(super) fn list(findings: &Findings) -> Markup {
         p {
             @if claim.is_counted() { "From " (words::flights(claim.flights)) " the" } @else { "The" }
             " chance of the claim is known to be "
-            (prose(&words::interval(claim))) " (" (prose(&format!("{level} %"))) " confidence, " (claim.method)
+            (prose(&words::known(claim))) " (" (prose(&format!("{level} %"))) " confidence, " (claim.method)
             "). This covers chance alone: neither wrong inputs nor wrong physics."
         }
         @if !findings.enough.is_empty() { p { (prose(&findings.enough)) } }
@@ -37,7 +37,7 @@ pub(super) fn list(findings: &Findings) -> Markup {
                 (prose(&open(findings)))
                 @if resolved(findings) {
                     " The two ends leave out one in twenty of what is thinkable on either side; the lower is itself known to be "
-                    (prose(&words::span(band.low_interval))) ", the upper " (prose(&words::span(band.high_interval))) "."
+                    (prose(&words::between(band.low_interval))) ", the upper " (prose(&words::between(band.high_interval))) "."
                 }
             }
         }

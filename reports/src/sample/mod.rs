@@ -36,16 +36,6 @@ fn chance(held: u64, flights: u64) -> Chance {
         level: 0.95,
         flights,
         held,
-        likelihood: match p {
-            p if p > 0.99 => "virtually certain",
-            p if p > 0.9 => "very likely",
-            p if p > 0.66 => "likely",
-            p if p > 0.33 => "about as likely as not",
-            p if p > 0.1 => "unlikely",
-            p if p > 0.01 => "very unlikely",
-            _ => "exceptionally unlikely",
-        }
-        .to_owned(),
         method: "plain sampling".to_owned(),
     }
 }
@@ -332,7 +322,6 @@ fn imperial() -> Findings {
 fn impossible() -> Findings {
     let mut f = ordinary();
     f.claim = chance(0, 10_000);
-    f.claim.likelihood = "exceptionally unlikely".to_owned();
     f.gates[2] = gate(
         Gate::Strikes,
         "its first touch is on shop_window",
@@ -470,7 +459,6 @@ fn rare() -> Findings {
     }
     let c = &mut f.claim;
     (c.probability, c.low, c.high) = (so_far, so_far * 0.8, so_far * 1.25);
-    c.likelihood = "exceptionally unlikely, about 1 in 4.3 million".to_owned();
     c.method = "multilevel splitting over the chain".to_owned();
     f.gates[1].given_before.held = 4_000;
     f

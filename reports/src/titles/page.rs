@@ -2,7 +2,7 @@
 
 use super::{
     Sentence, gaps, is_so,
-    read::{count, is_quantity, is_share},
+    read::{count, is_bound, is_quantity, is_share},
     spoil, which,
 };
 use crate::{
@@ -55,7 +55,7 @@ fn is_estimate(text: &str, chance: &Chance) -> bool {
     let text = text.to_lowercase();
     let most = if chance.probability < 1.0 { "at most " } else { "anything up to " };
     match text.strip_prefix(most) {
-        Some(share) => bound && is_share(share, chance.probability),
+        Some(share) => bound && is_bound(share, chance.probability),
         None => !bound && is_share(&text, chance.probability),
     }
 }
@@ -438,18 +438,22 @@ const DRIVERS: Sentences = &[
 
 /// "3 in 1,000", "all but 1 in 7,700", of a chance.
 fn is_odds(text: &str, claim: &Chance) -> bool {
-    let p = claim.probability;
-    if let Some(rest) = text.strip_prefix("all but ") {
-        return is_share(rest, 1.0 - p);
+    let (p, bound) = (claim.probability, claim.at_most);
+    if text.starts_with("all but ") {
+        return is_share(text, p);
     }
     let Some((lit, of)) = text.split_once(" in ") else { return false };
     match (count(lit), count(of)) {
         (Some(0), of) => p <= 0.0 && of == Some(claim.flights),
         #[expect(clippy::cast_precision_loss, reason = "at most 10,000")]
         (Some(lit), Some(of)) if of < 20_000 => {
-            let (said, rarer) = (lit as f64 / of as f64, p.min(1.0 - p));
-            (said - p).abs() <= 0.15 * rarer + 1e-12
+            // Half a unit of the field, or of N of two digits; a bound is rounded up.
+            let said = lit as f64 / of as f64;
+            let half = if lit == 1 { 0.051 * p } else { 0.5 / of as f64 };
+            let up = if bound { 2.0 } else { 1.0 };
+            said - p <= half * up + 1e-12 && p - said <= half + 1e-12
         }
+        _ if bound => is_bound(text, p),
         _ => is_share(text, p),
     }
 }

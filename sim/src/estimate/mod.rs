@@ -13,7 +13,6 @@ mod fisher;
 mod gamma;
 mod histogram;
 mod input_tally;
-mod likelihood;
 mod moments;
 mod proportion;
 mod quantile;
@@ -37,7 +36,6 @@ pub use self::{
     gamma::{gamma_quantile, incomplete_gamma},
     histogram::{Bars, Histogram},
     input_tally::{BINS, InputTally, bin_edge, bin_of},
-    likelihood::{counted, one_in, word},
     moments::Moments,
     proportion::{LEVEL, Proportion},
     quantile::{quantile, quantile_interval},

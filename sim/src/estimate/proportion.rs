@@ -149,13 +149,6 @@ impl Proportion {
     pub fn relative_error(&self) -> f64 {
         ((1.0 - self.estimate) / self.k as f64).sqrt()
     }
-
-    /// The likelihood word(s), with "about 1 in N" where the chance is below
-    /// 1 %.
-    #[must_use]
-    pub fn in_words(&self) -> String {
-        super::likelihood::of_counts(self)
-    }
 }
 
 fn counts(k: u64, n: u64) -> (f64, f64) {

@@ -1,19 +1,17 @@
 //! The chance of the claim, how far it is open, and what carries it.
 
-use super::{
-    BandFinding, Chance, DecidesFinding, ShakyFinding, SideFinding, said, share_in_words, thousands,
-};
+use super::{BandFinding, Chance, DecidesFinding, ShakyFinding, SideFinding};
 use crate::{
     engine::Stop,
     estimate::{
         Proportion,
         rare::{Method, RareEvent},
-        word,
     },
     math::ln,
     quantity::{Dimension, Show, format, significant},
     scenario::{Input, InputId, Scenario},
     study::{Deciding, Moved, Side, Study},
+    words::{Interval, Likelihood, Spoken, count, interval, likelihood},
 };
 
 /// Share of the unknowns that the band covers.
@@ -40,7 +38,6 @@ pub(super) fn claim(study: &Study, counted: Chance) -> Chance {
             low: rare.low,
             high: rare.high,
             level: rare.level,
-            likelihood: rare.in_words(),
             method: method(rare, &counted),
             by_ways: rare.by_ways,
             ..counted
@@ -59,7 +56,7 @@ pub(super) fn last_gate(claim: &Chance, before: &Chance) -> Option<Chance> {
     let (low, high) = (given(claim.low, before.high), given(claim.high, before.low));
     let by_ways =
         claim.by_ways.map(|[low, high]| [given(low, before.high), given(high, before.low)]);
-    Some(Chance { probability, low, high, by_ways, likelihood: word(low, high), ..claim.clone() })
+    Some(Chance { probability, low, high, by_ways, ..claim.clone() })
 }
 
 fn method(rare: &RareEvent, counted: &Chance) -> String {
@@ -70,8 +67,8 @@ fn method(rare: &RareEvent, counted: &Chance) -> String {
     format!(
         "{name}, {} flights of its own, because of {} plain flights {}, too few to lean on (by \
          themselves they say {}); {}; {}{}",
-        thousands(rare.calls),
-        thousands(counted.flights),
+        count(rare.calls),
+        count(counted.flights),
         times(counted.held),
         plain(counted),
         rare.why,
@@ -96,7 +93,7 @@ fn about(flights: f64) -> String {
         n if n >= 1e9 => format!("{} billion", significant(n / 1e9, 2)),
         n if n >= 1e6 => format!("{} million", significant(n / 1e6, 2)),
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a count")]
-        n => thousands((n / 1000.0).ceil() as u64 * 1000),
+        n => count((n / 1000.0).ceil() as u64 * 1000),
     }
 }
 
@@ -108,8 +105,8 @@ fn times(count: u64) -> String {
     }
 }
 
-fn plain(counted: &Chance) -> String {
-    said::interval_in_words(if counted.held == 0 { 0.0 } else { counted.low }, counted.high)
+fn plain(counted: &Chance) -> Interval {
+    interval(if counted.held == 0 { 0.0 } else { counted.low }, counted.high)
 }
 
 /// Why no more flights were flown, in words.
@@ -139,7 +136,7 @@ fn roughly_known(scenario: &Scenario, study: &Study) -> Option<String> {
     let strikes = match speed.count() {
         0 => return None,
         1 => "a single strike".to_owned(),
-        n => format!("{} strikes", thousands(n)),
+        n => format!("{} strikes", count(n)),
     };
     let Some(known) = speed.settled() else {
         return Some(format!("What is said of the strike rests on {strikes}: take it as rough."));
@@ -161,7 +158,7 @@ fn roughly_known(scenario: &Scenario, study: &Study) -> Option<String> {
 }
 
 fn enough_counts(study: &Study) -> String {
-    let flown = thousands(study.tally.flights());
+    let flown = count(study.tally.flights());
     let plain = match study.stop {
         Stop::AsAsked => format!("{flown} flights were asked for and flown."),
         Stop::Exact => format!(
@@ -170,7 +167,7 @@ fn enough_counts(study: &Study) -> String {
         Stop::BelowFloor => format!(
             "After {flown} plain flights it was shown to be rarer than {}: flying on at random \
              would teach little.",
-            share_in_words(study.ask.rule().floor)
+            Spoken::near(study.ask.rule().floor)
         ),
         Stop::BudgetSpent => format!(
             "All {flown} flights of the budget were flown; the interval is still wider than a \
@@ -180,7 +177,7 @@ fn enough_counts(study: &Study) -> String {
     };
     match &study.rare {
         Some(rare) if matches!(rare.method, Method::Plain | Method::Unresolved) => {
-            let calls = thousands(rare.calls);
+            let calls = count(rare.calls);
             format!("{plain} A search of {calls} flights gave nothing better: {}.", rare.why)
         }
         _ => plain,
@@ -229,14 +226,12 @@ pub(super) fn band(scenario: &Scenario, study: &Study) -> Option<BandFinding> {
 /// What the band tells of the unknown is not told again by other flights.
 pub(super) fn shaky(scenario: &Scenario, study: &Study, claim: &Chance) -> Vec<ShakyFinding> {
     let base = &study.unmoved;
-    let told = word(claim.probability, claim.probability);
+    let told = likelihood(claim.probability, claim.probability);
     let banded =
         |moved: &Moved| study.unknown.is_some() && scenario.inputs.get(moved.input).unknown;
     let other = |moved: &Moved| {
         differs(base, &moved.chance)
-            && [point_word(base), told.clone()]
-                .iter()
-                .all(|word| *word != point_word(&moved.chance))
+            && [point_word(base), told].iter().all(|word| *word != point_word(&moved.chance))
     };
     let mut found: Vec<&Moved> =
         study.moved.iter().filter(|moved| !banded(moved) && other(moved)).collect();
@@ -255,8 +250,8 @@ pub(super) fn shaky(scenario: &Scenario, study: &Study, claim: &Chance) -> Vec<S
 }
 
 /// The word for the best estimate alone.
-fn point_word(p: &Proportion) -> String {
-    word(p.estimate, p.estimate)
+fn point_word(p: &Proportion) -> Likelihood {
+    likelihood(p.estimate, p.estimate)
 }
 
 /// Apart by more than chance shows one time in twenty; the same draws on both
@@ -277,9 +272,9 @@ fn one(input: &Input, moved: &Moved, claim: &Chance, show: Show) -> ShakyFinding
     let chance = &moved.chance;
     let kind = if input.assumed { "was assumed, not told" } else { "is not known" };
     let then = if chance.k == 0 {
-        format!("never in {}", thousands(chance.n))
+        format!("never in {}", count(chance.n))
     } else {
-        share_in_words(chance.estimate)
+        Spoken::near(chance.estimate).to_string()
     };
     let now = claim.probability;
     ShakyFinding {
@@ -296,7 +291,7 @@ fn one(input: &Input, moved: &Moved, claim: &Chance, show: Show) -> ShakyFinding
             format(moved.to, input.dimension, show),
             point_word(chance),
             super::in_words(claim),
-            word(now, now),
+            likelihood(now, now),
         ),
     }
 }

@@ -4,7 +4,7 @@ use super::{
     BarrierFinding, Chance, CrossingFinding, Driver, EnergyAudit, FaceFinding, Findings,
     GateDrivers, GateFinding, HarmFinding, InputFinding, ObjectFinding, PLAIN, SolidFinding,
     Spread, StepError, Units, VERSION, answers, by_face, contacts, ground, hurt, models, paths,
-    story, thousands, words,
+    story, words,
 };
 use crate::{
     body::Shape,
@@ -17,6 +17,7 @@ use crate::{
     scenario::{Barrier, Gate, Hardness, Input, InputId, Scenario, Show},
     study::Study,
     trials::judgement::Strength,
+    words::count,
 };
 
 /// Where a run came from, as far as the engine does not know it.
@@ -114,7 +115,6 @@ pub(super) fn chance(held: u64, flights: u64) -> Chance {
         level: p.level,
         flights,
         held,
-        likelihood: p.in_words(),
         method: PLAIN.to_owned(),
         at_most: false,
         open: 0,
@@ -321,10 +321,10 @@ fn harm(claim: &Claim, tally: &Tally, middle: &[f64]) -> Option<HarmFinding> {
 
 fn energy_audit(claim: &Claim, rows: &[f64]) -> EnergyAudit {
     let found = audit(claim, rows);
-    let (flights, holds) = (thousands(found.flights), found.holds());
+    let (flights, holds) = (count(found.flights), found.holds());
     let touches = match found.touches {
         0 => String::new(),
-        n => format!(" and {} touches", thousands(n)),
+        n => format!(" and {} touches", count(n)),
     };
     let worst = crate::quantity::significant((100.0 * found.worst).max(0.001), 2);
     let words = if found.flights == 0 {
@@ -338,14 +338,14 @@ fn energy_audit(claim: &Claim, rows: &[f64]) -> EnergyAudit {
         format!(
             "IT DOES NOT ADD UP: in {} of {flights} flights a contact gave energy, which it can \
              only take. Do not use this answer; it is a fault of the program",
-            thousands(found.gained)
+            count(found.gained)
         )
     } else {
         format!(
             "IT DOES NOT ADD UP: in {} of {flights} flights what is lost is not the work that was \
              done (off by up to {worst} %). Do not use this answer; it is a fault of the program \
              or of a scenario far outside what its models are for",
-            thousands(found.outside)
+            count(found.outside)
         )
     };
     EnergyAudit {

@@ -1,12 +1,13 @@
 //! What flights touch on their way, in numbers and words.
 
-use super::{ContactFinding, FlightContact, build::spread, in_words, thousands};
+use super::{ContactFinding, FlightContact, build::spread, in_words};
 use crate::{
     chain::{Claim, Encounter, Kind},
     contact::Surface,
     engine::{Path, Tally},
     quantity::{Dimension, format},
     scenario::Scenario,
+    words::count,
 };
 
 /// Most contacts told of one drawn flight.
@@ -41,8 +42,8 @@ fn words(scenario: &Scenario, found: &ContactFinding) -> String {
     if found.strikes > 0 {
         text += &format!(
             "; of {} that strike, {} had touched something before",
-            thousands(found.strikes),
-            thousands(found.strikes_after)
+            count(found.strikes),
+            count(found.strikes_after)
         );
     }
     if let Some(rest) = &found.rest {
@@ -56,7 +57,7 @@ fn words(scenario: &Scenario, found: &ContactFinding) -> String {
     if found.let_go > 0 {
         text += &format!(
             "; {} rolled on, away from everything, and were followed no further",
-            thousands(found.let_go)
+            count(found.let_go)
         );
     }
     text + "."

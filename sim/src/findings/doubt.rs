@@ -4,10 +4,10 @@
 //! Everything here is said from the numbers of the record, beside the chance of
 //! the claim: where the two do not fit each other, no band is said at all.
 
-use super::{BandFinding, Chance, DecidesFinding, SideFinding, Units, said};
+use super::{BandFinding, Chance, DecidesFinding, SideFinding, Units};
 use crate::{
-    estimate::word,
     quantity::{Dimension, Show, format},
+    words::{Spoken, likelihood},
 };
 
 /// Most of what is open that may lie between always and never where it is said
@@ -106,9 +106,9 @@ fn always_or_never(band: &BandFinding, names: &str, show: Show) -> String {
     let never = if band.never_chance > NEVER || few { "almost never" } else { "never" };
     let always = if band.always_chance < 1.0 - NEVER || few { "almost always" } else { "always" };
     let between = (1.0 - band.always - band.never).max(0.0);
-    let [yes, no] = [band.always, band.never].map(said::share_in_words);
+    let [yes, no] = [band.always, band.never].map(Spoken::near);
     let luck = if between > 0.005 {
-        format!("; between the two, with {}, luck decides", said::share_in_words(between))
+        format!("; between the two, with {}, luck decides", Spoken::near(between))
     } else {
         String::new()
     };
@@ -220,8 +220,8 @@ fn band_words(
             format!(
                 "In {} of the cases that we think possible ({names} decides) it happens less often \
                  than that: {} or less; the few others carry the rest.",
-                said::share_in_words(1.0 - rest),
-                said::at_most_in_words(top),
+                Spoken::near(1.0 - rest),
+                Spoken::at_most(top),
             )
         });
     }
@@ -231,31 +231,31 @@ fn band_words(
             format!(
                 "In {} of the cases that we think possible ({names} decides) it happens more often \
                  than that: {} or more; the few others pull it down.",
-                said::share_in_words(1.0 - rest),
-                said::at_least(bottom),
+                Spoken::near(1.0 - rest),
+                Spoken::at_least(bottom),
             )
         });
     }
     if claim.at_most {
-        let top = said::at_most_in_words(top);
+        let top = Spoken::at_most(top);
         return Some(format!("Depending on {names}, which we do not know, it is up to {top}."));
     }
-    if said::at_least(bottom) == said::at_most_in_words(top) {
+    if Spoken::at_least(bottom) == Spoken::at_most(top) {
         return Some(format!(
             "What {names} may be, which we do not know, makes no difference to that number."
         ));
     }
-    let words = [bottom, top].map(|p| word(p, p));
+    let words = [bottom, top].map(|p| likelihood(p, p));
     let beside = |which: usize| {
         if words[0] == words[1] { String::new() } else { format!(" ({})", words[which]) }
     };
     let from = match low {
-        End::At(p) => said::at_least(p),
-        End::Under(p) | End::Over(p) => format!("under {}", said::at_most_in_words(p)),
+        End::At(p) => Spoken::at_least(p).to_string(),
+        End::Under(p) | End::Over(p) => format!("under {}", Spoken::at_most(p)),
     };
     let to = match high {
-        End::At(p) => said::at_most_in_words(p),
-        End::Over(p) | End::Under(p) => format!("over {}", said::at_least(p)),
+        End::At(p) => Spoken::at_most(p).to_string(),
+        End::Over(p) | End::Under(p) => format!("over {}", Spoken::at_least(p)),
     };
     Some(format!(
         "Depending on {names}, which we do not know, it is from {from}{} up to {to}{}.",

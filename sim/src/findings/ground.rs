@@ -1,12 +1,13 @@
 //! How much of what was flown lies on the models' ground, and what has to be
 //! said before the number where most of it does not.
 
-use super::{BreachFinding, Chance, Findings, at_most_in_words, share_in_words, thousands};
+use super::{BreachFinding, Chance, Findings};
 use crate::{
     chain::Breach,
     engine::Tally,
-    estimate::{Proportion, word},
+    estimate::Proportion,
     scenario::Gate,
+    words::{Spoken, count},
 };
 
 /// A breach that befalls more than this share of those whom it can befall is
@@ -46,17 +47,15 @@ pub(super) fn left_open(chance: Chance, open: u64) -> Chance {
     let most =
         Proportion::printed((chance.held + open).min(chance.flights), chance.flights, chance.level);
     let high = chance.high.max(most.high);
-    let likelihood =
-        if high > chance.high * (1.0 + MOVED) { word(chance.low, high) } else { chance.likelihood };
-    Chance { high, likelihood, open, ..chance }
+    Chance { high, open, ..chance }
 }
 
 /// What has to be said before the number: each a sentence.
 pub(super) fn first(findings: &Findings) -> Vec<String> {
     let outside = findings.breaches.iter().filter_map(|breach| {
         let said = breach.first.as_ref()?;
-        let share = share_in_words(breach.share);
-        let all = if breach.share >= 1.0 { "all".to_owned() } else { share };
+        let share = Spoken::near(breach.share);
+        let all = if share == Spoken::Always { "all".to_owned() } else { share.to_string() };
         let bound = breach.gate.and_then(|gate| bound(findings, gate));
         let bound = bound.map_or(String::new(), |bound| format!(" {bound}"));
         let mut sentence = format!("{said} ({all} of {}).{bound}", breach.among);
@@ -74,7 +73,7 @@ fn bound(findings: &Findings, doubted: Gate) -> Option<String> {
     Some(if most < MOST_SAYING {
         format!(
             "What holds all the same: at most {}, since {} no oftener.",
-            at_most_in_words(most),
+            Spoken::at_most(most),
             before.meaning
         )
     } else {
@@ -91,7 +90,7 @@ fn cut_off(claim: &Chance) -> Option<String> {
         return None;
     }
     let without = Proportion::printed(claim.held, claim.flights, claim.level).high;
-    let (open, all) = (thousands(claim.open), thousands(claim.flights));
+    let (open, all) = (count(claim.open), count(claim.flights));
     (claim.high > without * (1.0 + MOVED)).then(|| {
         format!(
             "{open} of {all} flights were cut off before their fate was known: all of them may \
@@ -103,7 +102,7 @@ fn cut_off(claim: &Chance) -> Option<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::findings::build::chance;
+    use crate::{findings::build::chance, words::Likelihood};
     use proptest::prelude::*;
 
     proptest! {
@@ -129,7 +128,8 @@ mod tests {
     #[test]
     fn where_everything_was_cut_off_nothing_is_called_unlikely() {
         let found = left_open(chance(0, 50), 50);
-        assert_eq!((found.low, found.high, found.likelihood.as_str()), (0.0, 1.0, "unknown"));
+        assert_eq!((found.low, found.high), (0.0, 1.0));
+        assert_eq!(found.likelihood(), Likelihood::Unknown);
         assert!(cut_off(&found).unwrap().starts_with("50 of 50 flights were cut off"));
         assert_eq!(cut_off(&left_open(chance(500, 1000), 0)), None);
     }

@@ -9,9 +9,8 @@ use crate::{
     quantity::{Dimension, format, significant},
     release::collide,
     scenario::Scenario,
+    words::Spoken,
 };
-
-use super::share_in_words;
 
 /// Below this, in m/s, what is struck is hardly moved (judgement).
 const HARDLY: f64 = 1.0;
@@ -28,9 +27,8 @@ pub(super) fn head(scenario: &Scenario, middle: &[f64], arriving: &Measure) -> O
     let object = middle[scenario.object.mass.0];
     let energy = arriving.quantile(0.5).filter(|energy| *energy > 0.0)?;
     let hic = head.hic15(object, (2.0 * energy / object).sqrt());
-    let chance = |curve, severity| {
-        injury_chance(hic, severity, curve).map_or_else(String::new, share_in_words)
-    };
+    let chance =
+        |curve, severity| injury_chance(hic, severity, curve).map_or(Spoken::Unknown, Spoken::near);
     let [lognormal, logistic] =
         [Curve::Lognormal, Curve::Logistic].map(|curve| [2, 3, 4].map(|n| chance(curve, n)));
     Some(format!(

@@ -17,7 +17,6 @@ mod models;
 mod next;
 mod paths;
 mod record;
-mod said;
 mod story;
 mod summary;
 mod sweeps;
@@ -28,7 +27,6 @@ pub use self::{
     comparison::*,
     kind::{Kind, Share},
     record::*,
-    said::{at_most_in_words, estimate_in_words, interval_in_words, share_in_words, thousands},
     summary::{Summary, in_words, show, summary, weakest, why_at_most},
     sweeps::*,
     words::gate_in_words,

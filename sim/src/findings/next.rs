@@ -1,8 +1,8 @@
 //! The next thing to do, by rule: mend the answer first, then learn what
 //! decides it, then try the weakest step for real.
 
-use super::{Driver, Findings, GateFinding, InputFinding, thousands, weakest};
-use crate::engine::OUTSIDE_ONE_IN;
+use super::{Driver, Findings, GateFinding, InputFinding, weakest};
+use crate::{engine::OUTSIDE_ONE_IN, words::count};
 
 /// One sentence that a reader can act on.
 pub(super) fn step(findings: &Findings) -> String {
@@ -14,7 +14,7 @@ pub(super) fn step(findings: &Findings) -> String {
         return format!(
             "Fly more: {} of {} flights held, too few to lean on.",
             claim.held,
-            thousands(claim.flights),
+            count(claim.flights),
         );
     }
     // Twice as many as may miss the error budget are no accident of the subset.

@@ -3,6 +3,7 @@
 use crate::{
     scenario::{Demand, Gate, Outline, SolidShape},
     trials::judgement::Strength,
+    words::{Interval, Likelihood, Spoken, interval, likelihood},
 };
 use serde::{Deserialize, Serialize};
 
@@ -134,8 +135,6 @@ pub struct Chance {
     pub flights: u64,
     /// How many of them held.
     pub held: u64,
-    /// IPCC likelihood word(s), with "about 1 in N" below 1 %.
-    pub likelihood: String,
     /// How it was found (`plain sampling`, ...), in words.
     pub method: String,
     /// Whether it is an upper bound: the barrier is only known to withstand a
@@ -157,6 +156,46 @@ impl Chance {
     #[must_use]
     pub fn is_counted(&self) -> bool {
         self.method == super::PLAIN
+    }
+
+    /// The interval, to the end where nothing was seen but the bound.
+    #[must_use]
+    pub fn ends(&self) -> [f64; 2] {
+        let (low, high) = (self.low.min(self.probability), self.high.max(self.probability));
+        match self.held {
+            _ if !self.is_counted() => [low, high],
+            0 => [0.0, high],
+            held if held == self.flights => [low, 1.0],
+            _ => [low, high],
+        }
+    }
+
+    /// The interval as it is said: of a search by the ways that it found; what
+    /// nobody has seen stands beside the number.
+    #[must_use]
+    pub fn interval(&self) -> Interval {
+        let [low, high] = self.ways_alone().unwrap_or_else(|| self.ends());
+        interval(if self.at_most { 0.0 } else { low }, high)
+    }
+
+    /// The best estimate as it is said, to digits that lie in the interval; of
+    /// what is known from above only, rounded up.
+    #[must_use]
+    pub fn spoken(&self) -> Spoken {
+        let [low, high] = self.by_ways.unwrap_or([self.low, self.high]);
+        match self.probability {
+            p if self.at_most => Spoken::at_most(p),
+            p => Spoken::inside(p, low, high),
+        }
+    }
+
+    /// The IPCC term for it, from its whole interval.
+    #[must_use]
+    pub fn likelihood(&self) -> Likelihood {
+        match self.ends() {
+            _ if self.is_counted() && self.flights == 0 => Likelihood::Unknown,
+            [low, high] => likelihood(low, high),
+        }
     }
 
     /// Ends of the interval by the ways that were found, where ways that nobody

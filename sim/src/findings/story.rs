@@ -1,6 +1,6 @@
 //! The most likely way it happens, told as a story.
 
-use super::{LikelyInput, MostLikely, contacts, paths, share_in_words, words};
+use super::{LikelyInput, MostLikely, contacts, paths, words};
 use crate::{
     chain::Claim,
     contact::{Surface, Touch},
@@ -9,6 +9,7 @@ use crate::{
     quantity::{Dimension, format},
     scenario::{Barrier, Demand, Face, Input, Show},
     uncertain::normal_quantile,
+    words::Spoken,
 };
 
 /// An input nearer to its middle than this, in standard deviations, is not
@@ -95,8 +96,8 @@ fn unusual(input: &LikelyInput, show: Show) -> String {
     let value = format(input.value, dimension, show);
     let (way, tail) =
         if input.below > 0.5 { ("high", 1.0 - input.below) } else { ("low", input.below) };
-    let share = share_in_words(tail);
-    let are = if share.starts_with("1 in") { "is" } else { "are" };
+    let share = Spoken::near(tail);
+    let are = if share.is_one() { "is" } else { "are" };
     format!("`{}` is {value} (only {share} {are} as {way})", input.name)
 }
 

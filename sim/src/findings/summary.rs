@@ -1,10 +1,10 @@
 //! The answer in a few sentences, from the findings alone.
 
-use super::{Chance, Findings, GateFinding, Units, doubt, ground, next, said, thousands};
+use super::{Chance, Findings, GateFinding, Units, doubt, ground, next};
 use crate::{
-    estimate::word,
     quantity::{Dimension, Show, format},
     scenario::Gate,
+    words::{Spoken, capital, count},
 };
 
 /// The answer in words, answer first.
@@ -76,7 +76,7 @@ pub fn why_at_most(findings: &Findings) -> &'static str {
 fn answer(findings: &Findings) -> String {
     let (claim, unknown) = (&findings.claim, findings.band.is_some());
     let number = by_ways(claim);
-    let word = likelihood(claim);
+    let word = claim.likelihood();
     let bound = why_at_most(findings);
     match claim.probability {
         p if !claim.at_most || p <= 0.0 => {}
@@ -84,9 +84,7 @@ fn answer(findings: &Findings) -> String {
         _ => return format!("At most {number} ({word}, or less): {bound}."),
     }
     let known = if unknown { " on what we know" } else { "" };
-    let mut letters = number.chars();
-    let first = letters.next().map(|letter| letter.to_uppercase().to_string());
-    format!("{}{}{known} ({word}).", first.unwrap_or_default(), letters.as_str())
+    format!("{}{known} ({word}).", capital(&number))
 }
 
 /// The number; and where ways that nobody has seen could matter more than those
@@ -96,41 +94,18 @@ fn by_ways(claim: &Chance) -> String {
     if claim.ways_alone().is_none() {
         return number;
     }
-    let at_most = said::at_most_in_words(claim.high);
+    let at_most = Spoken::at_most(claim.high);
     format!("by the ways that were found, {number}; flights alone rule out no more than {at_most}")
 }
 
-/// The IPCC word for a chance, from its whole interval.
-fn likelihood(chance: &Chance) -> String {
-    if chance.is_counted() && chance.flights == 0 {
-        return "unknown".to_owned();
-    }
-    let [low, high] = interval(chance);
-    word(low, high)
-}
-
-/// The interval, to the end where nothing was seen but the bound.
-fn interval(chance: &Chance) -> [f64; 2] {
-    let (low, high) = (chance.low.min(chance.probability), chance.high.max(chance.probability));
-    match chance.held {
-        _ if !chance.is_counted() => [low, high],
-        0 => [0.0, high],
-        held if held == chance.flights => [low, 1.0],
-        _ => [low, high],
-    }
-}
-
 fn counted(claim: &Chance) -> String {
-    // Of a search, its own error; what nobody has seen stands beside the number.
-    let [low, high] = claim.ways_alone().unwrap_or_else(|| interval(claim));
-    let low = if claim.at_most { 0.0 } else { low };
     let level = crate::quantity::significant(100.0 * claim.level, 3);
-    let within = said::interval_in_words(low, high);
+    let within = claim.interval();
     if claim.is_counted() {
         format!(
             "{} of {} flights; counting error alone leaves {within} ({level} % confidence, {})",
-            thousands(claim.held),
-            thousands(claim.flights),
+            count(claim.held),
+            count(claim.flights),
             claim.method,
         )
     } else {
@@ -148,17 +123,13 @@ pub fn in_words(chance: &Chance) -> String {
 }
 
 fn bare(chance: &Chance) -> String {
-    let (p, flights) = (chance.probability, thousands(chance.flights));
+    let flights = count(chance.flights);
     match chance.held {
         0 if chance.is_counted() && chance.flights > 0 => format!("never in {flights}"),
         held if chance.is_counted() && held == chance.flights && held > 0 => {
             format!("every time in {flights}")
         }
-        _ if chance.at_most => said::at_most_in_words(p),
-        _ => {
-            let [low, high] = chance.by_ways.unwrap_or([chance.low, chance.high]);
-            said::estimate_in_words(p, low, high)
-        }
+        _ => chance.spoken().to_string(),
     }
 }
 
@@ -185,7 +156,7 @@ fn breaks(findings: &Findings) -> String {
         format!(" Half of those that fail there are {half} or more {}.", gate.margin_meaning)
     });
     if gate.passed == 0 {
-        let came = thousands(gate.came);
+        let came = count(gate.came);
         return format!(
             "{} The weak step is that {}: of {came} that come to it, none pass.{by}",
             verdict(gate.gate),
@@ -196,7 +167,7 @@ fn breaks(findings: &Findings) -> String {
     format!(
         "{verdict}The weak step is that {}: of {} that come to it, {given} pass.{by}",
         gate.meaning,
-        thousands(gate.came),
+        count(gate.came),
     )
 }
 

@@ -91,7 +91,8 @@ fn symbol(dimension: Dimension, show: Show, size: f64) -> &'static str {
 }
 
 /// Writes an SI value in the reader's units, to three significant digits (a
-/// temperature to a tenth of a degree). The text can be read back with
+/// temperature to a tenth of a degree; what is below a ten-thousandth of the
+/// unit is nothing), without powers of ten. The text can be read back with
 /// [`super::parse`].
 ///
 /// # Examples
@@ -118,9 +119,29 @@ pub fn format(si: f64, dimension: Dimension, show: Show) -> String {
     let number = if dimension == Dimension::Temperature {
         significant((value * 10.0).round() / 10.0, 4)
     } else {
-        significant(value, 3)
+        plainly(value, if axis.symbol.is_empty() { 0.0 } else { FINEST })
     };
     if axis.symbol.is_empty() { number } else { format!("{number} {}", axis.symbol) }
+}
+
+/// What is less than this, in the unit that it is written in, is nothing: finer
+/// is a rounding error of the arithmetic and no number of the world's.
+const FINEST: f64 = 5e-5;
+
+/// To three digits, without powers of ten; below `finest` nothing.
+fn plainly(value: f64, finest: f64) -> String {
+    if value.abs() < finest {
+        return "0".to_owned();
+    }
+    let text = significant(value, 3);
+    if !text.contains('e') {
+        return text;
+    }
+    let rounded: f64 = text.parse().unwrap_or(value);
+    let decimals = (2.0 - crate::math::log10(rounded.abs()).floor()).clamp(0.0, 17.0);
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0..=17")]
+    let decimals = decimals as usize;
+    trimmed(&format!("{rounded:.decimals$}")).to_owned()
 }
 
 /// Inches below a foot, feet and inches below 100 ft, then feet, then miles.
@@ -130,7 +151,8 @@ fn feet_and_inches(si: f64) -> String {
     let sign = if si < 0.0 { "-" } else { "" };
     // Decides on the rounded value, so that 11.99 in does not print as 12 in.
     if size < 11.95 * INCH {
-        return format!("{sign}{} in", significant(size / INCH, 3));
+        let inches = plainly(size / INCH, FINEST);
+        return if inches == "0" { "0 in".to_owned() } else { format!("{sign}{inches} in") };
     }
     if size < 99.95 * 12.0 * INCH {
         let step = if size < 9.995 * 12.0 * INCH { 0.1 } else { 1.0 };
@@ -214,6 +236,10 @@ mod tests {
         assert_eq!(metric(1.0, D::Number), "1");
         assert_eq!(metric(0.850, D::Mass), "850 g");
         assert_eq!(metric(-std::f64::consts::FRAC_PI_6, D::Angle), "-30 deg");
+        // Once said: 3.51e-15 deg.
+        assert_eq!(metric(6.1e-17, D::Angle), "0 deg");
+        assert_eq!(metric(2.5e-5, D::Number), "0.000025");
+        assert_eq!(metric(1.234e9, D::Stiffness), "1230000 kN/m");
     }
 
     #[test]
@@ -239,8 +265,9 @@ mod tests {
             let si = if negative && !kelvin { -size } else { size };
             let text = format(si, dimension, show);
             let back = parse(&text, dimension).map_err(|e| TestCaseError::fail(format!("{text}: {e}")))?;
+            let finest = FINEST * axis(dimension, show, si).factor;
             // Four digits of a temperature in degrees, to a tenth at best.
-            let tolerance = if kelvin { 0.06 + 1e-3 * size } else { 5.1e-3 * size };
+            let tolerance = if kelvin { 0.06 + 1e-3 * size } else { 5.1e-3 * size + finest };
             prop_assert!((back - si).abs() <= tolerance, "{si} was written as {text}");
         }
     }

@@ -2,8 +2,9 @@
 
 use super::cost::{Bill, Cost};
 use crate::{
-    estimate::{BetaBinomial, Proportion, binomial_cdf, word},
+    estimate::{BetaBinomial, Proportion, binomial_cdf},
     math::{expm1, ln, log1p},
+    words::{Spoken, count_of, interval, likelihood},
 };
 use serde::Serialize;
 
@@ -135,7 +136,7 @@ impl Statement {
             at_least,
             next_shot: next(1, shots),
             as_many_again: next(shots, shots),
-            word: word(low, high),
+            word: likelihood(low, high).to_string(),
             says: says(events, shots, [low, high], event),
             does_not_say: does_not_say(events, shots, [low, high], event),
         }
@@ -143,60 +144,36 @@ impl Statement {
 }
 
 fn says(events: u64, shots: u64, [low, high]: [f64; 2], event: &str) -> String {
-    let shot = plural(shots);
-    match events {
-        0 => format!(
-            "{shots} {shot} without {event}: at most {} of such shots have it (95 % confidence)",
-            percent(high)
-        ),
-        n if n == shots => format!(
-            "{shots} of {shots} {shot} with {event}: at least {} of such shots have it (95 % confidence)",
-            percent(low)
-        ),
-        _ => format!(
-            "{events} of {shots} {shot} with {event}: between {} and {} of such shots have it (95 %)",
-            percent(low),
-            percent(high)
-        ),
-    }
+    let shot = count_of(shots, "shot");
+    let seen = match events {
+        0 => format!("{shot} without {event}"),
+        n => format!("{n} of {shot} with {event}"),
+    };
+    format!("{seen}: {} of such shots have it (95 % confidence)", interval(low, high))
 }
 
 fn does_not_say(events: u64, shots: u64, [low, high]: [f64; 2], event: &str) -> String {
-    let shot = plural(shots);
-    let one_in_twenty = |chance: f64, how: &str| {
+    let shot = count_of(shots, "shot");
+    let one_in_twenty = |chance: Spoken, how: &str| {
         format!(
-            "a chance of {} per shot would give {shots} {shot} {how} it one time in twenty; and \
-             nothing about another speed, attitude or target",
-            percent(chance)
+            "a chance of {chance} per shot would give {shot} {how} it one time in twenty; and \
+             nothing about another speed, attitude or target"
         )
     };
     match events {
-        0 => format!("not that {event} cannot happen: {}", one_in_twenty(high, "without")),
-        n if n == shots => {
-            format!("not that {event} always happens: {}", one_in_twenty(low, "all with"))
-        }
+        0 => format!(
+            "not that {event} cannot happen: {}",
+            one_in_twenty(Spoken::at_most(high), "without")
+        ),
+        n if n == shots => format!(
+            "not that {event} always happens: {}",
+            one_in_twenty(Spoken::at_least(low), "all with")
+        ),
         _ => format!(
-            "nothing about another speed, attitude or target; and {shots} {shot} do not settle the \
-             chance of {event} any closer than that"
+            "nothing about another speed, attitude or target; and {shot} do not settle the chance \
+             of {event} any closer than that"
         ),
     }
-}
-
-fn plural(shots: u64) -> &'static str {
-    if shots == 1 { "shot" } else { "shots" }
-}
-
-/// A share in percent, two digits.
-fn percent(p: f64) -> String {
-    let percent = 100.0 * p;
-    let digits = if percent >= 9.95 {
-        0
-    } else if percent >= 0.995 {
-        1
-    } else {
-        2
-    };
-    format!("{percent:.digits$} %")
 }
 
 #[cfg(test)]
@@ -251,10 +228,10 @@ mod tests {
         let (none, all) = (Statement::new(0, 8, "a hole"), Statement::new(8, 8, "a hole"));
         assert!((none.high - 0.312_344).abs() < 1e-6 && (all.low - 0.687_656).abs() < 1e-6);
         assert!((none.high + all.low - 1.0).abs() < 1e-12 && none.low <= 0.0 && all.high >= 1.0);
-        assert!(none.says.contains("at most 31 %") && all.says.contains("at least 69 %"));
+        assert!(none.says.contains("at most 32 in 100") && all.says.contains("at least 68 in 100"));
         assert!(all.does_not_say.contains("always happens"), "{}", all.does_not_say);
         let some = Statement::new(3, 8, "a hole");
-        assert!(some.says.contains("between 8.5 % and 76 %"), "{}", some.says);
+        assert!(some.says.contains("8 to 76 in 100"), "{}", some.says);
     }
 
     /// 0 of 10: at most 0.258865550893; Jeffreys after 0 of 5: 0.284024677579.
@@ -262,7 +239,7 @@ mod tests {
     fn two_shots_that_bounced_are_two_shots() {
         let two = Statement::new(0, 2, "a perforation");
         assert!(two.at_most > 0.77, "{two:?}");
-        assert!(two.says.contains("78 %"), "{}", two.says);
+        assert!(two.says.contains("78 in 100"), "{}", two.says);
         assert!(two.does_not_say.contains("cannot happen"));
         assert!((Statement::new(0, 10, "it").at_most - 0.258_865_550_893).abs() < 1e-12);
         assert!((Statement::new(0, 5, "it").as_many_again - 0.284_024_677_579).abs() < 1e-11);

@@ -8,7 +8,7 @@ use super::{
     space::{Points, square},
     strata::{Stratum, Within, strata},
 };
-use crate::estimate::{LEVEL, Proportion, WeightedCount, likelihood};
+use crate::estimate::{LEVEL, Proportion, WeightedCount};
 
 /// Successes of plain sampling from which on nothing else is needed: the
 /// relative standard error is then 22 % or less.
@@ -83,15 +83,6 @@ pub struct RareEvent {
 }
 
 impl RareEvent {
-    /// The likelihood word with "about 1 in N" below 1 %.
-    #[must_use]
-    pub fn in_words(&self) -> String {
-        match self.by_ways.filter(|_| self.is_open()) {
-            Some(ends) => likelihood::by_ways(self.probability, ends, [self.low, self.high]),
-            None => likelihood::in_words(self.probability, self.low, self.high),
-        }
-    }
-
     /// Whether ways that nobody has seen could matter more than those found.
     #[must_use]
     pub fn is_open(&self) -> bool {
@@ -454,9 +445,6 @@ mod tests {
             assert!(found.is_open() && found.looked.contains("mirror images"));
             let closing = found.flights_to_close().unwrap();
             assert!(closing > f64::from(flights), "{closing}");
-            let words = found.in_words();
-            assert!(words.contains("by the ways that were found, about 1 in"), "{words}");
-            assert!(words.contains("flights alone rule out no more than 1 in"), "{words}");
         }
     }
 

@@ -33,7 +33,7 @@ pub use self::{
     words::Conditions,
 };
 
-use crate::{estimate::word, quantity::Show, rig::log::ShotLog, scenario::Gate};
+use crate::{quantity::Show, rig::log::ShotLog, scenario::Gate, words::likelihood};
 use serde::Serialize;
 
 /// Most shots that the model may be worth where shots are only counted.
@@ -114,13 +114,14 @@ pub fn judge(model: &Model, log: &ShotLog, blows: &[Blow], weighing: &Weighing) 
     let by_shots =
         if spoken { moved(model, &gates, |gate| gate.by_shots.or(gate.both)) } else { None };
     let word = match (&both, &by_shots) {
-        (Some(one), _) => word(one.low, one.high),
+        (Some(one), _) => likelihood(one.low, one.high),
         (None, Some(shots)) => {
             let by_scenario = said_by_scenario(model, &gates, barrier.as_ref());
-            word(shots.low.min(by_scenario.low), shots.high.max(by_scenario.high))
+            likelihood(shots.low.min(by_scenario.low), shots.high.max(by_scenario.high))
         }
-        (None, None) => word(model.claim.low, model.claim.high),
-    };
+        (None, None) => likelihood(model.claim.low, model.claim.high),
+    }
+    .to_string();
     let mut judgement = Judgement {
         gates,
         barrier,

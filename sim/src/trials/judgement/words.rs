@@ -2,9 +2,10 @@
 
 use super::{Agreement, BarrierJudgement, Estimate, GateJudgement, Judgement, Method, Pose};
 use crate::{
-    estimate::{LEVEL, Proportion, one_in},
+    estimate::{LEVEL, Proportion},
     quantity::{Dimension, Show, format, significant},
     scenario::Demand,
+    words::{Spoken, capital, interval},
 };
 
 /// Under what conditions the shots were fired, for the sentence on camera.
@@ -24,34 +25,25 @@ pub struct Conditions {
     pub show: Show,
 }
 
-/// A probability as a number out of a hundred, two digits.
-pub(super) fn hundred(p: f64) -> String {
-    match p {
-        p if p <= 0.0 => "0".to_owned(),
-        p if p < 1e-5 => "under 0.001".to_owned(),
-        p if p >= 1.0 => "100".to_owned(),
-        p if p > 0.999 => "over 99.9".to_owned(),
-        p if p > 0.99 => format!("{:.1}", 100.0 * p),
-        p => significant(100.0 * p, 2),
-    }
-}
-
-/// "34 in 100 (95 %: 0.9 to 93)".
+/// "34 in 100 (95 %: 1.0 to 93 in 100)".
 fn said(e: &Estimate) -> String {
-    format!("{} in 100 (95 %: {} to {})", hundred(e.probability), hundred(e.low), hundred(e.high))
+    let share = Spoken::inside(e.probability, e.low, e.high);
+    format!("{share} (95 %: {})", interval(e.low, e.high))
 }
 
-/// The same for a claim; a small one also as one in so many.
+/// Below this, of a claim, nothing is told apart.
+const LEAST: f64 = 1e-9;
+
+/// The same for a claim.
 fn said_of_claim(e: &Estimate) -> String {
-    if e.probability >= 0.01 {
-        return said(e);
-    }
-    // A lower end thousands of times lower is no knowledge.
-    let low = if e.low < 1e-3 * e.probability { 0.0 } else { e.low };
     match (e.probability, e.high) {
-        (_, h) if h <= 0.0 => "nothing".to_owned(),
-        (p, h) if h < 1e-9 || p < 1e-12 && p > 0.0 => "under 1 in 1,000,000,000".to_owned(),
-        (p, h) => one_in(p, low, h),
+        (_, high) if high <= 0.0 => "never".to_owned(),
+        (p, high) if high < LEAST || (0.0..1e-3 * LEAST).contains(&p) && p > 0.0 => {
+            format!("under {}", Spoken::at_most(LEAST))
+        }
+        // A lower end thousands of times lower is no knowledge.
+        (p, high) if e.low < 1e-3 * p => said(&Estimate { low: 0.0, high, ..*e }),
+        _ => said(e),
     }
 }
 
@@ -83,9 +75,9 @@ impl BarrierJudgement {
         let (n, k) = (self.shots, self.perforations);
         let moved = self.both.map_or_else(String::new, |both| {
             format!(
-                " With the scenario that moves the chance at the claim's blows from {} to {} in 100.",
-                hundred(self.before.probability),
-                hundred(both.probability)
+                " With the scenario that moves the chance at the claim's blows from {} to {}.",
+                Spoken::near(self.before.probability),
+                Spoken::near(both.probability)
             )
         });
         let p = Proportion::clopper_pearson(k, n, LEVEL);
@@ -93,14 +85,14 @@ impl BarrierJudgement {
             (1, 0) => format!("One shot says that the barrier stood once, {between}.{moved}"),
             (1, _) => format!("One shot says that the barrier broke once, {between}.{moved}"),
             (n, 0) => format!(
-                "{n} shots {between} were all stopped: on their own they only show that fewer than \
-                 {} in 100 such blows go through (95 %).{moved}",
-                hundred(p.at_most())
+                "{n} shots {between} were all stopped: on their own they only show that at most {} \
+                 of such blows go through (95 %).{moved}",
+                Spoken::at_most(p.at_most())
             ),
             (n, k) if n == k => format!(
-                "{n} shots {between} all went through: on their own they only show that more than \
-                 {} in 100 such blows do (95 %).{moved}",
-                hundred(p.at_least())
+                "{n} shots {between} all went through: on their own they only show that at least {} \
+                 of such blows do (95 %).{moved}",
+                Spoken::at_least(p.at_least())
             ),
             (n, k) => format!("{k} of {n} shots {between} went through.{moved}"),
         }
@@ -163,8 +155,8 @@ impl BarrierJudgement {
             )
         } else {
             format!(
-                "the scenario would give results no likelier than these {} times in 100",
-                hundred(self.surprise)
+                "the scenario would give results no likelier than these {}",
+                Spoken::near(self.surprise)
             )
         };
         Some(match self.agreement {
@@ -199,11 +191,11 @@ impl BarrierJudgement {
         let size = self.size(settling.size, show);
         Some(match settling.shots {
             Some(n) => format!(
-                "What would settle it: {} at about {size}. By the scenario {} in 100 of them go \
-                 through, by the shots {} in 100",
+                "What would settle it: {} at about {size}. By the scenario {} of them go through, by \
+                 the shots {}",
                 if n == 1 { "one more shot".to_owned() } else { format!("{n} more shots") },
-                hundred(settling.by_scenario),
-                hundred(settling.by_shots)
+                Spoken::near(settling.by_scenario),
+                Spoken::near(settling.by_shots)
             ),
             None => format!(
                 "More than fifty shots at about {size} would be needed to settle it: test the \
@@ -226,13 +218,13 @@ impl GateJudgement {
             return None;
         }
         Some(format!(
-            "`{}`: {} of {} shots passed where the model expects {} in 100; it would give a count \
-             no likelier {} times in 100",
+            "`{}`: {} of {} shots passed where the model expects {}; it would give a count no \
+             likelier {}",
             self.gate.name(),
             self.passed,
             self.shots,
-            hundred(self.model?.probability),
-            hundred(self.surprise?)
+            Spoken::near(self.model?.probability),
+            Spoken::near(self.surprise?)
         ))
     }
 }
@@ -297,11 +289,11 @@ impl Judgement {
         if let Some(settles) = barrier.settles(show) {
             return vec![settles];
         }
-        let [stopped, through] = barrier.five_more.map(|e| hundred(e.probability));
-        let now = barrier.both.map_or_else(String::new, |e| hundred(e.probability));
+        let [stopped, through] = barrier.five_more.map(|e| Spoken::near(e.probability));
+        let now = barrier.both.map_or(Spoken::Unknown, |e| Spoken::near(e.probability));
         vec![format!(
             "Five more shots at the claim's middle blow ({}): all stopped would bring going through \
-             from {now} to {stopped} in 100, all through to {through}",
+             from {now} to {stopped}, all through to {through}",
             barrier.size(barrier.claimed[0], show)
         )]
     }
@@ -340,18 +332,16 @@ impl Judgement {
                     .to_owned()
             }
             (n, 0) => format!(
-                "none of our {n} shots went through: fewer than {} in 100 shots like these do",
-                hundred(p.at_most())
+                "none of our {n} shots went through: at most {} of shots like these do",
+                Spoken::at_most(p.at_most())
             ),
             (n, k) if n == k => format!(
-                "all of our {n} shots went through: more than {} in 100 shots like these do",
-                hundred(p.at_least())
+                "all of our {n} shots went through: at least {} of shots like these do",
+                Spoken::at_least(p.at_least())
             ),
             (n, k) => format!(
-                "{k} of our {n} shots went through: of many shots like these it would be between {} \
-                 and {} in 100",
-                hundred(p.low),
-                hundred(p.high)
+                "{k} of our {n} shots went through: of many shots like these it would be {}",
+                interval(p.low, p.high)
             ),
         };
         let harder = self.barrier.as_ref().is_some_and(|b| b.claimed[1] > 1.05 * b.shot[1]);
@@ -386,11 +376,4 @@ fn how_it_struck(conditions: &Conditions) -> String {
     } else {
         format!("{turned}{off:.0}° off square, ")
     }
-}
-
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars
-        .next()
-        .map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + chars.as_str())
 }

@@ -1,0 +1,20 @@
+//! Numbers in words: the one room that turns a number into what a reader sees,
+//! on the terminal, the page, the camera frames and the test-day sheet.
+//!
+//! A share, a bound, an interval, a quantity and a count have one function and
+//! one rule for their digits each. A [`Voice`] says for whom: in whose units,
+//! and in plain text or in type.
+
+mod count;
+mod interval;
+mod likelihood;
+mod share;
+mod voice;
+
+pub use self::{
+    count::{count, count_of},
+    interval::{Interval, interval},
+    likelihood::{Likelihood, likelihood},
+    share::Spoken,
+    voice::{Lettering, Voice, capital},
+};
