@@ -1,8 +1,11 @@
 //! The answer on a terminal: read in ten seconds.
 
 use longodds_sim::{
-    findings::{Findings, GateFinding, in_words, summary},
-    words::Spoken,
+    answer::{bounces, energy, enough, face, how, in_words, most_likely, reading, shaky, summary},
+    findings::{Findings, GateFinding},
+    harm,
+    quantity::{Dimension, Show},
+    words::{Lettering, Voice},
 };
 use std::fmt::Write;
 
@@ -11,7 +14,7 @@ const BAR: usize = 20;
 
 /// The whole answer as text, without colour.
 pub(crate) fn text(findings: &Findings) -> String {
-    let words = summary(findings);
+    let (words, voice) = (summary(findings, Lettering::Plain), Voice::plain(findings.show));
     let mut out = String::new();
     let mut line = |text: &str| {
         for part in wrapped(text, 78) {
@@ -25,8 +28,8 @@ pub(crate) fn text(findings: &Findings) -> String {
     let said: Vec<&str> = said.into_iter().flatten().map(String::as_str).collect();
     line(&said.join(" "));
     line(&format!("  {}.", words.counted));
-    if !findings.claim.is_counted() {
-        line(&format!("  How: {}.", findings.claim.method));
+    if let Some(how) = how(findings, voice) {
+        line(&format!("  How: {how}."));
     }
     if findings.partial {
         line("Stopped early: this is what was done so far.");
@@ -35,10 +38,10 @@ pub(crate) fn text(findings: &Findings) -> String {
     line("Where it breaks");
     let name = findings.gates.iter().map(|gate| gate.meaning.chars().count()).max().unwrap_or(0);
     for gate in &findings.gates {
-        line(&row(gate, name));
+        line(&row(gate, name, voice));
     }
-    for face in &findings.by_face {
-        line(&format!("  {}", face.words));
+    for chain in &findings.by_face {
+        line(&format!("  {}", face(chain, voice)));
     }
     line(&words.breaks);
     if let Some(arrives) = &words.arrives {
@@ -47,35 +50,30 @@ pub(crate) fn text(findings: &Findings) -> String {
     }
     if let Some(contacts) = &findings.contacts {
         line("");
-        line(&format!("Bounces: {}", contacts.words));
+        line(&format!("Bounces: {}", bounces(contacts, voice)));
     }
     if let Some(way) = &findings.most_likely {
         line("");
-        line(&format!("The most likely way it happens: {}", way.words));
+        line(&format!("The most likely way it happens: {}", most_likely(way, voice)));
     }
     line("");
     line(&format!("Next: {}", words.next));
-    if !findings.enough.is_empty() {
-        line(&format!("Flights: {}", findings.enough));
+    if let Some(enough) = enough(findings, voice) {
+        line(&format!("Flights: {enough}"));
     }
-    for shaky in &findings.shaky {
-        line(&format!("Doubt: {}", shaky.words));
+    for one in &findings.shaky {
+        line(&format!("Doubt: {}", shaky(one, &findings.claim, voice)));
     }
-    line(&format!("Doubts: {}", doubts(findings)));
+    line(&format!("Doubts: {}", doubts(findings, voice)));
     if let Some(audit) = &findings.energy_audit {
-        line(&format!("Energy: {}.", audit.words));
+        line(&format!("Energy: {}.", energy(audit, voice)));
     }
     if let Some(harm) = &findings.harm {
         line(&format!("Harm: {}: {}.", harm.name.replace('_', " "), harm.source));
-        if let Some(reading) = &harm.reading {
-            line(&format!("{reading}."));
+        if let Some(of) = &harm.reading {
+            line(&format!("{}.", reading(of, voice)));
         }
-    }
-    if findings.harm.is_some()
-        && let Some(caution) =
-            findings.cautions.iter().find(|caution| caution.contains("not \"safe\""))
-    {
-        line(&format!("Caution: {caution}"));
+        line(&format!("Caution: {}", harm::CAUTION));
     }
     if let Some(caution) = findings.cautions.first() {
         line(&format!("Caution: {caution}"));
@@ -83,7 +81,8 @@ pub(crate) fn text(findings: &Findings) -> String {
     out
 }
 
-fn row(gate: &GateFinding, width: usize) -> String {
+/// A gate with the share of those that come to it.
+fn row(gate: &GateFinding, width: usize, voice: Voice) -> String {
     let p = if gate.came == 0 { 0.0 } else { gate.given_before.probability };
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0..=BAR")]
     let full = (p * BAR as f64).round() as usize;
@@ -93,19 +92,20 @@ fn row(gate: &GateFinding, width: usize) -> String {
         "  {}{}  {bar}  {}",
         gate.meaning,
         " ".repeat(pad),
-        if gate.came == 0 { "none came".to_owned() } else { in_words(&gate.given_before) },
+        if gate.came == 0 { "none came".to_owned() } else { in_words(&gate.given_before, voice) },
     )
 }
 
-fn doubts(findings: &Findings) -> String {
+fn doubts(findings: &Findings, voice: Voice) -> String {
     let step = &findings.step_error;
     let mut parts = vec![if step.flights == 0 {
         "the step error is not known: none of the flights looked at left".to_owned()
     } else {
         format!(
-            "step error at most {:.2} mm per 50 m and {:.3} % of energy in {} flights flown twice",
-            1e3 * step.point_max,
-            100.0 * step.energy_max,
+            "step error at most {} per 50 m and {} of energy in {} flights flown twice",
+            // The budget is told in mm, and so is what it is held against.
+            Voice::plain(Show::Si).quantity(step.point_max, Dimension::Length),
+            voice.percent(step.energy_max),
             step.flights,
         )
     }];
@@ -113,8 +113,8 @@ fn doubts(findings: &Findings) -> String {
         parts.push(format!("{} of them outside the budget", step.outside));
     }
     for breach in &findings.breaches {
-        let share = Spoken::near(breach.share);
-        parts.push(format!("{share} of {} {}", breach.among, breach.sentence));
+        let (share, left) = (voice.share(breach.share), breach.breach);
+        parts.push(format!("{share} of {} {}", left.among().words(), left.sentence()));
     }
     parts.join("; ")
 }

@@ -1,13 +1,15 @@
 //! All sentences of one answer, held against the record and each other.
 
 use crate::{
-    sayings::{faults, share},
+    sayings::{assumption, faults, share},
     util::Dir,
 };
 use longodds_sim::{
+    answer::summary,
     estimate::{LEVEL, Proportion},
-    findings::{Chance, DecidesFinding, Findings, SideFinding, summary},
+    findings::{Chance, DecidesFinding, Findings, Method, SideFinding},
     math,
+    words::Lettering,
 };
 use proptest::{prelude::*, strategy::ValueTree};
 use std::{fs, path::Path};
@@ -52,7 +54,7 @@ fn chance(held: u64, flights: u64, findings: &mut Chance) {
     (findings.held, findings.flights) = (held, flights);
     (findings.probability, findings.low, findings.high) =
         (if flights == 0 { 0.0 } else { p.estimate }, p.low, p.high);
-    findings.method = "plain sampling".to_owned();
+    findings.method = Method::Plain;
 }
 
 /// A record of any numbers: the counts fit each other, the band need not fit
@@ -77,7 +79,7 @@ fn records() -> impl Strategy<Value = Findings> {
             let (low, high) = (f.claim.low, f.claim.high);
             f.claim.probability = (low + at * (high - low)).max(1e-12);
             (f.claim.low, f.claim.high) = (low * other, f.claim.probability.max(high * at));
-            f.claim.method = "subset simulation".to_owned();
+            f.claim.method = Method::Subset;
         }
         f.claim.at_most = bound;
         let p = f.claim.probability;
@@ -126,7 +128,7 @@ proptest! {
     fn whatever_the_record_its_sentences_agree(findings in records()) {
         let faults = faults(&findings);
         prop_assert!(faults.is_empty(), "{faults:#?}\n{:#?}\n{:#?}\n{:#?}",
-            summary(&findings), findings.claim, findings.band);
+            summary(&findings, Lettering::Plain), findings.claim, findings.band);
     }
 }
 
@@ -137,7 +139,7 @@ fn every_kind_of_sentence_is_held() {
     let mut seen = [0; 6];
     for _ in 0..40_000 {
         let findings = records().new_tree(&mut runner).unwrap().current();
-        let said = summary(&findings);
+        let said = summary(&findings, Lettering::Plain);
         let open = said.open.unwrap_or_default();
         let kinds = [
             said.hangs.is_some(),
@@ -162,9 +164,9 @@ fn the_reader_finds_what_is_wrong() {
     assert_eq!(faults(&f), Vec::<String>::new());
     let words = "`x` was assumed, not told: at 1 it would be 50 in 100 (likely), not 1 in 320 \
                  (exceptionally unlikely).";
-    f.shaky = made_up().shaky;
-    f.shaky[0].words = words.to_owned();
-    assert!(faults(&f).iter().any(|fault| fault.contains("is not 0.5")), "{:?}", faults(&f));
+    let mut found = Vec::new();
+    assumption(words, 1.0 / 320.0, &mut |good, what| found.extend((!good).then_some(what)));
+    assert!(found.iter().any(|fault| fault.contains("is not 0.5")), "{found:?}");
     let read = |text| share(text).unwrap().p;
     assert!((read("All but 1 in 1,000") - 0.999).abs() < 1e-12);
     assert!((read("5.2 in 100") - 0.052).abs() < 1e-12);

@@ -36,7 +36,7 @@ fn a_blow_outside_the_formula_is_counted() {
     let dir = Dir::new("a_blow_outside_the_formula");
     let (words, found) = run(&dir, "{steel: {thickness: 0.8 mm, span: 40 cm}}");
     assert!(words.contains("formula was not fitted to"), "{words}");
-    let breach = found.breaches.iter().find(|breach| breach.sentence.contains("formula"));
+    let breach = found.breaches.iter().find(|breach| breach.breach.sentence().contains("formula"));
     let struck = found.gates[2].passed;
     assert_eq!(breach.unwrap().flights, struck, "each that struck");
     let model = found.models.iter().find(|note| note.what.contains("barrier")).unwrap();

@@ -4,7 +4,7 @@
 use longodds_sim::{
     chain::Claim,
     engine::{Order, Unwatched, run},
-    findings::{Origin, findings},
+    findings::{Method, Origin, findings},
     math::{erfc, exp},
     scenario,
     study::{Ask, study},
@@ -67,12 +67,12 @@ fn the_printed_interval_of_something_rare_holds_the_closed_form() {
         let [low, high] = chance.by_ways.unwrap();
         assert!(low < exact && exact < high && high < 2.0 * low, "{exact:.3e}: {chance:?}");
         assert!(chance.high > 3.0 / flights as f64, "{exact:.3e}: {chance:?}");
-        assert!(chance.method.starts_with("subset simulation"), "{}", chance.method);
+        assert_ne!(chance.method, Method::Plain);
         let way = found.most_likely.unwrap();
         assert!(way.flight.struck, "{way:?}");
-        assert_eq!(way.inputs[0].name, "release.launched.left", "{}", way.words);
+        assert_eq!(way.inputs[0].name, "release.launched.left", "{way:?}");
         // The nearest way in is the near edge, height in the middle.
-        assert!((way.inputs[0].value - 1.0).abs() < 0.1, "{}", way.words);
+        assert!((way.inputs[0].value - 1.0).abs() < 0.1, "{way:?}");
     }
 }
 

@@ -98,7 +98,7 @@ fn directions_that_the_table_has_not_are_counted() {
     };
     let part: String = text.lines().filter(inside).map(|line| format!("{line}\n")).collect();
     let words = |dir: &Dir, shape: &str| {
-        found(dir, shape).breaches.iter().map(|breach| breach.sentence.clone()).collect::<String>()
+        found(dir, shape).breaches.iter().map(|breach| breach.breach.sentence()).collect::<String>()
     };
     dir.file("a.csv", part);
     assert!(words(&dir, CUSTOM).contains("direction"), "{}", words(&dir, CUSTOM));

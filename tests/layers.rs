@@ -35,6 +35,7 @@ const ORDER: &[&str] = &[
     "study",
     "trials",
     "findings",
+    "answer",
 ];
 
 /// Where the engine's modules are: `flight` is its lowest part, in a crate of

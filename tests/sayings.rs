@@ -3,8 +3,10 @@
 //! what a reader takes a sentence to say is written down here a second time.
 
 use longodds_sim::{
-    findings::{Findings, summary},
+    answer::{shaky, summary},
+    findings::Findings,
     math,
+    words::{Lettering, Voice},
 };
 
 /// Terms and the chances that they cover.
@@ -157,7 +159,7 @@ fn within(x: f64, [low, high]: [f64; 2]) -> bool {
 
 /// Everything that is wrong with the answer of these findings.
 pub(crate) fn faults(findings: &Findings) -> Vec<String> {
-    let said = summary(findings);
+    let said = summary(findings, Lettering::Plain);
     let mut faults = Vec::new();
     let mut hold = |good: bool, what: String| {
         if !good {
@@ -211,7 +213,7 @@ pub(crate) fn faults(findings: &Findings) -> Vec<String> {
     );
     // Nothing finer than one in as many flights as were flown.
     let flights = findings.band.as_ref().map_or(0, |band| band.flights).max(claim.flights) as f64;
-    if claim.method == "plain sampling" {
+    if claim.is_counted() {
         for sentence in [&Some(said.answer.clone()), &said.open].into_iter().flatten() {
             for part in sentence.split("1 in ").skip(1) {
                 let n = self::number(part).map_or(0.0, |n| n.0);
@@ -231,13 +233,14 @@ pub(crate) fn faults(findings: &Findings) -> Vec<String> {
         always_or_never(hangs, own, &mut hold);
     }
     breaks(findings, &said.breaks, own, &mut hold);
-    for shaky in &findings.shaky {
-        assumption(&shaky.words, p, &mut hold);
+    for one in &findings.shaky {
+        let words = shaky(one, claim, Voice::plain(findings.show));
+        assumption(&words, p, &mut hold);
     }
     faults
 }
 
-type Hold<'a> = dyn FnMut(bool, String) + 'a;
+pub(crate) type Hold<'a> = dyn FnMut(bool, String) + 'a;
 
 /// "Depending on ... it is from 5.0 in 100 (...) up to 85 in 100 (...)."
 fn unknown(open: &str, p: f64, own: [f64; 2], hold: &mut Hold<'_>) {
@@ -327,13 +330,13 @@ fn breaks(findings: &Findings, text: &str, own: [f64; 2], hold: &mut Hold<'_>) {
     let Some(passes) = passes else { return hold(false, format!("not understood: {text}")) };
     let mostly = !text.starts_with("The weak step");
     hold(!mostly || passes < 0.51, format!("mostly: {text}"));
-    if findings.claim.method == "plain sampling" {
+    if findings.claim.is_counted() {
         hold(own[0] <= passes + 1e-9, format!("{own:?} passes a step of {passes}: {text}"));
     }
 }
 
 /// "`x` was assumed, not told: at 3 it would be 70 in 100 (likely), not ...".
-fn assumption(text: &str, p: f64, hold: &mut Hold<'_>) {
+pub(crate) fn assumption(text: &str, p: f64, hold: &mut Hold<'_>) {
     let Some((then, now)) =
         text.split_once("it would be ").and_then(|(_, t)| t.split_once(", not "))
     else {

@@ -74,7 +74,7 @@ fn the_search_finds_a_strap_that_hardly_ever_breaks() {
         "friction: 0.45, strength: {normal: {mean: 471.616 N, sd: 60 N}},",
     );
     let found = run(&dir, &with, &["--flights", "3000"]);
-    assert!(!found.claim.is_counted(), "{}", found.claim.method);
+    assert!(!found.claim.is_counted(), "{:?}", found.claim.method);
     let p = found.claim.probability;
     assert!((0.5..2.0).contains(&(p / 2.867e-7)), "{p}");
     assert!(found.claim.low < 2.867e-7 && 2.867e-7 < found.claim.high, "{:?}", found.claim);

@@ -76,7 +76,7 @@ fn spin_outside_what_was_measured_is_counted() {
     let dir = Dir::new("spin_outside_what_was_measured");
     let slow = scenario(", surface: seamed", SIDESPIN, "").replace("mean: 32 m/s", "mean: 7 m/s");
     let counted = |text: &str| {
-        found(&dir, text).breaches.iter().map(|breach| breach.sentence.clone()).collect::<String>()
+        found(&dir, text).breaches.iter().map(|breach| breach.breach.sentence()).collect::<String>()
     };
     assert!(counted(&slow).contains("what spin does to the air's forces was not measured"));
     assert_eq!(counted(&scenario(", surface: seamed", SIDESPIN, "")), "");

@@ -3,10 +3,10 @@
 use crate::{failure::Failure, input, plain::table, progress::Bar};
 use longodds_reports::words::capital;
 use longodds_sim::{
+    answer::gate_in_words,
     chain::Claim,
     drivers::{Driver, Index, PickFreeze, first_orders, pick_freeze, ranking, tolerance, varies},
     engine::{Arrivals, ClaimState, Order, Progress, Tally, arrivals, tuned},
-    findings::gate_in_words,
     math::ln,
     quantity::format,
     scenario::{Gate, Input, InputId},

@@ -14,7 +14,7 @@ use longodds_reports::{
 use longodds_sim::{
     chain::Claim,
     engine::{Progress, tuned},
-    findings::{BarrierFinding, Findings, Kind, Units, VERSION},
+    findings::{BarrierFinding, Findings, Kind, VERSION},
     quantity::{Dimension, Show, format, significant},
     rig::log::ShotLog,
     scenario::{Demand, Gate, Scenario},
@@ -89,10 +89,7 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
         .iter()
         .map(|name| super::trials::gate(name.trim()))
         .collect::<Result<Vec<Gate>, Failure>>()?;
-    let show = match findings.show {
-        Units::Si => Show::Si,
-        Units::Imperial => Show::Imperial,
-    };
+    let show = findings.show;
     let model = model(&findings);
     let (blows, assumed) = blows(arguments, &findings, &model, &log)?;
     let weighing = Weighing { weight: arguments.weight, stands_for, show };

@@ -130,12 +130,31 @@ const UNIT: usize = 6;
 fn words(text: &str) -> Vec<String> {
     let mut words: Vec<String> = Vec::new();
     for word in text.split_whitespace() {
-        match words.last_mut().filter(|last| is_number(last) && word.chars().count() <= UNIT) {
+        match words.last_mut().filter(|last| belong(last, word)) {
             Some(number) => *number = format!("{number} {word}"),
             None => words.push(word.to_owned()),
         }
     }
     words
+}
+
+/// Do a number and what follows it belong on one line?
+fn belong(number: &str, word: &str) -> bool {
+    is_number(number) && word.chars().count() <= UNIT
+}
+
+/// A text whose numbers are not parted from their units.
+pub(crate) fn unbroken(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    let mut last = None;
+    for word in text.split(' ') {
+        if let Some(last) = last {
+            out.push(if belong(last, word) { '\u{a0}' } else { ' ' });
+        }
+        out.push_str(word);
+        last = Some(word);
+    }
+    out
 }
 
 fn is_number(word: &str) -> bool {
@@ -186,6 +205,13 @@ mod tests {
         assert!((Weight::Regular.width("0", 10.0) - 5.65).abs() < 1e-9);
         assert!((Weight::Regular.width("01", 10.0) - 9.15).abs() < 1e-9);
         assert!(Weight::Bold.width("0", 10.0) > 5.65);
+    }
+
+    #[test]
+    fn a_number_stays_with_its_unit_on_the_page_too() {
+        let text = unbroken(" at 25.6 mph, (−8.89 m) and 1 in 230 of 31 %. ");
+        let bound = "at 25.6\u{a0}mph, (−8.89\u{a0}m) and 1\u{a0}in 230\u{a0}of 31\u{a0}%. ";
+        assert_eq!(text, format!(" {bound}"));
     }
 
     #[test]

@@ -2,7 +2,7 @@
 //! type.
 
 use longodds_sim::{
-    findings::{Chance, Findings, Share, Units},
+    findings::{Chance, Findings, Share},
     quantity::{Dimension, Show},
     scenario::{Demand, Gate},
     words::{Spoken, Voice, count_of, interval},
@@ -13,10 +13,7 @@ pub use longodds_sim::words::{capital, count};
 /// Units of display of a record.
 #[must_use]
 pub fn show(findings: &Findings) -> Show {
-    match findings.show {
-        Units::Si => Show::Si,
-        Units::Imperial => Show::Imperial,
-    }
+    findings.show
 }
 
 /// "1 flight", "2 flights".

@@ -10,6 +10,7 @@
 
 pub use longodds_flight::{aero, body, flight, lane, math, world};
 
+pub mod answer;
 pub mod barrier;
 pub mod chain;
 pub mod compare;

@@ -36,7 +36,10 @@ pub(super) fn closest(findings: &Findings, frame: Frame) -> Option<Picture> {
         let rect = Rect { left, top, right: left + cell_w, bottom: top + cell_h };
         moment(&canvas, rect, findings, flight, one, metres);
     }
-    let said = format!("{words}: six moments of flight {}", words::count(flight.draw));
+    let said = match &findings.most_likely {
+        Some(way) if way.flight == *flight => format!("{words}: six moments of the likeliest way"),
+        _ => format!("{words}: six moments of flight {}", words::count(flight.draw)),
+    };
     Some(canvas.finish("closest", &said, &said))
 }
 

@@ -184,7 +184,7 @@ mod tests {
         let mut chance = crate::sample::ordinary().claim;
         (chance.probability, chance.at_most) = (7.46e-4, true);
         assert_eq!(Odds::new(&chance).words, "1 in 1,300");
-        chance.probability = 0.312;
+        (chance.probability, chance.low, chance.high) = (0.312, 0.3, 0.33);
         assert_eq!(Odds::new(&chance).words, "32 in 100");
         chance.at_most = false;
         assert_eq!(Odds::new(&chance).words, "31 in 100");

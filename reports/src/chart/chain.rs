@@ -9,6 +9,7 @@ use crate::{
     words,
 };
 use longodds_sim::{
+    answer::{self, weakest},
     findings::{Chance, Findings, GateFinding},
     math,
     quantity::Show,
@@ -98,10 +99,10 @@ fn row(gate: &GateFinding, show: Show, sides: (f64, f64), lens: Option<f64>, rea
     Row { name, meaning, on, lost, wide: sides.0, left: sides.1, lens, reached, height }
 }
 
-/// "24 % of those that come go on".
+/// "24 % go on", of those that come to it.
 fn goes_on(given: &Chance) -> String {
     let verb = if given.spoken().is_one() { "goes" } else { "go" };
-    format!("{} of those that come {verb} on", words::estimate(given))
+    format!("{} {verb} on", words::estimate(given))
 }
 
 /// Height of so many small lines, px.
@@ -114,10 +115,14 @@ fn lines(n: usize) -> f64 {
 fn lost(gate: &GateFinding, show: Show) -> String {
     let counts = match words::counted(&gate.given_before) {
         Some((passed, came)) => {
-            let (passed, came) = (words::count(passed), words::flights(came));
-            format!("{passed} of {came}: {}. ", words::known(&gate.given_before))
+            let (passed, came) = (words::count(passed), words::count(came));
+            let known = words::known(&gate.given_before);
+            format!("{passed} of {came} that come to it: {known}. ")
         }
-        None => format!("Counted over {}. ", words::flights(gate.given_before.flights)),
+        None => {
+            let came = words::count(gate.given_before.flights);
+            format!("Of {came} that come to it, by the search. ")
+        }
     };
     if gate.given_before.probability >= 1.0 {
         // The barrier is only known by a test it passed: it may stop any of them.
@@ -128,7 +133,7 @@ fn lost(gate: &GateFinding, show: Show) -> String {
         Some(margin) if margin.count > 0 => {
             let dimension = words::dimension(&gate.margin_dimension);
             let half = words::quantity(margin.quantiles[3], dimension, show);
-            let short = &gate.margin_meaning;
+            let short = answer::margin(gate.gate);
             format!("{counts}In half of those that stop: {half} or more {short}.")
         }
         _ => counts.trim_end().to_owned(),
@@ -252,12 +257,6 @@ fn finish(canvas: &Canvas, words: &[String], left: f64, y: f64) {
         let at = (x, y + 38.0 + 1.3 * lines(i));
         canvas.text(at, Text::new(line, 17.0, palette.ink).bold().middle());
     }
-}
-
-/// The gate that loses the largest share of what comes to it.
-pub(crate) fn weakest(findings: &Findings) -> Option<&GateFinding> {
-    let gates = findings.gates.iter().filter(|g| g.came > 0);
-    gates.min_by(|a, b| a.given_before.probability.total_cmp(&b.given_before.probability))
 }
 
 fn title(findings: &Findings) -> String {

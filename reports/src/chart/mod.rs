@@ -45,7 +45,6 @@ pub use self::{
 };
 
 pub(crate) use self::{
-    chain::weakest,
     fate::Fate,
     flights::{fate_of, lines, marks, window as flight_window},
     moment::{Deciding, at_time, deciding},

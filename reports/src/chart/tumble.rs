@@ -47,10 +47,14 @@ pub fn tumble(findings: &Findings, frame: Frame) -> Picture {
     canvas.finish("tumble", &title, &format!("{title}. {subtitle}"))
 }
 
-/// The flight that came nearest where none held; else the one that passed most
-/// gates, among equals the one that struck, or came, nearest to the middle of
+/// The most likely way, where that is told; else the flight that came nearest
+/// where none held, or the one that passed most gates, among equals the one that struck, or came, nearest to the middle of
 /// an aimed face.
 pub(crate) fn closest(findings: &Findings) -> Option<&FlightFinding> {
+    let way = findings.most_likely.as_ref().map(|way| &way.flight);
+    if let Some(told) = way.filter(|flight| flight.path.len() > 1) {
+        return Some(told);
+    }
     let mut marked = findings.flights.iter().filter(|f| f.closest && f.path.len() > 1);
     if let Some(nearest) = marked.next() {
         return Some(nearest);

@@ -2,14 +2,18 @@
 //! the claim breaks and the next thing to do.
 
 use super::prose;
-use crate::{chart::weakest, words};
-use longodds_sim::findings::{Findings, summary, why_at_most};
+use crate::words;
+use longodds_sim::{
+    answer::{how, most_likely, summary, why_at_most},
+    findings::Findings,
+    words::{Lettering, Voice},
+};
 use maud::{Markup, html};
 
 /// The head of the page.
 pub(super) fn head(findings: &Findings) -> Markup {
     let claim = &findings.claim;
-    let said = summary(findings);
+    let (said, voice) = (summary(findings, Lettering::Set), Voice::set(findings.show));
     let number = words::headline(claim);
     let word = words::capital(&claim.likelihood().to_string());
     let bound = claim.at_most && claim.probability > 0.0;
@@ -33,16 +37,19 @@ pub(super) fn head(findings: &Findings) -> Markup {
                 } @else {
                     p.word { (word) }
                 }
-                p.said { (prose(&interval(findings))) }
+                p.said {
+                    (prose(&words::capital(&said.counted))) "."
+                    @if let Some(how) = how(findings, voice) { " How: " (prose(&how)) "." }
+                }
                 @if let Some(open) = &said.open { p.said { (prose(open)) } }
             }
         }
         dl.first {
             dt { "Where it breaks" }
-            dd { (prose(&breaks(findings))) " " a href="#chain" { "See the chain" } }
+            dd { (prose(&said.breaks)) " " a href="#chain" { "See the chain" } }
             @if let Some(way) = &findings.most_likely {
                 dt { "The most likely way it happens" }
-                dd { (prose(&way.words)) }
+                dd { (prose(&most_likely(way, voice))) }
             }
             dt { "Next" }
             dd { (prose(&said.next)) }
@@ -57,49 +64,4 @@ pub(super) fn head(findings: &Findings) -> Markup {
 fn told(claim: &str) -> String {
     let claim = claim.trim();
     if claim.is_empty() { "A claim without words".to_owned() } else { format!("“{claim}”") }
-}
-
-fn interval(findings: &Findings) -> String {
-    let claim = &findings.claim;
-    let level = longodds_sim::quantity::significant(claim.level * 100.0, 3);
-    let interval = words::capital(&words::known(claim));
-    let found = match words::counted(claim) {
-        Some((held, all)) => {
-            format!(
-                "It held in {} of {} ({}).",
-                words::count(held),
-                words::flights(all),
-                claim.method
-            )
-        }
-        None => format!("How: {}.", claim.method),
-    };
-    format!("{interval} by the error of counting alone ({level} % confidence). {found}")
-}
-
-fn breaks(findings: &Findings) -> String {
-    let Some(gate) = weakest(findings) else { return "No flight came to a gate.".to_owned() };
-    let name = words::gate(gate.gate);
-    if gate.passed >= gate.came {
-        return "Nowhere: every flight passes every gate.".to_owned();
-    }
-    let share = words::estimate(&gate.given_before);
-    let interval = words::known(&gate.given_before);
-    let came = words::flights(gate.came);
-    if gate.passed == 0 {
-        return format!(
-            "At “{name}” ({}): none of the {came} that come to it passes ({interval}).",
-            gate.meaning
-        );
-    }
-    if gate.given_before.probability > 0.9 {
-        return format!(
-            "Hardly anywhere: even at “{name}” ({}), {share} of the {came} that come to it pass ({interval}).",
-            gate.meaning
-        );
-    }
-    format!(
-        "At “{name}” ({}): of the {came} that come to it, {share} pass ({interval}).",
-        gate.meaning
-    )
 }

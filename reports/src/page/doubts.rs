@@ -3,24 +3,27 @@
 use super::prose;
 use crate::words;
 use longodds_sim::{
-    findings::{Findings, StepError, summary},
+    answer::{energy, enough, shaky, summary},
+    findings::{Findings, StepError},
     quantity::{Dimension, Show, significant},
+    words::{Lettering, Voice},
 };
 use maud::{Markup, html};
 
 /// Sampling error, step error, validity breaches, warnings.
 pub(super) fn list(findings: &Findings) -> Markup {
     let claim = &findings.claim;
-    let level = significant(claim.level * 100.0, 3);
+    let voice = Voice::set(findings.show);
+    let level = voice.percent(claim.level);
     html! {
         h3 { "Sampling error" }
         p {
             @if claim.is_counted() { "From " (words::flights(claim.flights)) " the" } @else { "The" }
             " chance of the claim is known to be "
-            (prose(&words::known(claim))) " (" (prose(&format!("{level} %"))) " confidence, " (claim.method)
+            (prose(&words::known(claim))) " (" (prose(&level)) " confidence, " (claim.method.name())
             "). This covers chance alone: neither wrong inputs nor wrong physics."
         }
-        @if !findings.enough.is_empty() { p { (prose(&findings.enough)) } }
+        @if let Some(enough) = enough(findings, voice) { p { (prose(&enough)) } }
         h3 { "Assumptions that carry the answer" }
         @if findings.shaky.is_empty() && unseen(findings) {
             p { "Not known: no plain flight held, so moving one input at a time over a few thousand flights shows nothing. Set one to either end of its range and run again to see." }
@@ -28,7 +31,7 @@ pub(super) fn list(findings: &Findings) -> Markup {
             p { "None was found: no unknown or assumed input, moved by itself as far as reason allows, changes the word for the answer." }
         } @else {
             p { "Each moved by itself over " (words::flights(findings.shaky[0].flights)) ", and beside it in brackets the same flights as they were." }
-            ul { @for shaky in &findings.shaky { li { (prose(&shaky.words)) } } }
+            ul { @for one in &findings.shaky { li { (prose(&shaky(one, claim, voice))) } } }
         }
         @if let Some(band) = &findings.band {
             h3 { "What varies and what is not known" }
@@ -45,14 +48,14 @@ pub(super) fn list(findings: &Findings) -> Markup {
         p { (prose(&step(&findings.step_error))) }
         @if let Some(audit) = &findings.energy_audit {
             h3 { "Energy" }
-            p { (prose(&words::capital(&audit.words))) "." }
+            p { (prose(&words::capital(&energy(audit, voice)))) "." }
         }
         h3 { "Models used outside their range" }
         @if findings.breaches.is_empty() {
             p { "None: every flight stayed within the range its models are valid in." }
         } @else {
             ul { @for breach in &findings.breaches {
-                li { (prose(&format!("{} of {} ({}) {}", words::share(breach.share), breach.among, words::count(breach.flights), breach.sentence))) }
+                li { (prose(&format!("{} of {} ({}) {}", words::share(breach.share), breach.breach.among().words(), words::count(breach.flights), breach.breach.sentence()))) }
             } }
         }
         h3 { "Warnings about the scenario" }
@@ -66,13 +69,13 @@ pub(super) fn list(findings: &Findings) -> Markup {
 
 /// What is said of the unknown.
 fn open(findings: &Findings) -> String {
-    let said = summary(findings);
+    let said = summary(findings, Lettering::Set);
     said.hangs.or(said.open).unwrap_or_default()
 }
 
 /// Is there a band whose ends are told?
 fn resolved(findings: &Findings) -> bool {
-    summary(findings).open.is_some_and(|open| open.starts_with("Depending on"))
+    summary(findings, Lettering::Set).open.is_some_and(|open| open.starts_with("Depending on"))
 }
 
 /// Did no flight hold of those flown at random?

@@ -2,7 +2,7 @@
 
 use crate::words;
 use longodds_sim::{
-    findings::{Findings, InputFinding, Units},
+    findings::{Findings, InputFinding},
     quantity::Show,
 };
 use maud::{Markup, html};
@@ -10,7 +10,7 @@ use maud::{Markup, html};
 /// The table of inputs, uncertain ones first as in the record.
 pub(super) fn table(findings: &Findings) -> Markup {
     let show = words::show(findings);
-    let both = findings.show == Units::Imperial;
+    let both = findings.show == Show::Imperial;
     // What nobody told and nothing varies is a list, not a row each.
     let (given, told): (Vec<&InputFinding>, Vec<&InputFinding>) =
         findings.inputs.iter().partition(|i| i.assumed && i.fixed);

@@ -10,10 +10,10 @@ mod notes;
 use crate::{
     Evidence,
     canvas::Frame,
-    chart,
+    chart, font,
     picture::{Picture, font_faces},
 };
-use longodds_sim::{findings::Findings, scenario::Gate};
+use longodds_sim::{answer as said, findings::Findings, scenario::Gate, words::Voice};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 const STYLE: &str = include_str!("style.css");
@@ -102,10 +102,11 @@ fn parts(findings: &Findings, evidence: &[Evidence]) -> Vec<Part> {
 
 /// The chain, and what became of the strikes on each of several aimed faces.
 fn chain(findings: &Findings) -> Markup {
+    let voice = Voice::set(findings.show);
     html! {
         (figure(&chart::chain(findings, Frame::page()), None))
         @if !findings.by_face.is_empty() {
-            ul { @for face in &findings.by_face { li { (prose(&face.words)) } } }
+            ul { @for face in &findings.by_face { li { (prose(&said::face(face, voice))) } } }
         }
     }
 }
@@ -127,61 +128,15 @@ fn figure(picture: &Picture, caption: Option<&Markup>) -> Markup {
     }
 }
 
-/// A sentence with its names in backticks set as such, and its quantities as in
-/// the charts.
+/// A sentence with its names in backticks set as such, its numbers on one line
+/// with their units.
 fn prose(text: &str) -> Markup {
     html! {
         @for (i, part) in text.split('`').enumerate() {
-            @if i % 2 == 1 { code { (name(part)) } } @else { (typeset(part)) }
+            @if i % 2 == 1 { code { (name(part)) } } @else { (font::unbroken(part)) }
         }
     }
 }
-
-/// A number and its unit stay on one line, and units have the signs that charts
-/// give them.
-fn typeset(text: &str) -> String {
-    let text = text.replace("ft lbf", "ft·lbf");
-    let mut out = String::with_capacity(text.len());
-    let mut rest = text.as_str();
-    while let Some(c) = rest.chars().next() {
-        let after = rest.get(c.len_utf8()..).unwrap_or_default();
-        let digit = out.ends_with(|c: char| c.is_ascii_digit());
-        let number = after.starts_with(|c: char| c.is_ascii_digit());
-        let word = out.is_empty() || out.ends_with([' ', '(']);
-        match c {
-            ' ' if digit && ends(after, "deg") => {
-                out.push('°');
-                rest = &after["deg".len()..];
-                continue;
-            }
-            // Shares have one form on the page.
-            ' ' if digit && ends(after, "in 100") && !after["in 100".len()..].starts_with(',') => {
-                out.push_str("\u{a0}%");
-                rest = &after["in 100".len()..];
-                continue;
-            }
-            ' ' if digit && ends(after, "degC") => {
-                out.push_str("\u{a0}°");
-                rest = &after["deg".len()..];
-                continue;
-            }
-            ' ' if digit && UNITS.iter().any(|unit| ends(after, unit)) => out.push('\u{a0}'),
-            '-' if word && number => out.push('−'),
-            other => out.push(other),
-        }
-        rest = after;
-    }
-    out
-}
-
-/// Does the text begin with this whole word?
-fn ends(text: &str, word: &str) -> bool {
-    text.strip_prefix(word).is_some_and(|rest| !rest.starts_with(char::is_alphanumeric))
-}
-
-/// Units that would look lost at the head of a line.
-const UNITS: [&str; 13] =
-    ["%", "m", "mm", "m/s", "ft", "mph", "J", "N", "kg", "lb", "lbf", "ft·lbf", "s"];
 
 /// An input's name, to be broken after its dots.
 fn name(text: &str) -> Markup {
@@ -190,29 +145,5 @@ fn name(text: &str) -> Markup {
             @if i > 0 { "." wbr; }
             (part)
         }
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn quantities_in_sentences_look_as_in_charts() {
-        assert_eq!(
-            typeset("at 25.6 mph, 43.8 deg from square on, -8.89 m off. The blow is 335 ft lbf."),
-            "at 25.6\u{a0}mph, 43.8° from square on, −8.89\u{a0}m off. The blow is \
-             335\u{a0}ft·lbf."
-        );
-        assert_eq!(typeset("between 79 % and 81 %"), "between 79\u{a0}% and 81\u{a0}%");
-        assert_eq!(typeset("26 in 100 and over 99.9 in 100"), "26\u{a0}% and over 99.9\u{a0}%");
-        assert_eq!(typeset("1 in 100,000, 3 in 1,000"), "1 in 100,000, 3 in 1,000");
-        assert_eq!(typeset("-10 to 35 degC"), "−10 to 35\u{a0}°C");
-        // No unit, no minus.
-        assert_eq!(
-            typeset("36 searches, 2004-10-01, 3 degrees"),
-            "36 searches, 2004-10-01, 3 degrees"
-        );
-        assert_eq!(typeset("1 in 230"), "1 in 230");
     }
 }

@@ -2,7 +2,7 @@
 
 use super::{beside, prose};
 use crate::Evidence;
-use longodds_sim::findings::Findings;
+use longodds_sim::{answer, findings::Findings, words::Voice};
 use maud::{Markup, html};
 
 /// Models with their sources.
@@ -25,7 +25,7 @@ pub(super) fn models(findings: &Findings) -> Markup {
         }
         // Their sources stand in the table.
         @if let Some(reading) = findings.harm.as_ref().and_then(|harm| harm.reading.as_ref()) {
-            p { (prose(reading)) "." }
+            p { (prose(&answer::reading(reading, Voice::set(findings.show)))) "." }
         }
     }
 }

@@ -6,8 +6,11 @@ pub(crate) mod evidence;
 pub(crate) use self::evidence::{comparison, map, sweep, test_day};
 
 use longodds_sim::{
+    chain::Breach,
+    engine::Stop,
     findings::*,
     math,
+    quantity::Show,
     scenario::{Demand, Gate, Outline, SolidShape},
 };
 
@@ -36,7 +39,7 @@ fn chance(held: u64, flights: u64) -> Chance {
         level: 0.95,
         flights,
         held,
-        method: "plain sampling".to_owned(),
+        method: Method::Plain,
     }
 }
 
@@ -127,13 +130,7 @@ fn input(i: u64, name: &str, dimension: &str, written: &str, q: [f64; 3]) -> Inp
     }
 }
 
-fn gate(
-    gate: Gate,
-    meaning: &str,
-    came: u64,
-    passed: u64,
-    margin: (f64, &str, &str),
-) -> GateFinding {
+fn gate(gate: Gate, meaning: &str, came: u64, passed: u64, margin: (f64, &str)) -> GateFinding {
     GateFinding {
         gate,
         meaning: meaning.to_owned(),
@@ -142,8 +139,7 @@ fn gate(
         given_before: chance(passed, came),
         so_far: chance(passed, 10_000),
         margin: (passed < came).then(|| spread((0..500).map(|i| margin.0 * unit(i, 1)))).flatten(),
-        margin_meaning: margin.1.to_owned(),
-        margin_dimension: margin.2.to_owned(),
+        margin_dimension: margin.1.to_owned(),
     }
 }
 
@@ -161,13 +157,14 @@ pub(crate) fn ordinary() -> Findings {
         version: VERSION,
         program: "longodds 0.1.0".to_owned(),
         claim_text: "A sheet of plywood blows off a scaffold and goes through the shop window across the street.".to_owned(),
-        show: Units::Si,
+        show: Show::Si,
         scenario_name: "plywood.yaml".to_owned(),
         scenario_text: "claim: >-\n  A sheet of plywood blows off a scaffold and goes through the shop window.\nair:\n  wind: {speed: {between: [14 m/s, 24 m/s]}}  # <gusts> & \"lulls\"\n".to_owned(),
         seed: 1,
         partial: false,
         flights_asked: None,
-        enough: "10,000 flights were enough.".to_owned(),
+        enough: Some(Enough { stop: Stop::Exact, floor: 5e-5, strikes: None, no_band: false }),
+        search: None,
         family: "avx2".to_owned(),
         claim: chance(31, 10_000),
         band: Some(BandFinding {
@@ -196,7 +193,7 @@ pub(crate) fn ordinary() -> Findings {
             distance: 2.7,
             ways: vec![1.0],
             flight: path(3, false),
-            words: "`air.wind.speed` is 24.1 m/s (only 1 in 210 is as high); everything else is near its middle.".to_owned(),
+            strike: None,
         }),
         shaky: vec![ShakyFinding {
             input: "object.drag_factor".to_owned(),
@@ -206,13 +203,13 @@ pub(crate) fn ordinary() -> Findings {
             low: 0.016,
             high: 0.025,
             flights: 3000,
-            words: "`object.drag_factor` was assumed, not told: at 1.2 the claim would be very unlikely (2.0 in 100), not exceptionally unlikely (1 in 323).".to_owned(),
+            assumed: true,
         }],
         gates: vec![
-            gate(Gate::Released, "the wind lifts it off the scaffold", 10_000, 8_120, (90.0, "short of what lifts it", "force")),
-            gate(Gate::Reaches, "it comes as far as the plane of shop_window", 8_120, 2_904, (9.0, "short of the plane of shop_window", "length")),
-            gate(Gate::Strikes, "its first touch is on shop_window", 2_904, 212, (4.0, "off the outline of shop_window", "length")),
-            gate(Gate::Perforates, "it goes through the toughened glass", 212, 31, (260.0, "short of what the glass resists", "energy")),
+            gate(Gate::Released, "the wind lifts it off the scaffold", 10_000, 8_120, (90.0, "force")),
+            gate(Gate::Reaches, "it comes as far as the plane of shop_window", 8_120, 2_904, (9.0, "length")),
+            gate(Gate::Strikes, "its first touch is on shop_window", 2_904, 212, (4.0, "length")),
+            gate(Gate::Perforates, "it goes through the toughened glass", 212, 31, (260.0, "energy")),
         ],
         inputs: vec![
             input(1, "air.wind.speed", "speed", "central 90 % from 14 m/s to 24 m/s", [14.0, 19.0, 24.0]),
@@ -260,7 +257,7 @@ pub(crate) fn ordinary() -> Findings {
             ranking(Some(Gate::Reaches), &[("air.wind.speed", 0.88, 0.63), ("release.blown.height", 0.71, 0.33), ("object.mass", 0.4, 0.03)]),
             ranking(Some(Gate::Strikes), &[("release.blown.nose_up", 0.3, 0.3), ("air.wind.speed", 0.52, 0.02)]),
         ],
-        breaches: vec![BreachFinding { sentence: "attitude beyond the tunnel tests: lift is a guess there".to_owned(), flights: 310, share: 0.031, of: 10_000, among: "flights".to_owned(), first: None, gate: None }],
+        breaches: vec![BreachFinding { breach: Breach::Direction, flights: 310, share: 0.031, of: 10_000 }],
         models: vec![ModelNote { what: "drag and lift of the plate".to_owned(), model: "quasi-steady coefficients against angle of attack".to_owned(), source: "made up for this example".to_owned(), valid: "angles up to 90°, Re > 1e4".to_owned() }],
         cautions: vec!["Flying boards kill. This record judges a claim; it is no licence to try it.".to_owned()],
         warnings: vec!["`object.mass` is wider than its length suggests".to_owned()],
@@ -309,33 +306,24 @@ pub(crate) fn all() -> Vec<(&'static str, Findings)> {
 pub(crate) fn in_both_units() -> Vec<(&'static str, Findings)> {
     let mut out = all();
     for (name, mut findings) in all() {
-        findings.show = if findings.show == Units::Si { Units::Imperial } else { Units::Si };
+        findings.show = if findings.show == Show::Si { Show::Imperial } else { Show::Si };
         out.push((name, findings));
     }
     out
 }
 
 fn imperial() -> Findings {
-    Findings { show: Units::Imperial, partial: true, ..ordinary() }
+    Findings { show: Show::Imperial, partial: true, ..ordinary() }
 }
 
 fn impossible() -> Findings {
     let mut f = ordinary();
     f.claim = chance(0, 10_000);
-    f.gates[2] = gate(
-        Gate::Strikes,
-        "its first touch is on shop_window",
-        2_904,
-        0,
-        (4.0, "off the outline of shop_window", "length"),
-    );
-    f.gates[3] = gate(
-        Gate::Perforates,
-        "it goes through the toughened glass",
-        0,
-        0,
-        (1.0, "short", "energy"),
-    );
+    f.most_likely = None;
+    f.gates[2] =
+        gate(Gate::Strikes, "its first touch is on shop_window", 2_904, 0, (4.0, "length"));
+    f.gates[3] =
+        gate(Gate::Perforates, "it goes through the toughened glass", 0, 0, (1.0, "energy"));
     f.flights = (0..60).map(|i| path(i, true)).collect();
     for crossing in &mut f.crossings {
         (crossing.struck, crossing.held, crossing.up) = (false, false, crossing.up + 9.0);
@@ -349,7 +337,7 @@ fn certain() -> Findings {
     let mut f = ordinary();
     f.claim = chance(10_000, 10_000);
     for g in &mut f.gates {
-        *g = gate(g.gate, &g.meaning, 10_000, 10_000, (1.0, "", "length"));
+        *g = gate(g.gate, &g.meaning, 10_000, 10_000, (1.0, "length"));
     }
     for flight in &mut f.flights {
         (flight.stopped_at, flight.struck) = (None, true);
@@ -367,7 +355,7 @@ pub(crate) fn single() -> Findings {
     let mut f = ordinary();
     f.claim = chance(1, 1);
     for g in &mut f.gates {
-        *g = gate(g.gate, &g.meaning, 1, 1, (1.0, "", "length"));
+        *g = gate(g.gate, &g.meaning, 1, 1, (1.0, "length"));
         g.so_far = chance(1, 1);
     }
     f.flights.truncate(1);
@@ -387,8 +375,7 @@ fn bare() -> Findings {
     f.crossings.clear();
     f.solids.clear();
     f.miss_distance = None;
-    f.gates =
-        vec![gate(Gate::Strikes, "its first touch is on shop_window", 10_000, 0, (0.0, "", ""))];
+    f.gates = vec![gate(Gate::Strikes, "its first touch is on shop_window", 10_000, 0, (0.0, ""))];
     f.gates[0].margin = None;
     f.inputs.truncate(3);
     f.models.clear();
@@ -410,7 +397,6 @@ fn long_names() -> Findings {
     }
     for g in &mut f.gates {
         g.meaning = format!("{} of {long} & co", g.meaning);
-        g.margin_meaning = format!("short of {long}");
     }
     for d in f.drivers.iter_mut().flat_map(|d| &mut d.ranking) {
         d.input = format!("{}.{long}", d.input);
@@ -459,7 +445,7 @@ fn rare() -> Findings {
     }
     let c = &mut f.claim;
     (c.probability, c.low, c.high) = (so_far, so_far * 0.8, so_far * 1.25);
-    c.method = "multilevel splitting over the chain".to_owned();
+    c.method = Method::Subset;
     f.gates[1].given_before.held = 4_000;
     f
 }
@@ -548,7 +534,7 @@ pub(crate) fn bouncing() -> Findings {
 
 /// A lump of rock, in imperial units.
 fn lump() -> Findings {
-    let mut f = Findings { show: Units::Imperial, ..drop() };
+    let mut f = Findings { show: Show::Imperial, ..drop() };
     f.object =
         ObjectFinding { shape: "irregular".to_owned(), extents: [0.4; 3], inner: None, mass: 9.0 };
     f

@@ -161,6 +161,9 @@ fn got(flight: &FlightFinding) -> usize {
 /// The flights that may be called the closest: marked so, or else no other got
 /// farther.
 fn closest(f: &Findings, stopped_at: Option<Gate>) -> bool {
+    if let Some(way) = f.most_likely.as_ref().filter(|way| way.flight.path.len() > 1) {
+        return way.flight.stopped_at == stopped_at;
+    }
     let drawn: Vec<_> = f.flights.iter().filter(|flight| flight.path.len() > 1).collect();
     let farthest = drawn.iter().map(|flight| got(flight)).max();
     let marked = drawn.iter().any(|flight| flight.closest);
@@ -521,6 +524,10 @@ const FAN: Sentences = &[
 
 const CLOSEST: Sentences = &[
     Sentence {
+        words: "How it happens: six moments of the likeliest way",
+        holds: |_, f| f.most_likely.is_some() && closest(f, None),
+    },
+    Sentence {
         words: "How it happens: six moments of flight {}",
         holds: |said, f| closest(f, None) && kept(f, said[0]),
     },
@@ -531,7 +538,7 @@ const CLOSEST: Sentences = &[
 ];
 
 fn kept(f: &Findings, draw: &str) -> bool {
-    f.flights.iter().any(|flight| Some(flight.draw) == count(draw))
+    f.most_likely.is_none() && f.flights.iter().any(|flight| Some(flight.draw) == count(draw))
 }
 
 /// Every chart of a record with the sentences it may bear.
@@ -556,6 +563,7 @@ fn more() -> Vec<(&'static str, Findings)> {
     };
     let stopped = |gate: Gate| {
         let mut findings = sample::ordinary();
+        findings.most_likely = None;
         for flight in &mut findings.flights {
             (flight.stopped_at, flight.struck) = (Some(gate), gate > Gate::Strikes);
         }
@@ -563,6 +571,14 @@ fn more() -> Vec<(&'static str, Findings)> {
     };
     vec![
         ("bound", changed(spoil::only_a_bound)),
+        ("no way found", changed(|f| f.most_likely = None)),
+        (
+            "bound, in hundredths",
+            changed(|f| {
+                spoil::only_a_bound(f);
+                (f.claim.probability, f.claim.high) = (0.31, 0.35);
+            }),
+        ),
         (
             "bound, one in many",
             changed(|f| {
@@ -670,6 +686,7 @@ fn more() -> Vec<(&'static str, Findings)> {
             changed(|f| {
                 spoil::none_held(f);
                 f.impact_speed = None;
+                f.most_likely = None;
                 f.flights
                     .iter_mut()
                     .for_each(|one| (one.struck, one.stopped_at) = (false, Some(Gate::Strikes)));

@@ -78,6 +78,9 @@ fn fates_turned(f: &mut Findings) {
         };
         flight.draw += 1_000_000;
     }
+    if let Some(way) = &mut f.most_likely {
+        way.flight.stopped_at = Some(Gate::Released);
+    }
 }
 
 fn crossings_turned(f: &mut Findings) {
@@ -106,6 +109,7 @@ fn one_of_each(f: &mut Findings) {
 
 fn emptied(f: &mut Findings) {
     f.flights.clear();
+    f.most_likely = None;
     f.crossings.clear();
     f.drivers.clear();
     (f.impact_speed, f.miss_distance, f.obliquity, f.barrier) = (None, None, None, None);

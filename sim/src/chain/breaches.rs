@@ -3,7 +3,8 @@
 use crate::{aero::Doubt, scenario::Gate};
 
 /// A validity range, or a limit of the run, that a draw left.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Breach {
     /// Faster than Mach 0.6 through the air.
     Mach,

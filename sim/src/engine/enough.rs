@@ -7,7 +7,8 @@ use crate::{
 };
 
 /// Why a run ended.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Stop {
     /// All the flights that were asked for are flown.
     AsAsked,

@@ -1,17 +1,16 @@
 //! The chance of the claim, how far it is open, and what carries it.
 
-use super::{BandFinding, Chance, DecidesFinding, ShakyFinding, SideFinding};
+use super::{
+    BandFinding, Chance, DecidesFinding, Enough, Method as Found, Rough, SearchFinding,
+    ShakyFinding, SideFinding,
+};
 use crate::{
     engine::Stop,
-    estimate::{
-        Proportion,
-        rare::{Method, RareEvent},
-    },
+    estimate::{Proportion, rare::Method},
     math::ln,
-    quantity::{Dimension, Show, format, significant},
     scenario::{Input, InputId, Scenario},
     study::{Deciding, Moved, Side, Study},
-    words::{Interval, Likelihood, Spoken, count, interval, likelihood},
+    words::{Likelihood, likelihood},
 };
 
 /// Share of the unknowns that the band covers.
@@ -38,7 +37,10 @@ pub(super) fn claim(study: &Study, counted: Chance) -> Chance {
             low: rare.low,
             high: rare.high,
             level: rare.level,
-            method: method(rare, &counted),
+            method: match rare.method {
+                Method::Importance => Found::Importance,
+                _ => Found::Subset,
+            },
             by_ways: rare.by_ways,
             ..counted
         },
@@ -59,128 +61,34 @@ pub(super) fn last_gate(claim: &Chance, before: &Chance) -> Option<Chance> {
     Some(Chance { probability, low, high, by_ways, ..claim.clone() })
 }
 
-fn method(rare: &RareEvent, counted: &Chance) -> String {
-    let name = match rare.method {
-        Method::Importance => "subset simulation, then importance sampling",
-        _ => "subset simulation",
-    };
-    format!(
-        "{name}, {} flights of its own, because of {} plain flights {}, too few to lean on (by \
-         themselves they say {}); {}; {}{}",
-        count(rare.calls),
-        count(counted.flights),
-        times(counted.held),
-        plain(counted),
-        rare.why,
-        rare.looked,
-        left_open(rare),
-    )
-}
-
-/// How many flights would rule out ways that nobody has seen.
-fn left_open(rare: &RareEvent) -> String {
-    rare.flights_to_close().map_or_else(String::new, |flights| {
-        format!(
-            "; to rule out as much again in ways that nobody has seen would take {} plain flights",
-            about(flights)
-        )
+/// The search, if there was one; `counted` is what plain flights say.
+pub(super) fn search(study: &Study, counted: &Chance) -> Option<SearchFinding> {
+    study.rare.as_ref().map(|rare| SearchFinding {
+        calls: rare.calls,
+        why: rare.why.clone(),
+        looked: rare.looked.clone(),
+        plain: [if counted.held == 0 { 0.0 } else { counted.low }, counted.high],
+        flights_to_close: rare.flights_to_close(),
     })
 }
 
-/// A large number of flights to two digits.
-fn about(flights: f64) -> String {
-    match flights {
-        n if n >= 1e9 => format!("{} billion", significant(n / 1e9, 2)),
-        n if n >= 1e6 => format!("{} million", significant(n / 1e6, 2)),
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a count")]
-        n => count((n / 1000.0).ceil() as u64 * 1000),
-    }
-}
-
-fn times(count: u64) -> String {
-    match count {
-        0 => "none held".to_owned(),
-        1 => "only one held".to_owned(),
-        n => format!("only {n} held"),
-    }
-}
-
-fn plain(counted: &Chance) -> Interval {
-    interval(if counted.held == 0 { 0.0 } else { counted.low }, counted.high)
-}
-
-/// Why no more flights were flown, in words.
-pub(super) fn enough(scenario: &Scenario, study: &Study) -> String {
-    let parts =
-        [Some(enough_counts(study)), roughly_known(scenario, study), no_band(scenario, study)];
-    parts.into_iter().flatten().collect::<Vec<_>>().join(" ")
-}
-
-/// Why a band over the unknown inputs is missing, where one would be looked
-/// for.
-fn no_band(scenario: &Scenario, study: &Study) -> Option<String> {
+/// Why no more flights were flown.
+pub(super) fn enough(scenario: &Scenario, study: &Study) -> Enough {
     let inputs = &scenario.inputs;
     let unknown = inputs.uncertain().any(|id| inputs.get(id).unknown);
-    let missing =
-        unknown && study.ask.doubts && study.unknown.is_none() && study.stop != Stop::Interrupted;
-    missing.then(|| {
-        "How far the unknown inputs could move the chance was not worked out: no flight held. Set \
-         one to either end of its range and run again to see."
-            .to_owned()
-    })
-}
-
-/// What strikes, where its quantiles are not settled.
-fn roughly_known(scenario: &Scenario, study: &Study) -> Option<String> {
+    let wanted = unknown && study.ask.doubts && study.stop != Stop::Interrupted;
     let speed = &study.tally.impact_speed;
-    let strikes = match speed.count() {
-        0 => return None,
-        1 => "a single strike".to_owned(),
-        n => format!("{} strikes", count(n)),
-    };
-    let Some(known) = speed.settled() else {
-        return Some(format!("What is said of the strike rests on {strikes}: take it as rough."));
-    };
-    let say = |value: f64| format(value, Dimension::Speed, scenario.show);
-    (!known.is_settled()).then(|| {
-        let which = match known.share {
-            share if share < 0.5 => "its slow end",
-            share if share > 0.5 => "its fast end",
-            _ => "its middle",
-        };
-        format!(
-            "The speed at the strike rests on {strikes}: {which} is known no better than {} to \
-             {}.",
-            say(known.low),
-            say(known.high)
-        )
-    })
-}
-
-fn enough_counts(study: &Study) -> String {
-    let flown = count(study.tally.flights());
-    let plain = match study.stop {
-        Stop::AsAsked => format!("{flown} flights were asked for and flown."),
-        Stop::Exact => format!(
-            "{flown} flights were enough: the interval is no wider than a third of the estimate."
-        ),
-        Stop::BelowFloor => format!(
-            "After {flown} plain flights it was shown to be rarer than {}: flying on at random \
-             would teach little.",
-            Spoken::near(study.ask.rule().floor)
-        ),
-        Stop::BudgetSpent => format!(
-            "All {flown} flights of the budget were flown; the interval is still wider than a \
-             third of the estimate."
-        ),
-        Stop::Interrupted => format!("It was stopped after {flown} flights."),
-    };
-    match &study.rare {
-        Some(rare) if matches!(rare.method, Method::Plain | Method::Unresolved) => {
-            let calls = count(rare.calls);
-            format!("{plain} A search of {calls} flights gave nothing better: {}.", rare.why)
-        }
-        _ => plain,
+    let rough = |unsettled| Some(Rough { strikes: speed.count(), unsettled });
+    Enough {
+        stop: study.stop,
+        floor: study.ask.rule().floor,
+        strikes: match speed.settled() {
+            _ if speed.count() == 0 => None,
+            None => rough(None),
+            Some(known) if known.is_settled() => None,
+            Some(known) => rough(Some([known.share, known.low, known.high])),
+        },
+        no_band: wanted && study.unknown.is_none(),
     }
 }
 
@@ -243,10 +151,7 @@ pub(super) fn shaky(scenario: &Scenario, study: &Study, claim: &Chance) -> Vec<S
         new
     });
     found.truncate(TOLD);
-    found
-        .into_iter()
-        .map(|moved| one(scenario.inputs.get(moved.input), moved, claim, scenario.show))
-        .collect()
+    found.into_iter().map(|moved| one(scenario.inputs.get(moved.input), moved)).collect()
 }
 
 /// The word for the best estimate alone.
@@ -268,15 +173,8 @@ fn distance(a: &Proportion, b: &Proportion) -> f64 {
     (odds(a) - odds(b)).abs()
 }
 
-fn one(input: &Input, moved: &Moved, claim: &Chance, show: Show) -> ShakyFinding {
+fn one(input: &Input, moved: &Moved) -> ShakyFinding {
     let chance = &moved.chance;
-    let kind = if input.assumed { "was assumed, not told" } else { "is not known" };
-    let then = if chance.k == 0 {
-        format!("never in {}", count(chance.n))
-    } else {
-        Spoken::near(chance.estimate).to_string()
-    };
-    let now = claim.probability;
     ShakyFinding {
         input: input.name.clone(),
         dimension: input.dimension.name().to_owned(),
@@ -285,13 +183,6 @@ fn one(input: &Input, moved: &Moved, claim: &Chance, show: Show) -> ShakyFinding
         low: chance.low,
         high: chance.high,
         flights: chance.n,
-        words: format!(
-            "`{}` {kind}: at {} it would be {then} ({}), not {} ({}).",
-            input.name,
-            format(moved.to, input.dimension, show),
-            point_word(chance),
-            super::in_words(claim),
-            likelihood(now, now),
-        ),
+        assumed: input.assumed,
     }
 }

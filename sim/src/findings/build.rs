@@ -2,9 +2,9 @@
 
 use super::{
     BarrierFinding, Chance, CrossingFinding, Driver, EnergyAudit, FaceFinding, Findings,
-    GateDrivers, GateFinding, HarmFinding, InputFinding, ObjectFinding, PLAIN, SolidFinding,
-    Spread, StepError, Units, VERSION, answers, by_face, contacts, ground, hurt, models, paths,
-    story, words,
+    GateDrivers, GateFinding, HarmFinding, InputFinding, Method, ObjectFinding, SolidFinding,
+    Spread, StepError, VERSION, answers, by_face, contacts, ground, hurt, models, paths, way,
+    words,
 };
 use crate::{
     body::Shape,
@@ -14,10 +14,9 @@ use crate::{
     engine::{Draws, Measure, Rows, Stop, Tally, audit, check_steps},
     estimate::{LEVEL, Proportion},
     flight,
-    scenario::{Barrier, Gate, Hardness, Input, InputId, Scenario, Show},
+    scenario::{Barrier, Gate, Hardness, Input, InputId, Scenario},
     study::Study,
     trials::judgement::Strength,
-    words::count,
 };
 
 /// Where a run came from, as far as the engine does not know it.
@@ -61,19 +60,17 @@ pub fn findings(claim: &Claim, study: &Study, origin: &Origin) -> Findings {
         version: VERSION,
         program: concat!("longodds ", env!("CARGO_PKG_VERSION")).to_owned(),
         claim_text: scenario.claim.clone(),
-        show: match scenario.show {
-            Show::Si => Units::Si,
-            Show::Imperial => Units::Imperial,
-        },
+        show: scenario.show,
         scenario_name: origin.scenario_name.clone(),
         scenario_text: scenario.text.clone(),
         seed: order.seed,
         partial: study.stop == Stop::Interrupted,
         flights_asked: study.ask.flights,
-        enough: answers::enough(scenario, study),
+        enough: Some(answers::enough(scenario, study)),
+        search: answers::search(study, &chance(tally.passed(last), flown)),
         family: flight::Family::of_this_machine().name().to_owned(),
         band: answers::band(scenario, study),
-        most_likely: study.likeliest.as_ref().map(|way| story::most_likely(claim, way)),
+        most_likely: study.likeliest.as_ref().map(|way| way::most_likely(claim, way)),
         shaky: answers::shaky(scenario, study, &claimed),
         gates: gates(claim, tally, &claimed),
         claim: claimed,
@@ -106,7 +103,7 @@ pub fn findings(claim: &Claim, study: &Study, origin: &Origin) -> Findings {
     }
 }
 
-pub(super) fn chance(held: u64, flights: u64) -> Chance {
+pub(crate) fn chance(held: u64, flights: u64) -> Chance {
     let p = Proportion::printed(held, flights, LEVEL);
     Chance {
         probability: p.estimate,
@@ -115,7 +112,7 @@ pub(super) fn chance(held: u64, flights: u64) -> Chance {
         level: p.level,
         flights,
         held,
-        method: PLAIN.to_owned(),
+        method: Method::Plain,
         at_most: false,
         open: 0,
         by_ways: None,
@@ -163,7 +160,6 @@ fn gate(claim: &Claim, tally: &Tally, place: usize) -> GateFinding {
             ..ground::left_open(chance(passed, tally.flights()), tally.open[..=place].iter().sum())
         },
         margin: spread(&tally.margins[place]),
-        margin_meaning: words::margin_meaning(gate).to_owned(),
         margin_dimension: words::margin_dimension(scenario, gate).to_owned(),
     }
 }
@@ -321,40 +317,13 @@ fn harm(claim: &Claim, tally: &Tally, middle: &[f64]) -> Option<HarmFinding> {
 
 fn energy_audit(claim: &Claim, rows: &[f64]) -> EnergyAudit {
     let found = audit(claim, rows);
-    let (flights, holds) = (count(found.flights), found.holds());
-    let touches = match found.touches {
-        0 => String::new(),
-        n => format!(" and {} touches", count(n)),
-    };
-    let worst = crate::quantity::significant((100.0 * found.worst).max(0.001), 2);
-    let words = if found.flights == 0 {
-        "no flight came loose, so that no energy was exchanged".to_owned()
-    } else if holds {
-        format!(
-            "what {flights} flights{touches} lost is the work of air and contact, to within \
-             {worst} % of a flight's energy at worst"
-        )
-    } else if found.gained > 0 {
-        format!(
-            "IT DOES NOT ADD UP: in {} of {flights} flights a contact gave energy, which it can \
-             only take. Do not use this answer; it is a fault of the program",
-            count(found.gained)
-        )
-    } else {
-        format!(
-            "IT DOES NOT ADD UP: in {} of {flights} flights what is lost is not the work that was \
-             done (off by up to {worst} %). Do not use this answer; it is a fault of the program \
-             or of a scenario far outside what its models are for",
-            count(found.outside)
-        )
-    };
     EnergyAudit {
         flights: found.flights,
         touches: found.touches,
         worst: found.worst,
         outside: found.outside,
-        holds,
-        words,
+        gained: found.gained,
+        holds: found.holds(),
     }
 }
 

@@ -1,12 +1,11 @@
 //! The chain for each of several aimed faces: which one was struck, and what
 //! became of it there.
 
-use super::{FaceChain, FaceGate, build::chance, in_words, words};
+use super::{FaceChain, FaceGate, build::chance, words};
 use crate::{
     chain::Claim,
     engine::{OnFace, Tally},
     scenario::{Face, Gate},
-    words::count,
 };
 
 /// A chain for each aimed face; none where one alone is aimed at.
@@ -26,11 +25,7 @@ fn chain(claim: &Claim, face: &Face, on: &OnFace) -> FaceChain {
             given_before: chance(came(place + 1), came(place)),
         })
         .collect();
-    let mut text = format!("{}: {} strikes", words::face_name(face), count(on.strikes()));
-    for gate in gates.iter().filter(|gate| gate.given_before.flights > 0) {
-        text += &format!("; {}: {}", gate.meaning, in_words(&gate.given_before));
-    }
-    FaceChain { face: face.name.clone(), strikes: on.strikes(), gates, words: text }
+    FaceChain { face: face.name.clone(), strikes: on.strikes(), gates }
 }
 
 fn meaning(claim: &Claim, face: &Face, gate: Gate) -> String {

@@ -1,13 +1,11 @@
-//! What flights touch on their way, in numbers and words.
+//! What flights touch on their way.
 
-use super::{ContactFinding, FlightContact, build::spread, in_words};
+use super::{ContactFinding, FlightContact, build::spread};
 use crate::{
     chain::{Claim, Encounter, Kind},
     contact::Surface,
     engine::{Path, Tally},
-    quantity::{Dimension, format},
     scenario::Scenario,
-    words::count,
 };
 
 /// Most contacts told of one drawn flight.
@@ -15,52 +13,16 @@ const TOLD: usize = 40;
 
 /// What flights touched and went on from; `None` where they are not followed.
 pub(super) fn finding(claim: &Claim, tally: &Tally) -> Option<ContactFinding> {
-    claim.follows().then(|| {
-        let mut found = ContactFinding {
-            touched: tally.contacts.count(),
-            flights: tally.flights(),
-            strikes: tally.impact_speed.count(),
-            strikes_after: tally.after_contact,
-            number: spread(&tally.contacts),
-            let_go: tally.let_go,
-            // Those that were let go went farthest.
-            rest: if tally.let_go == 0 { spread(&tally.rest) } else { None },
-            words: String::new(),
-        };
-        found.words = words(claim.scenario(), &found);
-        found
+    claim.follows().then(|| ContactFinding {
+        touched: tally.contacts.count(),
+        flights: tally.flights(),
+        strikes: tally.impact_speed.count(),
+        strikes_after: tally.after_contact,
+        number: spread(&tally.contacts),
+        let_go: tally.let_go,
+        // Those that were let go went farthest.
+        rest: if tally.let_go == 0 { spread(&tally.rest) } else { None },
     })
-}
-
-fn words(scenario: &Scenario, found: &ContactFinding) -> String {
-    let chance = |some: u64, all: u64| in_words(&super::build::chance(some, all));
-    let touched = chance(found.touched, found.flights);
-    let mut text = format!("{touched}, a flight touches something and goes on");
-    if let Some(number) = &found.number {
-        text += &format!(" ({} contacts in the middle)", number.quantiles[3].round());
-    }
-    if found.strikes > 0 {
-        text += &format!(
-            "; of {} that strike, {} had touched something before",
-            count(found.strikes),
-            count(found.strikes_after)
-        );
-    }
-    if let Some(rest) = &found.rest {
-        let say = |value: f64| format(value, Dimension::Length, scenario.show);
-        text += &format!(
-            ". Half of those followed to rest lie {} or more from below the release, 1 in 20 {}",
-            say(rest.quantiles[3]),
-            say(rest.quantiles[5])
-        );
-    }
-    if found.let_go > 0 {
-        text += &format!(
-            "; {} rolled on, away from everything, and were followed no further",
-            count(found.let_go)
-        );
-    }
-    text + "."
 }
 
 /// The contacts of one flight: all of them, or those that took most.
@@ -100,27 +62,6 @@ pub(super) fn name(scenario: &Scenario, surface: Surface) -> String {
         Surface::Face(i) => scenario.target.faces[i].name.clone(),
         Surface::Solid(i) => scenario.target.solids[i].name.clone(),
     }
-}
-
-/// The way to the strike, as a sentence; `None` if nothing was touched before.
-pub(super) fn way(scenario: &Scenario, path: &Path) -> Option<String> {
-    let before = path.outcome.contacts_before as usize;
-    let touched = path.encounters.get(..before.min(path.encounters.len()))?;
-    let first = touched.iter().find(|one| one.kind == Kind::Bounced)?;
-    let say = |value: f64, dimension| format(value, dimension, scenario.show);
-    let place = name(scenario, first.surface).replace('_', " ");
-    let rest = touched.len() - 1;
-    let more = match rest {
-        0 => String::new(),
-        1 => "; once more it touches something before it strikes".to_owned(),
-        _ => format!("; {rest} more contacts come before it strikes"),
-    };
-    Some(format!(
-        "After {} it comes down on the {place} at {} and goes on at {}{more}.",
-        say(first.time, Dimension::Time),
-        say(first.before, Dimension::Speed),
-        say(first.after, Dimension::Speed),
-    ))
 }
 
 #[cfg(test)]

@@ -1,6 +1,9 @@
 //! The record itself. Field names are those of `findings.json`.
 
 use crate::{
+    chain::Breach,
+    engine::Stop,
+    quantity::Show,
     scenario::{Demand, Gate, Outline, SolidShape},
     trials::judgement::Strength,
     words::{Interval, Likelihood, Spoken, interval, likelihood},
@@ -17,7 +20,7 @@ pub struct Findings {
     /// The claim in the user's words.
     pub claim_text: String,
     /// `si` or `imperial`.
-    pub show: Units,
+    pub show: Show,
     /// The scenario's file name, as typed.
     pub scenario_name: String,
     /// The scenario's text, whole.
@@ -29,9 +32,12 @@ pub struct Findings {
     /// Flights asked for; `None`: as many as it took.
     #[serde(default)]
     pub flights_asked: Option<u64>,
-    /// Why no more flights were flown, in words.
+    /// Why no more flights were flown.
     #[serde(default)]
-    pub enough: String,
+    pub enough: Option<Enough>,
+    /// The search for how rare it is, where there was one.
+    #[serde(default)]
+    pub search: Option<SearchFinding>,
     /// Processor family whose bits these are (`avx512`, `avx2`, `plain`).
     pub family: String,
     /// The chance of the claim.
@@ -63,9 +69,9 @@ pub struct Findings {
     pub target_at: [f64; 3],
     /// See `target_at`.
     pub target_velocity: [f64; 3],
-    /// What a strike does to the speed of a target of known mass, in words.
+    /// What a strike does to the speed of a target of known mass.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub target_moved: Option<String>,
+    pub target_moved: Option<MovedFinding>,
     /// A deterministic sample of flights with their paths, for drawing.
     pub flights: Vec<FlightFinding>,
     /// A deterministic sample of crossings of the aimed face's plane.
@@ -110,16 +116,6 @@ pub struct Findings {
     pub warnings: Vec<String>,
 }
 
-/// Units of display.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Units {
-    /// SI.
-    Si,
-    /// Feet, pounds, miles per hour, foot-pounds.
-    Imperial,
-}
-
 /// A probability with its interval.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Chance {
@@ -135,8 +131,8 @@ pub struct Chance {
     pub flights: u64,
     /// How many of them held.
     pub held: u64,
-    /// How it was found (`plain sampling`, ...), in words.
-    pub method: String,
+    /// How it was found.
+    pub method: Method,
     /// Whether it is an upper bound: the barrier is only known to withstand a
     /// standard's test, not what it breaks at.
     #[serde(default)]
@@ -155,7 +151,7 @@ impl Chance {
     /// Whether it is a share of independent draws, counted.
     #[must_use]
     pub fn is_counted(&self) -> bool {
-        self.method == super::PLAIN
+        self.method == Method::Plain
     }
 
     /// The interval, to the end where nothing was seen but the bound.
@@ -214,6 +210,72 @@ impl Chance {
             _ => format!("at most {words}"),
         }
     }
+}
+
+/// How a chance was found.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Method {
+    /// A count of independent draws.
+    Plain,
+    /// Subset simulation.
+    Subset,
+    /// Subset simulation, then importance sampling.
+    Importance,
+}
+
+impl Method {
+    /// Its name in the trade.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Plain => "plain sampling",
+            Self::Subset => "subset simulation",
+            Self::Importance => "subset simulation, then importance sampling",
+        }
+    }
+}
+
+/// The search for how rare it is.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct SearchFinding {
+    /// Flights of its own.
+    pub calls: u64,
+    /// Why its method speaks, or why none of it stands.
+    pub why: String,
+    /// How ways were looked for.
+    pub looked: String,
+    /// Ends of the interval that plain flights give by themselves.
+    pub plain: [f64; 2],
+    /// Plain flights that would rule out as much again in ways that nobody has
+    /// seen; `None` where those do not matter.
+    #[serde(default)]
+    pub flights_to_close: Option<f64>,
+}
+
+/// Why no more flights were flown.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Enough {
+    /// Why the run ended.
+    pub stop: Stop,
+    /// The chance below which flying on at random would teach little.
+    pub floor: f64,
+    /// What strikes, as far as it is not known as exactly as it is printed.
+    #[serde(default)]
+    pub strikes: Option<Rough>,
+    /// Whether a band over the unknown inputs was wanted and could not be had.
+    #[serde(default)]
+    pub no_band: bool,
+}
+
+/// Strikes of which too little is known.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Rough {
+    /// How many there were.
+    pub strikes: u64,
+    /// The share below the quantile of their speed that is known least, and
+    /// its 95 % interval, m/s; `None`: too few for any.
+    pub unsettled: Option<[f64; 3]>,
 }
 
 /// How often it happens, as far as the unknown inputs leave it open. A record
@@ -303,8 +365,36 @@ pub struct MostLikely {
     pub ways: Vec<f64>,
     /// The flight.
     pub flight: FlightFinding,
-    /// The story in words.
-    pub words: String,
+    /// Its strike; absent where the claim asks for none.
+    #[serde(default)]
+    pub strike: Option<StrikeFinding>,
+}
+
+/// How a flight strikes an aimed face.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct StrikeFinding {
+    /// s after release.
+    pub time: f64,
+    /// Name of the face.
+    pub face: String,
+    /// Speed of the contact point relative to the face, m/s.
+    pub speed: f64,
+    /// Angle from square on, rad.
+    pub obliquity: f64,
+    /// Place on the face from its centre, m to the right and up.
+    pub on_face: [f64; 2],
+    /// Does the face lie, so that it has no top?
+    pub lying: bool,
+    /// What it touched and went on from before.
+    pub touched_before: u64,
+    /// What the blow demands of the barrier and what that resists with, if the
+    /// claim asks for it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub blow: Option<[f64; 2]>,
+    /// What the blow is measured in.
+    pub demand: Demand,
+    /// Whether the barrier resists with at least so much.
+    pub lower_bound: bool,
 }
 
 /// An input in the most likely way.
@@ -339,8 +429,8 @@ pub struct ShakyFinding {
     pub high: f64,
     /// Flights behind it.
     pub flights: u64,
-    /// As a sentence.
-    pub words: String,
+    /// Whether it was assumed, and not told to be unknown.
+    pub assumed: bool,
 }
 
 /// One gate of the chain.
@@ -360,8 +450,6 @@ pub struct GateFinding {
     pub so_far: Chance,
     /// Why and by how much the others failed here.
     pub margin: Option<Spread>,
-    /// What the margin measures, in words ("short of the face's plane").
-    pub margin_meaning: String,
     /// The margin's dimension (`length`, `angle`, `energy`, `speed`, `force`).
     pub margin_dimension: String,
 }
@@ -376,8 +464,6 @@ pub struct FaceChain {
     /// The gates behind the strike, in order: which, how many came to it, and
     /// how many of them passed.
     pub gates: Vec<FaceGate>,
-    /// All of it as a sentence.
-    pub words: String,
 }
 
 /// One gate behind the strike on one face.
@@ -530,8 +616,6 @@ pub struct ContactFinding {
     /// Distance on the ground from below the origin to where flights came to
     /// rest, m; `None` if none did, or some were let go before.
     pub rest: Option<Spread>,
-    /// All of it as a sentence.
-    pub words: String,
 }
 
 /// One contact of a flight.
@@ -636,7 +720,31 @@ pub struct HarmFinding {
     /// What the middle of what arrives comes to, where the criterion has more to
     /// say than whether it is reached.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub reading: Option<String>,
+    pub reading: Option<HeadReading>,
+}
+
+/// The head injury criterion of the middle of what arrives.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct HeadReading {
+    /// Mass of the head, kg.
+    pub mass: f64,
+    /// How long the assumed pulse lasts, s.
+    pub lasts: f64,
+    /// HIC15.
+    pub hic: f64,
+    /// Chances of an injury of AIS 2, 3, 4 or worse by the lognormal curves.
+    pub lognormal: [f64; 3],
+    /// The same by the logistic curves.
+    pub logistic: [f64; 3],
+}
+
+/// What a strike does to the speed of a target of known mass.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct MovedFinding {
+    /// Mass of the target, kg.
+    pub mass: f64,
+    /// 5, 50 and 95 % of the change, m/s, if the object stays with it.
+    pub change: [f64; 3],
 }
 
 /// Discretisation error, measured by re-flying a fixed subset at half the step.
@@ -669,10 +777,11 @@ pub struct EnergyAudit {
     pub worst: f64,
     /// Flights whose gap is beyond 0.1 %.
     pub outside: u64,
+    /// Flights in which a contact gave energy, which it can only take.
+    #[serde(default)]
+    pub gained: u64,
     /// Does it add up?
     pub holds: bool,
-    /// As a sentence.
-    pub words: String,
 }
 
 /// Which inputs decide one gate.
@@ -705,30 +814,16 @@ pub struct Driver {
 }
 
 /// A validity range that was left.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct BreachFinding {
-    /// In words ("were faster than Mach 0.6: ...").
-    pub sentence: String,
+    /// Which.
+    pub breach: Breach,
     /// How many flights.
     pub flights: u64,
     /// Share of those whom it could befall.
     pub share: f64,
-    /// How many these are; 0 in records from before they were told apart.
-    #[serde(default)]
+    /// How many these are.
     pub of: u64,
-    /// Who they are, in words ("the blows on the barrier").
-    #[serde(default = "all_flights")]
-    pub among: String,
-    /// What has to be said before the number, where it is most of them.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub first: Option<String>,
-    /// The gate whose answer it puts in doubt, if it is a single one.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub gate: Option<Gate>,
-}
-
-fn all_flights() -> String {
-    "flights".to_owned()
 }
 
 /// A model and where it comes from.

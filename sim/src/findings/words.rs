@@ -2,20 +2,12 @@
 
 use crate::{
     body::Shape,
-    chain::Claim,
     scenario::{Demand, Face, Gate, Release, Scenario},
 };
 
-/// What passing a gate of a claim means, by its place in the chain: "it strikes
-/// the shop window".
-#[must_use]
-pub fn gate_in_words(claim: &Claim, place: usize) -> String {
-    meaning(claim.scenario(), claim.gates()[place])
-}
-
 /// What passing a gate means here, to follow "the object ...".
 #[must_use]
-pub(super) fn meaning(scenario: &Scenario, gate: Gate) -> String {
+pub(crate) fn meaning(scenario: &Scenario, gate: Gate) -> String {
     let face = aimed_name(scenario);
     match gate {
         Gate::Released => match &scenario.release {
@@ -45,19 +37,6 @@ fn attitude(scenario: &Scenario) -> String {
     format!("it strikes {way}")
 }
 
-/// What the margin of those who failed a gate measures.
-#[must_use]
-pub(super) fn margin_meaning(gate: Gate) -> &'static str {
-    match gate {
-        Gate::Released => "short of the pull that takes it",
-        Gate::Reaches => "short of the face's plane when it came down",
-        Gate::Strikes => "beside the outline as it passed",
-        Gate::Attitude => "beyond the attitude that the claim asks for",
-        Gate::Perforates => "short of going through",
-        Gate::Harms => "short of the harm criterion",
-    }
-}
-
 /// The dimension of a gate's margin, by the names in `quantity`.
 #[must_use]
 pub(super) fn margin_dimension(scenario: &Scenario, gate: Gate) -> &'static str {
@@ -65,10 +44,7 @@ pub(super) fn margin_dimension(scenario: &Scenario, gate: Gate) -> &'static str 
         Gate::Released => "force",
         Gate::Reaches | Gate::Strikes => "length",
         Gate::Attitude => "angle",
-        Gate::Perforates => match demand(scenario) {
-            Some(Demand::NormalSpeed) => "speed",
-            _ => "energy",
-        },
+        Gate::Perforates => demand(scenario).map_or("energy", |demand| demand.dimension().name()),
         Gate::Harms => "energy",
     }
 }

@@ -1,6 +1,7 @@
 //! What has to be hit, and what it takes to go through.
 
 use super::{Bounce, Hardness, InputId, MadeOf, Tested};
+use crate::quantity::Dimension;
 
 /// What has to be hit: faces and solids in a frame whose axes stay parallel to
 /// the world's, and whose origin is on the ground.
@@ -164,6 +165,17 @@ pub enum Demand {
     TotalEnergy,
     /// Closing speed of the contact point along the normal, in m/s.
     NormalSpeed,
+}
+
+impl Demand {
+    /// The dimension that it is measured in.
+    #[must_use]
+    pub fn dimension(self) -> Dimension {
+        match self {
+            Self::NormalSpeed => Dimension::Speed,
+            Self::NormalEnergy | Self::TotalEnergy => Dimension::Energy,
+        }
+    }
 }
 
 /// A barrier whose resistance depends on what strikes it, by a published

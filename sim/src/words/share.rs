@@ -80,7 +80,9 @@ impl Spoken {
             let told = rounded(p, *digits, Side::Near) / 100.0;
             low - 1e-12 <= told && told <= high + 1e-12
         };
-        let digits = (digits(p)..=MOST).find(inside).unwrap_or(MOST);
+        // An estimate that its interval does not hold gains nothing by more digits.
+        let most = if (low..=high).contains(&p) { MOST } else { digits(p) };
+        let digits = (digits(p)..=MOST).find(inside).unwrap_or(most);
         Self::Hundredths(rounded(p, digits, Side::Near), digits)
     }
 

@@ -1,10 +1,11 @@
 //! The answer in a few sentences, from the findings alone.
 
-use super::{Chance, Findings, GateFinding, Units, doubt, ground, next};
+use super::{doubt, gate, ground, happens, next};
 use crate::{
-    quantity::{Dimension, Show, format},
+    findings::{Chance, Findings, GateFinding},
+    quantity::Dimension,
     scenario::Gate,
-    words::{Spoken, capital, count},
+    words::{Lettering, Spoken, Voice, capital, count},
 };
 
 /// The answer in words, answer first.
@@ -33,32 +34,23 @@ pub struct Summary {
 
 /// Puts findings into words.
 #[must_use]
-pub fn summary(findings: &Findings) -> Summary {
-    let doubt =
-        findings.band.as_ref().map(|band| doubt::doubt(&findings.claim, band, findings.show));
+pub fn summary(findings: &Findings, lettering: Lettering) -> Summary {
+    let voice = Voice { show: findings.show, lettering };
+    let doubt = findings.band.as_ref().map(|band| doubt::doubt(&findings.claim, band, voice));
     let (hangs, open) = match doubt {
         Some(doubt) if doubt.first => (Some(doubt.words), None),
         Some(doubt) => (None, Some(doubt.words)),
         None => (None, None),
     };
     Summary {
-        first: ground::first(findings),
-        answer: answer(findings),
+        first: ground::first(findings, voice),
+        answer: answer(findings, voice),
         hangs,
         open,
-        counted: counted(&findings.claim),
-        breaks: breaks(findings),
-        arrives: arrives(findings),
+        counted: counted(&findings.claim, voice),
+        breaks: breaks(findings, voice),
+        arrives: arrives(findings, voice),
         next: next::step(findings),
-    }
-}
-
-/// How findings are displayed.
-#[must_use]
-pub fn show(findings: &Findings) -> Show {
-    match findings.show {
-        Units::Si => Show::Si,
-        Units::Imperial => Show::Imperial,
     }
 }
 
@@ -73,9 +65,9 @@ pub fn why_at_most(findings: &Findings) -> &'static str {
     }
 }
 
-fn answer(findings: &Findings) -> String {
+fn answer(findings: &Findings, voice: Voice) -> String {
     let (claim, unknown) = (&findings.claim, findings.band.is_some());
-    let number = by_ways(claim);
+    let number = by_ways(claim, voice);
     let word = claim.likelihood();
     let bound = why_at_most(findings);
     match claim.probability {
@@ -89,47 +81,46 @@ fn answer(findings: &Findings) -> String {
 
 /// The number; and where ways that nobody has seen could matter more than those
 /// that were found, how far flights alone rule them out.
-fn by_ways(claim: &Chance) -> String {
-    let number = bare(claim);
+fn by_ways(claim: &Chance, voice: Voice) -> String {
+    let number = bare(claim, voice);
     if claim.ways_alone().is_none() {
         return number;
     }
-    let at_most = Spoken::at_most(claim.high);
+    let at_most = voice.say(Spoken::at_most(claim.high));
     format!("by the ways that were found, {number}; flights alone rule out no more than {at_most}")
 }
 
-fn counted(claim: &Chance) -> String {
-    let level = crate::quantity::significant(100.0 * claim.level, 3);
-    let within = claim.interval();
+fn counted(claim: &Chance, voice: Voice) -> String {
+    let (level, within) = (voice.percent(claim.level), voice.span(claim.interval()));
     if claim.is_counted() {
         format!(
-            "{} of {} flights; counting error alone leaves {within} ({level} % confidence, {})",
+            "{} of {} flights; counting error alone leaves {within} ({level} confidence, {})",
             count(claim.held),
             count(claim.flights),
-            claim.method,
+            claim.method.name(),
         )
     } else {
         format!(
-            "{}; the search's own error alone leaves {within} ({level} % confidence)",
-            bare(claim)
+            "{}; the search's own error alone leaves {within} ({level} confidence)",
+            bare(claim, voice)
         )
     }
 }
 
 /// A chance as people say it: "31 in 100", "1 in 1,300", "never in 3,000".
 #[must_use]
-pub fn in_words(chance: &Chance) -> String {
-    chance.bounded(bare(chance))
+pub fn in_words(chance: &Chance, voice: Voice) -> String {
+    chance.bounded(bare(chance, voice))
 }
 
-fn bare(chance: &Chance) -> String {
+fn bare(chance: &Chance, voice: Voice) -> String {
     let flights = count(chance.flights);
     match chance.held {
         0 if chance.is_counted() && chance.flights > 0 => format!("never in {flights}"),
         held if chance.is_counted() && held == chance.flights && held > 0 => {
             format!("every time in {flights}")
         }
-        _ => chance.spoken().to_string(),
+        _ => voice.say(chance.spoken()),
     }
 }
 
@@ -140,34 +131,33 @@ pub fn weakest(findings: &Findings) -> Option<&GateFinding> {
     tried.min_by(|a, b| a.given_before.probability.total_cmp(&b.given_before.probability))
 }
 
-fn breaks(findings: &Findings) -> String {
-    let Some(gate) = weakest(findings) else { return "no flight was flown".to_owned() };
-    let given = in_words(&gate.given_before);
-    let holds = gate.given_before.probability;
-    if holds > 0.9 && findings.claim.probability > 0.5 {
+fn breaks(findings: &Findings, voice: Voice) -> String {
+    let Some(weak) = weakest(findings) else { return "No flight was flown.".to_owned() };
+    let given = in_words(&weak.given_before, voice);
+    let holds = weak.given_before.probability;
+    if holds > 0.9 && findings.claim.low > 0.5 {
         return format!(
             "Nothing in the story is weak: even its weakest step ({}) holds {given}.",
-            gate.meaning
+            weak.meaning
         );
     }
-    let by = gate.margin.as_ref().map_or(String::new(), |margin| {
-        let dimension = Dimension::from_name(&gate.margin_dimension).unwrap_or(Dimension::Number);
-        let half = format(margin.quantiles[3], dimension, show(findings));
-        format!(" Half of those that fail there are {half} or more {}.", gate.margin_meaning)
+    let by = weak.margin.as_ref().map_or(String::new(), |margin| {
+        let dimension = Dimension::from_name(&weak.margin_dimension).unwrap_or(Dimension::Number);
+        let half = voice.quantity(margin.quantiles[3], dimension);
+        format!(" Half of those that fail there are {half} or more {}.", gate::margin(weak.gate))
     });
-    if gate.passed == 0 {
-        let came = count(gate.came);
+    let came = count(weak.came);
+    if weak.passed == 0 {
         return format!(
             "{} The weak step is that {}: of {came} that come to it, none pass.{by}",
-            verdict(gate.gate),
-            gate.meaning,
+            verdict(weak.gate),
+            weak.meaning,
         );
     }
-    let verdict = if holds < 0.5 { format!("{} ", verdict(gate.gate)) } else { String::new() };
+    let verdict = if holds < 0.5 { format!("{} ", verdict(weak.gate)) } else { String::new() };
     format!(
-        "{verdict}The weak step is that {}: of {} that come to it, {given} pass.{by}",
-        gate.meaning,
-        count(gate.came),
+        "{verdict}The weak step is that {}: of {came} that come to it, {given} pass.{by}",
+        weak.meaning,
     )
 }
 
@@ -182,46 +172,34 @@ fn verdict(gate: Gate) -> &'static str {
     }
 }
 
-fn arrives(findings: &Findings) -> Option<String> {
-    let moved = findings.target_moved.clone();
+fn arrives(findings: &Findings, voice: Voice) -> Option<String> {
+    let moved = findings.target_moved.as_ref().map(|moved| happens::moved(moved, voice));
     let words: Vec<String> =
-        leaves(findings).into_iter().chain(strikes(findings)).chain(moved).collect();
+        leaves(findings, voice).into_iter().chain(strikes(findings, voice)).chain(moved).collect();
     (!words.is_empty()).then(|| words.join(" "))
 }
 
 /// How much of the carrier's speed it takes with it.
-fn leaves(findings: &Findings) -> Option<String> {
+fn leaves(findings: &Findings, voice: Voice) -> Option<String> {
     let (speed, share) = (findings.left_with.as_ref()?, findings.left_share.as_ref()?);
-    let say = |value: f64| format(value, Dimension::Speed, show(findings));
-    let of = |value: f64| format!("{:.0} %", 100.0 * value);
+    let of =
+        |spread: &[f64; 7], dimension| [3, 1, 5].map(|at| voice.quantity(spread[at], dimension));
+    let [half, low, high] = of(&speed.quantiles, Dimension::Speed);
+    let [part, least, most] = of(&share.quantiles, Dimension::Ratio);
     Some(format!(
-        "What comes loose leaves at {} (90 % between {} and {}), with {} of the carrier's speed \
-         (90 % between {} and {}).",
-        say(speed.quantiles[3]),
-        say(speed.quantiles[1]),
-        say(speed.quantiles[5]),
-        of(share.quantiles[3]),
-        of(share.quantiles[1]),
-        of(share.quantiles[5]),
+        "What comes loose leaves at {half} (90 % between {low} and {high}), with {part} of the \
+         carrier's speed (90 % between {least} and {most})."
     ))
 }
 
-fn strikes(findings: &Findings) -> Option<String> {
+fn strikes(findings: &Findings, voice: Voice) -> Option<String> {
     let speed = findings.impact_speed.as_ref()?;
-    let show = show(findings);
-    let say = |value: f64| format(value, Dimension::Speed, show);
-    let mut text = format!(
-        "It strikes at {} (90 % between {} and {})",
-        say(speed.quantiles[3]),
-        say(speed.quantiles[1]),
-        say(speed.quantiles[5]),
-    );
+    let [half, low, high] =
+        [3, 1, 5].map(|at| voice.quantity(speed.quantiles[at], Dimension::Speed));
+    let mut text = format!("It strikes at {half} (90 % between {low} and {high})");
     if let Some(barrier) = &findings.barrier {
-        let dimension = match barrier.demand {
-            crate::scenario::Demand::NormalSpeed => Dimension::Speed,
-            _ => Dimension::Energy,
-        };
-        let say = |value: f64| format(value, dimension, show);
+        let dimension = barrier.demand.dimension();
+        let say = |value: f64| voice.quantity(value, dimension);
         text += &format!(
             "; in the middle of all, the blow is {} where the {} takes {}{}",
             say(barrier.demanded.quantiles[3]),

@@ -4,10 +4,10 @@
 //! Everything here is said from the numbers of the record, beside the chance of
 //! the claim: where the two do not fit each other, no band is said at all.
 
-use super::{BandFinding, Chance, DecidesFinding, SideFinding, Units};
 use crate::{
-    quantity::{Dimension, Show, format},
-    words::{Spoken, likelihood},
+    findings::{BandFinding, Chance, DecidesFinding, SideFinding},
+    quantity::Dimension,
+    words::{Spoken, Voice, likelihood},
 };
 
 /// Most of what is open that may lie between always and never where it is said
@@ -54,23 +54,19 @@ enum End {
 }
 
 /// What the band says beside the chance of the claim.
-pub(super) fn doubt(claim: &Chance, band: &BandFinding, units: Units) -> Doubt {
-    let show = match units {
-        Units::Si => Show::Si,
-        Units::Imperial => Show::Imperial,
-    };
+pub(super) fn doubt(claim: &Chance, band: &BandFinding, voice: Voice) -> Doubt {
     let names = names(band);
     let later = |words: String| Doubt { words, first: false };
     if band.flights < FEWEST || !agrees(claim, band) {
         return later(unresolved(&names));
     }
     if hangs(claim, band) {
-        return Doubt { words: always_or_never(band, &names, show), first: true };
+        return Doubt { words: always_or_never(band, &names, voice), first: true };
     }
     let (Some(low), Some(high)) = (low_end(claim, band), high_end(claim, band)) else {
         return later(unresolved(&names));
     };
-    let told = band_words(claim, band, low, high, &names);
+    let told = band_words(claim, band, [low, high], &names, voice);
     later(told.unwrap_or_else(|| unresolved(&names)))
 }
 
@@ -101,14 +97,14 @@ fn hangs(claim: &Chance, band: &BandFinding) -> bool {
         && band.always.min(band.never) > 1.5 * between
 }
 
-fn always_or_never(band: &BandFinding, names: &str, show: Show) -> String {
+fn always_or_never(band: &BandFinding, names: &str, voice: Voice) -> String {
     let few = band.flights < 1000;
     let never = if band.never_chance > NEVER || few { "almost never" } else { "never" };
     let always = if band.always_chance < 1.0 - NEVER || few { "almost always" } else { "always" };
     let between = (1.0 - band.always - band.never).max(0.0);
-    let [yes, no] = [band.always, band.never].map(Spoken::near);
+    let [yes, no] = [band.always, band.never].map(|p| voice.share(p));
     let luck = if between > 0.005 {
-        format!("; between the two, with {}, luck decides", Spoken::near(between))
+        format!("; between the two, with {}, luck decides", voice.share(between))
     } else {
         String::new()
     };
@@ -118,8 +114,8 @@ fn always_or_never(band: &BandFinding, names: &str, show: Show) -> String {
             "The claim {always} holds with `{}` {} and {never} {}; which it is we do not know \
              ({yes} of what we think possible for the first, {no} for the second{luck}).",
             first.input,
-            side(first, holds, show),
-            side(first, fails, show),
+            side(first, holds, voice),
+            side(first, fails, voice),
         ),
         None => format!(
             "It hangs on what we do not know ({names}), hardly on luck: in {yes} of the cases that \
@@ -128,9 +124,9 @@ fn always_or_never(band: &BandFinding, names: &str, show: Show) -> String {
     }
 }
 
-fn side(of: &DecidesFinding, side: &SideFinding, show: Show) -> String {
+fn side(of: &DecidesFinding, side: &SideFinding, voice: Voice) -> String {
     let dimension = Dimension::from_name(&of.dimension).unwrap_or(Dimension::Number);
-    let say = |value: f64| format(value, dimension, show);
+    let say = |value: f64| voice.quantity(value, dimension);
     match side {
         SideFinding::Values(values) => {
             let values: Vec<String> = values.iter().map(|value| say(*value)).collect();
@@ -206,10 +202,12 @@ fn high_end(claim: &Chance, band: &BandFinding) -> Option<End> {
 fn band_words(
     claim: &Chance,
     band: &BandFinding,
-    low: End,
-    high: End,
+    [low, high]: [End; 2],
     names: &str,
+    voice: Voice,
 ) -> Option<String> {
+    let at_most = |p: f64| voice.say(Spoken::at_most(p));
+    let at_least = |p: f64| voice.say(Spoken::at_least(p));
     let p = claim.probability;
     let (bottom, top) = (value(low), value(high));
     let rest = 0.5 * (1.0 - band.share);
@@ -220,8 +218,8 @@ fn band_words(
             format!(
                 "In {} of the cases that we think possible ({names} decides) it happens less often \
                  than that: {} or less; the few others carry the rest.",
-                Spoken::near(1.0 - rest),
-                Spoken::at_most(top),
+                voice.share(1.0 - rest),
+                at_most(top),
             )
         });
     }
@@ -231,16 +229,16 @@ fn band_words(
             format!(
                 "In {} of the cases that we think possible ({names} decides) it happens more often \
                  than that: {} or more; the few others pull it down.",
-                Spoken::near(1.0 - rest),
-                Spoken::at_least(bottom),
+                voice.share(1.0 - rest),
+                at_least(bottom),
             )
         });
     }
     if claim.at_most {
-        let top = Spoken::at_most(top);
+        let top = at_most(top);
         return Some(format!("Depending on {names}, which we do not know, it is up to {top}."));
     }
-    if Spoken::at_least(bottom) == Spoken::at_most(top) {
+    if at_least(bottom) == at_most(top) {
         return Some(format!(
             "What {names} may be, which we do not know, makes no difference to that number."
         ));
@@ -250,12 +248,12 @@ fn band_words(
         if words[0] == words[1] { String::new() } else { format!(" ({})", words[which]) }
     };
     let from = match low {
-        End::At(p) => Spoken::at_least(p).to_string(),
-        End::Under(p) | End::Over(p) => format!("under {}", Spoken::at_most(p)),
+        End::At(p) => at_least(p),
+        End::Under(p) | End::Over(p) => format!("under {}", at_most(p)),
     };
     let to = match high {
-        End::At(p) => Spoken::at_most(p).to_string(),
-        End::Over(p) | End::Under(p) => format!("over {}", Spoken::at_least(p)),
+        End::At(p) => at_most(p),
+        End::Over(p) | End::Under(p) => format!("over {}", at_least(p)),
     };
     Some(format!(
         "Depending on {names}, which we do not know, it is from {from}{} up to {to}{}.",

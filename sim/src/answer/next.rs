@@ -1,8 +1,12 @@
 //! The next thing to do, by rule: mend the answer first, then learn what
 //! decides it, then try the weakest step for real.
 
-use super::{Driver, Findings, GateFinding, InputFinding, weakest};
-use crate::{engine::OUTSIDE_ONE_IN, words::count};
+use super::weakest;
+use crate::{
+    engine::OUTSIDE_ONE_IN,
+    findings::{Driver, Findings, GateFinding, InputFinding},
+    words::count,
+};
 
 /// One sentence that a reader can act on.
 pub(super) fn step(findings: &Findings) -> String {

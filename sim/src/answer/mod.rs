@@ -1,0 +1,21 @@
+//! What is said of a record: the answer in sentences, for whoever reads it.
+//!
+//! A record holds numbers; every sentence about them is made here, with the
+//! words of [`crate::words`], for terminal and page alike.
+
+mod doubt;
+mod enough;
+mod gate;
+mod ground;
+mod happens;
+mod next;
+mod story;
+mod summary;
+
+pub use self::{
+    enough::{enough, how},
+    gate::{face, gate_in_words, margin},
+    happens::{bounces, energy, reading, shaky},
+    story::most_likely,
+    summary::{Summary, in_words, summary, weakest, why_at_most},
+};
