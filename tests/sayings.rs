@@ -111,7 +111,7 @@ pub(crate) fn share(text: &str) -> Option<Said<'_>> {
 }
 
 /// An interval that a text begins with: "30.1 to 31.9 in 100", "at most ...".
-fn interval(text: &str) -> Option<([f64; 2], &str)> {
+pub(crate) fn interval(text: &str) -> Option<([f64; 2], &str)> {
     if let Some(rest) = text.strip_prefix("at most ") {
         let high = share(rest)?;
         return Some(([0.0, high.p], high.rest));

@@ -32,4 +32,5 @@ mod spin;
 mod traffic;
 mod trust;
 mod util;
+mod voices;
 mod wake;
