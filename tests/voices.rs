@@ -242,8 +242,8 @@ fn the_reader_reads_both_letterings() {
     let read = |text| told(text).into_iter().map(|told| told.p).collect::<Vec<f64>>();
     let near = |text, want: &[f64]| {
         let read = read(text);
-        let same = read.len() == want.len()
-            && read.iter().zip(want).all(|(a, b)| (a - b).abs() < 1e-12);
+        let same =
+            read.len() == want.len() && read.iter().zip(want).all(|(a, b)| (a - b).abs() < 1e-12);
         assert!(same, "{text}: {read:?}");
     };
     near("of 212 that come to it, 31 in 100 pass", &[0.31]);

@@ -82,7 +82,7 @@ pub(crate) struct Arguments {
 }
 
 pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Failure> {
-    let findings = super::trials::findings(&arguments.findings)?;
+    let findings = super::report::read(&arguments.findings)?;
     let log = rigging::shots(&arguments.shots, &arguments.camera, None)?;
     let stands_for = arguments
         .stands_for
@@ -262,7 +262,7 @@ fn rigs_shot(path: &Path) -> Result<Scenario, Failure> {
     if path.extension().is_none_or(|ending| ending != "json") {
         return input::scenario(path);
     }
-    let kept = super::trials::findings(path)?;
+    let kept = super::report::read(path)?;
     let folder = path.parent().unwrap_or(Path::new(""));
     trials::read_scenario(&kept.scenario_text, folder).map_err(|_| {
         Failure::wrong(format!("the scenario kept in `{}` cannot be read again", files::name(path)))

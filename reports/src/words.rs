@@ -2,19 +2,13 @@
 //! type.
 
 use longodds_sim::{
-    findings::{Chance, Findings, Share},
+    findings::{Chance, Share},
     quantity::{Dimension, Show},
     scenario::{Demand, Gate},
     words::{Spoken, Voice, count_of, interval},
 };
 
 pub use longodds_sim::words::{capital, count};
-
-/// Units of display of a record.
-#[must_use]
-pub fn show(findings: &Findings) -> Show {
-    findings.show
-}
 
 /// "1 flight", "2 flights".
 #[must_use]

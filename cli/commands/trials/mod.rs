@@ -6,22 +6,19 @@ mod say;
 mod sequential;
 mod threshold;
 
-use crate::{failure::Failure, files, rigging};
+use crate::{failure::Failure, rigging};
 use longodds_reports::{
     Frame,
     chart::{self, PlanChart},
 };
 use longodds_sim::{
-    findings::{Findings, Kind as Record, VERSION},
+    findings::{Kind as Record, VERSION},
     quantity::significant,
     scenario::Gate,
     trials::cost::{Bill, Cost, UsedUp},
 };
 use serde_json::{Value, json};
-use std::{
-    io::Write,
-    path::{Path, PathBuf},
-};
+use std::{io::Write, path::PathBuf};
 
 /// Plan a test: how many shots, at what cost, and what they would let one say.
 #[derive(Debug, clap::Args)]
@@ -124,26 +121,6 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
         Kind::Sequential(arguments) => sequential::run(arguments, out),
         Kind::Say(arguments) => say::run(arguments, out),
     }
-}
-
-/// Reads a findings file.
-pub(super) fn findings(path: &Path) -> Result<Findings, Failure> {
-    let text = files::read_text(path, 64 << 20)?;
-    let name = files::name(path);
-    let findings: Findings = serde_json::from_str(&text).map_err(|error| {
-        Failure::wrong(format!(
-            "`{name}` is not a findings file (line {}, column {})",
-            error.line(),
-            error.column()
-        ))
-        .help("write one with `longodds run`")
-    })?;
-    if findings.version != VERSION {
-        let message =
-            format!("`{name}` has layout {}, this program reads {}", findings.version, VERSION);
-        return Err(Failure::wrong(message).help("run the scenario again"));
-    }
-    Ok(findings)
 }
 
 /// The gate of a name.

@@ -1,6 +1,6 @@
 //! Shots to show that something is rare.
 
-use super::{Costs, findings, gate, money, targets};
+use super::{Costs, gate, money, targets};
 use crate::{
     failure::Failure,
     plain::{self, bar, percent},
@@ -44,7 +44,7 @@ fn expected(arguments: &Arguments) -> Result<(f64, String), Failure> {
             None => (0.2 * arguments.below, "a fifth of the limit, for want of better".to_owned()),
         });
     };
-    let findings = findings(path)?;
+    let findings = crate::commands::report::read(path)?;
     let wanted = match &arguments.gate {
         Some(name) => Some(gate(name)?),
         None => None,

@@ -14,7 +14,7 @@ pub(super) fn energy(findings: &Findings, frame: Frame) -> Option<Picture> {
     let canvas = sheet(frame);
     let palette = canvas.palette;
     let (dimension, _) = words::demand(barrier.demand);
-    let show = words::show(findings);
+    let show = findings.show;
     let half = |s: &Spread| words::quantity(s.quantiles[3], dimension, show);
     let most = barrier.demanded.quantiles[5].max(barrier.resisted.quantiles[5]);
     let full = (canvas.width() - 2.0 * MARGIN) / most.max(f64::MIN_POSITIVE);

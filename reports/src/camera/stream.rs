@@ -42,11 +42,17 @@ pub(super) fn stream(findings: &Findings, frame: Frame) -> Option<Picture> {
 /// How much is left after a gate.
 struct Left {
     share: f64,
-    /// In large type; with "or less" under it where it is only a `bound`.
+    /// In large type; with "of all" under it, or less where it is only a `bound`.
     number: String,
     bound: bool,
     /// Both.
     words: String,
+}
+
+impl Left {
+    fn of(&self) -> &'static str {
+        if self.bound { OR_LESS } else { OF_ALL }
+    }
 }
 
 /// What is left after each gate: of plain flights, and after the last what the
@@ -95,7 +101,9 @@ const LARGE: f64 = 40.0;
 const SMALL: f64 = 16.0;
 const NAME: f64 = 24.0;
 const BOUND: f64 = 17.0;
-const OR_LESS: &str = "or less";
+/// Of what each number is a share; and where it is only a bound.
+const OF_ALL: &str = "of all";
+const OR_LESS: &str = "of all, or less";
 /// Least room between the words of two gates, px.
 const APART: f64 = 13.0;
 
@@ -198,8 +206,8 @@ impl Stage {
         };
         canvas.text(at, name);
         canvas.text((at.0, at.1 + 4.0 + 0.88 * self.size), number);
-        if left.bound {
-            let words = Text::new(OR_LESS, BOUND, ember).bold();
+        if reached {
+            let words = Text::new(left.of(), BOUND, ember).bold();
             canvas.text((at.0, at.1 + 24.0 + 0.88 * self.size), words);
         }
     }
@@ -223,8 +231,8 @@ fn fitting(words: &str, room: f64) -> f64 {
 fn shared_out(all: f64, names: &[&str], left: &[Left]) -> Option<(Vec<f64>, f64)> {
     let needs = |size: f64| -> Vec<f64> {
         let one = |(name, left): (&&str, &Left)| {
-            let bound = if left.bound { width(OR_LESS, BOUND) } else { 0.0 };
-            width(name, NAME).max(width(&left.number, size)).max(bound) + APART
+            let label = width(left.of(), BOUND);
+            width(name, NAME).max(width(&left.number, size)).max(label) + APART
         };
         names.iter().zip(left).map(one).collect()
     };

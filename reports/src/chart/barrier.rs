@@ -42,8 +42,8 @@ pub fn barrier(findings: &Findings, frame: Frame) -> Picture {
     let warp = Warp::new(barrier);
     let panel = canvas.panel(rect, warp.low..warp.high, 0.0..1.0);
     curves(&canvas, &panel, barrier, warp);
-    names(&canvas, &panel, barrier, warp, words::show(findings));
-    axis(&canvas, &panel, barrier, warp, words::show(findings));
+    names(&canvas, &panel, barrier, warp, findings.show);
+    axis(&canvas, &panel, barrier, warp, findings.show);
     chance(&canvas, &panel, findings, barrier, warp);
     canvas.finish("barrier", &title, &description(barrier, findings))
 }
@@ -251,7 +251,7 @@ fn through(findings: &Findings) -> Option<&Chance> {
 
 fn title(barrier: &BarrierFinding, findings: &Findings) -> String {
     let (dimension, _) = words::demand(barrier.demand);
-    let show = words::show(findings);
+    let show = findings.show;
     let half = |spread: &Spread| words::quantity(spread.quantiles[3], dimension, show);
     let (arrives, resists) = (half(&barrier.demanded), half(&barrier.resisted));
     let least = if barrier.lower_bound { "at least " } else { "" };

@@ -31,7 +31,7 @@ const THREAD: f64 = 4.0;
 pub fn chain(findings: &Findings, frame: Frame) -> Picture {
     let (title, subtitle) = (title(findings), subtitle(findings));
     let width = f64::from(frame.width);
-    let rows: Vec<Row> = rows(findings, words::show(findings));
+    let rows: Vec<Row> = rows(findings, findings.show);
     let body: f64 = rows.iter().map(Row::total).sum();
     let end = ending(findings, width);
     let foot = 26.0 + lines(end.len()) * 1.3;

@@ -186,7 +186,7 @@ fn beyond(findings: &Findings, which: View, window: &Window) -> (u64, f64) {
 fn not_shown(findings: &Findings, windows: &[(View, Window); 2]) -> String {
     let [side, plan] = [0, 1].map(|i| {
         let (n, farthest) = beyond(findings, windows[i].0, &windows[i].1);
-        let farthest = words::quantity(farthest, Dimension::Length, words::show(findings));
+        let farthest = words::quantity(farthest, Dimension::Length, findings.show);
         let paths = if n == 1 { "path" } else { "paths" };
         (n > 0).then(|| (format!("{n} {paths}"), format!("the farthest by {farthest}")))
     });
@@ -209,7 +209,7 @@ fn not_shown(findings: &Findings, windows: &[(View, Window); 2]) -> String {
 }
 
 fn one(canvas: &Canvas, panel: &Panel, findings: &Findings, which: View) {
-    let show = words::show(findings);
+    let show = findings.show;
     let scale = Scale::new(Dimension::Length, show, panel.x.end - panel.x.start);
     let up = match which {
         View::Side => "From the side: height",
@@ -366,7 +366,7 @@ fn subtitle(findings: &Findings) -> String {
     if speed < 1e-9 {
         return format!("{drawn} The target's place varies: paths are drawn as it sees them.");
     }
-    let speed = words::quantity(speed, Dimension::Speed, words::show(findings));
+    let speed = words::quantity(speed, Dimension::Speed, findings.show);
     let course = match ["brakes", "steers"].map(|what| does(findings, what)) {
         [false, false] => format!("moves at {speed}"),
         [true, false] => format!("sets out at {speed} and brakes"),
@@ -384,7 +384,7 @@ fn standing_off(findings: &Findings) -> String {
     if !struck || half < LONG * window(findings, View::Side).wide() {
         return String::new();
     }
-    let half = words::quantity(half, Dimension::Length, words::show(findings));
+    let half = words::quantity(half, Dimension::Length, findings.show);
     format!(" At a strike the centre is up to {half} from the edge that touches.")
 }
 

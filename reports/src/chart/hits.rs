@@ -55,7 +55,7 @@ pub fn hits(findings: &Findings, frame: Frame) -> Picture {
     let y = canvas.heading(&title, &subtitle);
     let counts = Fate::ALL.map(|f| crossings.iter().filter(|c| fate_of(c) == f).count());
     fate::key(&canvas, (2.0, y + 16.0), counts, false);
-    outline_key(&canvas, (2.0, y + 40.0), face, words::show(findings));
+    outline_key(&canvas, (2.0, y + 40.0), face, findings.show);
     let left = LEFT + (room.0 - window.wide() * scale) / 2.0;
     let panel = window.panel(&canvas, left, y + HEAD, scale);
     draw(&canvas, &panel, findings, face, &crossings);
@@ -109,7 +109,7 @@ fn draw(
     crossings: &[&CrossingFinding],
 ) {
     let palette = canvas.palette;
-    let scale = Scale::new(Dimension::Length, words::show(findings), panel.x.end - panel.x.start);
+    let scale = Scale::new(Dimension::Length, findings.show, panel.x.end - panel.x.start);
     panel.y_axis(canvas, &scale, "up the face from its centre");
     panel.x_axis(canvas, &scale, "to the right");
     let rim = Stroke { ink: opaque(palette.harbour), width: look::HEAVY, dash: None };
@@ -176,7 +176,7 @@ fn title(findings: &Findings, face: &FaceFinding, crossings: &[&CrossingFinding]
     let (n, name) = (crossings.len() as u64, words::place(&face.name));
     let half = findings.miss_distance.as_ref().map_or(0.0, |m| m.quantiles[3]);
     if half > 0.0 && struck < n {
-        let half = words::quantity(half, Dimension::Length, words::show(findings));
+        let half = words::quantity(half, Dimension::Length, findings.show);
         return format!("Half of the flights that come so far miss {name} by {half} or more");
     }
     match only_face(findings) {

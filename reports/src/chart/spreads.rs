@@ -21,7 +21,7 @@ pub fn impact_speed(findings: &Findings, frame: Frame) -> Picture {
         let why = "There is no speed of arrival to show.";
         return nothing("impact-speed", "No flight struck what was aimed at", why, frame);
     };
-    let show = words::show(findings);
+    let show = findings.show;
     let say = |q: usize| words::quantity(spread.quantiles[q], Dimension::Speed, show);
     let title = match spread.count {
         1 => format!("The one strike arrives at {}", say(3)),
@@ -54,7 +54,7 @@ pub fn miss_distance(findings: &Findings, frame: Frame) -> Picture {
         let why = "There is no miss distance to show.";
         return nothing("miss-distance", "No flight came as far as the target", why, frame);
     };
-    let show = words::show(findings);
+    let show = findings.show;
     if spread.max <= 0.0 {
         let title = "All that comes so far passes inside the outline";
         let why = format!("Every miss distance is 0, over {}.", words::flights(spread.count));
@@ -87,7 +87,7 @@ pub fn obliquity(findings: &Findings, frame: Frame) -> Picture {
         let why = "There is no angle of arrival to show.";
         return nothing("obliquity", "No flight struck what was aimed at", why, frame);
     };
-    let show = words::show(findings);
+    let show = findings.show;
     let half = words::quantity(spread.quantiles[3], Dimension::Angle, show);
     let title = if spread.count == 1 {
         format!("The one strike comes in {half} from square on")

@@ -39,7 +39,7 @@ pub fn tumble(findings: &Findings, frame: Frame) -> Picture {
     let canvas = Canvas::new(frame, top + 30.0 + window.high() * scale + 46.0);
     let y = canvas.heading(&title, &subtitle);
     let panel = window.panel(&canvas, LEFT, y + 30.0, scale);
-    let axis = Scale::new(Dimension::Length, words::show(findings), window.wide());
+    let axis = Scale::new(Dimension::Length, findings.show, window.wide());
     panel.y_axis(&canvas, &axis, "height");
     panel.x_axis(&canvas, &axis, "downrange");
     view::scene(&canvas, &panel, findings, View::Side);
@@ -167,7 +167,7 @@ fn draw(canvas: &Canvas, panel: &Panel, findings: &Findings, flight: &FlightFind
     let at = if flight.struck { &one.point } else { moments.last().unwrap_or(&one.point) };
     fate_of(flight).mark(canvas, panel.place(flat(at)), 4.5);
     let Some((first, last)) = moments.first().zip(moments.last()) else { return };
-    let show = words::show(findings);
+    let show = findings.show;
     label(canvas, panel, findings, first, &format!("release, {}", speed(first, show)));
     if one.goes_on {
         let what = if flight.struck { "strikes" } else { "nearest" };
@@ -264,7 +264,7 @@ fn subtitle(findings: &Findings, flight: &FlightFinding, window: &Window) -> Str
     };
     match flight.path.last().filter(|last| !window.holds(flat(last))) {
         Some(last) => {
-            let end = timed(last, words::show(findings));
+            let end = timed(last, findings.show);
             format!("{drawn} It goes on beyond the frame and ends after {end}.")
         }
         None => drawn,

@@ -9,7 +9,7 @@ use maud::{Markup, html};
 
 /// The table of inputs, uncertain ones first as in the record.
 pub(super) fn table(findings: &Findings) -> Markup {
-    let show = words::show(findings);
+    let show = findings.show;
     let both = findings.show == Show::Imperial;
     // What nobody told and nothing varies is a list, not a row each.
     let (given, told): (Vec<&InputFinding>, Vec<&InputFinding>) =

@@ -3,7 +3,8 @@
 //!
 //! A share, a bound, an interval, a quantity and a count have one function and
 //! one rule for their digits each. A [`Voice`] says for whom: in whose units,
-//! and in plain text or in type.
+//! and in plain text or in type. It stands low in the house, so that whoever
+//! computes a number and has to say it says it as everybody else does.
 
 mod count;
 mod interval;
