@@ -317,7 +317,7 @@ fn always_or_never(hangs: &str, own: [f64; 2], hold: &mut Hold<'_>) {
 /// What is said of the weakest step.
 fn breaks(findings: &Findings, text: &str, own: [f64; 2], hold: &mut Hold<'_>) {
     if text.starts_with("Nothing in the story is weak") {
-        hold(own[1] > 0.5, format!("{own:?}, but: {text}"));
+        hold(own[0] > 0.5, format!("{own:?}, but: {text}"));
         let told = text.split(" holds ").last().and_then(share);
         hold(told.is_some_and(|said| said.p > 0.89), format!("a weak step: {text}"));
         return;

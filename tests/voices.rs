@@ -237,6 +237,23 @@ fn what_a_search_finds_is_said_alike_everywhere() {
     assert!(wrong.is_empty(), "{wrong:#?}\n{}", answer.out);
 }
 
+/// Run and judgement call one interval by one word.
+#[test]
+fn where_no_shot_speaks_the_judgement_is_that_of_the_run() {
+    let dir = Dir::new("where_no_shot_speaks");
+    dir.file("a.yaml", crate::util::SCENARIO);
+    dir.file("shots.csv", "speed,result\n9 m/s,missed\n");
+    let run = dir.longodds(&["run", "a.yaml", "--flights", "300", "--no-rare", "--no-doubts"]);
+    assert_eq!(run.status, 0, "{}", run.err);
+    let found = fs::read_to_string(dir.path("a.findings.json")).unwrap();
+    let found: Findings = serde_json::from_str(&found).unwrap();
+    let judged = dir.longodds(&["judge", "a.findings.json", "shots.csv"]);
+    assert_eq!(judged.status, 0, "{}", judged.err);
+    let said = format!("The claim stands as {}, on the model alone", found.claim.likelihood());
+    assert!(judged.out.contains(&said), "{said}: {}", judged.out);
+    assert!(run.out.contains(&found.claim.likelihood().to_string()), "{}", run.out);
+}
+
 #[test]
 fn the_reader_reads_both_letterings() {
     let read = |text| told(text).into_iter().map(|told| told.p).collect::<Vec<f64>>();

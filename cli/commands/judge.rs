@@ -149,8 +149,9 @@ fn model(findings: &Findings) -> Model {
         })
         .collect();
     let claim = &findings.claim;
+    let [low, high] = claim.ends();
     Model {
-        claim: Estimate::holding(claim.probability, claim.low, claim.high),
+        claim: Estimate::holding(claim.probability, low, high),
         gates,
         barrier: findings.barrier.as_ref().and_then(strength),
     }

@@ -189,5 +189,5 @@ fn the_bound_of_what_never_happened_is_said_once() {
     (claim.probability, claim.held, claim.low, claim.high) = (0.0, 0, 0.0, 3e-4);
     let html = page(&findings, &[]);
     let head = html.split("</header>").next().unwrap();
-    assert!(head.contains("At most 1 in 3,300") && !head.contains("fewer than"), "{head}");
+    assert!(head.contains("at most 1\u{a0}in 3,300") && !head.contains("fewer than"), "{head}");
 }

@@ -37,6 +37,7 @@ pub(super) fn head(findings: &Findings) -> Markup {
                 } @else {
                     p.word { (word) }
                 }
+                @if claim.ways_alone().is_some() { p.said { (prose(&said.answer)) } }
                 p.said {
                     (prose(&words::capital(&said.counted))) "."
                     @if let Some(how) = how(findings, voice) { " How: " (prose(&how)) "." }

@@ -51,7 +51,8 @@ pub fn energy(audit: &EnergyAudit, voice: Voice) -> String {
     let flights = count_of(audit.flights, "flight");
     let touches = match audit.touches {
         0 => String::new(),
-        n => format!(" and {}", count_of(n, "touch").replace("touchs", "touches")),
+        1 => " and one touch".to_owned(),
+        n => format!(" and {} touches", count(n)),
     };
     let worst = voice.percent(audit.worst.max(1e-5));
     if audit.flights == 0 {
