@@ -236,8 +236,7 @@ fn ending(findings: &Findings, width: f64) -> Vec<String> {
             words::count(claim.flights)
         )
     } else if claim.at_most {
-        let level = longodds_sim::quantity::significant(claim.level * 100.0, 3);
-        format!("The claim holds in {share} ({interval} at {level} % confidence): {word}, or less")
+        format!("The claim holds in {share} ({interval}, 95 % confidence): {word}, or less")
     } else {
         format!("The claim holds in {share} ({interval}): {word}")
     };

@@ -12,7 +12,7 @@ use crate::{
 };
 use longodds_sim::{
     findings::{CompareFindings, CoverSpeed, Known, MeasureRow},
-    quantity::{Dimension, Show, significant},
+    quantity::{Dimension, Show},
 };
 
 const LEFT: f64 = 196.0;
@@ -141,7 +141,7 @@ fn speeds(canvas: &Canvas, input: &str, list: &[CoverSpeed], show: Show, top: f6
 
 fn one(canvas: &Canvas, panel: &crate::canvas::Panel, cover: &CoverSpeed, show: Show, y: f64) {
     let palette = canvas.palette;
-    let share = format!("{} %", significant(100.0 * cover.share, 3));
+    let share = words::quantity(cover.share, Dimension::Ratio, show);
     canvas.text((LEFT - 10.0, y + 5.0), Text::new(share, look::LABEL, palette.ink).end());
     let say = |v: f64| words::quantity(v, Dimension::Speed, show);
     let words = match (cover.speed, cover.below) {

@@ -5,7 +5,7 @@ use crate::words;
 use longodds_sim::{
     answer::{energy, enough, shaky, summary},
     findings::{Findings, StepError},
-    quantity::{Dimension, Show, significant},
+    quantity::{Dimension, Show},
     words::{Lettering, Voice},
 };
 use maud::{Markup, html};
@@ -88,16 +88,9 @@ fn step(error: &StepError) -> String {
         return "Not known: none of the flights looked at left.".to_owned();
     }
     // The budget is told in mm, and so is what it is held against.
-    let length = |m: f64| match m {
-        tiny if tiny > 0.0 && tiny < 1e-6 => "less than 0.001 mm".to_owned(),
-        0.0 => "nothing".to_owned(),
-        m => words::quantity(m, Dimension::Length, Show::Si),
-    };
-    let part = |x: f64| match 100.0 * x {
-        none if none <= 0.0 => "nothing".to_owned(),
-        tiny if tiny < 1e-3 => "less than 0.001 %".to_owned(),
-        percent => format!("{} %", significant(percent, 2)),
-    };
+    let voice = Voice::set(Show::Si);
+    let length = |m: f64| voice.quantity(m, Dimension::Length);
+    let part = |x: f64| voice.percent(x);
     let verdict = match (error.outside, error.changed) {
         (0, 0) => "All are within the budget (1 mm in 50 m, 0.1 % of the energy), and none changed its outcome.".to_owned(),
         (outside, changed) => format!(
