@@ -54,7 +54,7 @@ fn the_answer_comes_first_and_the_cautions_last() {
     let text = answer.out;
     assert!(text.starts_with("1 in 10 goes beyond "), "{text}");
     assert!(text.contains(" (32.2 m if all were exactly as written)."), "{text}");
-    assert!(text.contains("1 in 1,000,000 goes beyond"), "{text}");
+    assert!(text.contains("1 in 1 million goes beyond"), "{text}");
     for said in
         ["not told: elevation, bearing", "Not taken as exact", "`release.launched.elevation`"]
     {
@@ -72,7 +72,7 @@ fn too_few_flights_give_no_distance_but_what_they_show() {
     let dir = in_dir("too_few_flights_give_no_distance", BALL);
     let args = ["exclusion", "a.yaml", "--flights", "2000", "--no-rare"];
     let text = dir.longodds(&args).out;
-    assert!(text.contains("1 in 1,000,000: too few flights to tell; it is at least"), "{text}");
+    assert!(text.contains("1 in 1 million: too few flights to tell; it is at least"), "{text}");
     assert!(text.contains("None of 2,000 went beyond"), "{text}");
     // 3/n, the rule of three.
     assert!(text.contains("at most 1 in 660 does"), "{text}");
@@ -136,5 +136,5 @@ fn an_interrupt_gives_what_was_found_and_says_so() {
     assert_eq!(answer.status, 0, "{}", answer.err);
     assert!(answer.out.starts_with("Stopped early: this is what "), "{}", answer.out);
     assert!(answer.out.contains("1 in 10 goes beyond "), "{}", answer.out);
-    assert!(answer.out.contains("1 in 1,000,000: too few flights to tell"), "{}", answer.out);
+    assert!(answer.out.contains("1 in 1 million: too few flights to tell"), "{}", answer.out);
 }
