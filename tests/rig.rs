@@ -148,7 +148,7 @@ fn trials_are_planned_in_words_and_numbers() {
     assert!(answer.out.starts_with("59 shots without a single event"), "{}", answer.out);
     assert!(answer.out.contains("2360") && answer.out.contains("What it would not"));
     let two = dir.longodds(&["trials", "say", "--shots", "2", "--events", "0"]);
-    assert!(two.out.contains("at most 78 %"), "{}", two.out);
+    assert!(two.out.contains("at most 78 in 100"), "{}", two.out);
     let plan =
         json(&dir.longodds(&["trials", "sequential", "--low", "10 %", "--high", "30 %", "--json"]));
     assert_eq!(plan["courses"].as_array().unwrap().len(), 5);
@@ -282,5 +282,5 @@ fn one_shot_leaves_the_scatter_open_and_a_shot_written_thrice_is_asked_about() {
     let thrice = dir.longodds(&["calibrate", "rig.yaml", "thrice.csv"]);
     assert!(thrice.out.contains("one shot written down 3 times, or 3 shots?"), "{}", thrice.out);
     let judged = dir.longodds(&["trials", "say", "--shots", "8", "--events", "8"]);
-    assert!(judged.out.contains("at least 69 %"), "{}", judged.out);
+    assert!(judged.out.contains("at least 68 in 100"), "{}", judged.out);
 }

@@ -151,8 +151,8 @@ fn differences(out: &str, page: &str, f: &Findings) -> Vec<String> {
         hold(missed.is_empty(), format!("{place} says what the record does not: {missed:?}"));
     }
     // The number in big type is the first of the answer, and the frames'.
-    let number = between(&head, "number", "Caution");
-    if let Some(first) = told(&joined(number)).first().filter(|_| f.claim.probability > 0.0) {
+    let number = seen(between(page, "class=\"number", "</p>"));
+    if let Some(first) = told(&joined(&number)).first().filter(|_| f.claim.probability > 0.0) {
         let counted = f.claim.held == f.claim.flights && f.claim.is_counted();
         let same = |text: &str| told(text).iter().any(|one| (one.p - first.p).abs() < 1e-12);
         hold(counted || same(&words), format!("{first:?} is not in: {words}"));

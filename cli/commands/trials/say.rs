@@ -34,7 +34,7 @@ pub(super) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
     writeln!(out, "What may not: {}.", statement.does_not_say)?;
     writeln!(
         out,
-        "The next shot has it with a chance of {}; at least one of as many again with {}.",
+        "The next shot has it with a chance of {}; at least one of as many again with a chance of {}.",
         Spoken::near(statement.next_shot),
         Spoken::near(statement.as_many_again)
     )?;
