@@ -16,69 +16,72 @@ const BAR: usize = 20;
 pub(crate) fn text(findings: &Findings) -> String {
     let (words, voice) = (summary(findings, Lettering::Plain), Voice::plain(findings.show));
     let mut out = String::new();
-    let mut line = |text: &str| {
-        for part in wrapped(text, 78) {
-            let _ = writeln!(out, "{part}");
-        }
-    };
     for said in &words.first {
-        line(said);
+        line(&mut out, said);
     }
     let said = [words.hangs.as_ref(), Some(&words.answer), words.open.as_ref()];
     let said: Vec<&str> = said.into_iter().flatten().map(String::as_str).collect();
-    line(&said.join(" "));
-    line(&format!("  {}.", words.counted));
+    line(&mut out, &said.join(" "));
+    line(&mut out, &format!("  {}.", words.counted));
     if let Some(how) = how(findings, voice) {
-        line(&format!("  How: {how}."));
+        line(&mut out, &format!("  How: {how}."));
     }
     if findings.partial {
-        line("Stopped early: this is what was done so far.");
+        line(&mut out, "Stopped early: this is what was done so far.");
     }
-    line("");
-    line("Where it breaks");
+    line(&mut out, "");
+    line(&mut out, "Where it breaks");
     let name = findings.gates.iter().map(|gate| gate.meaning.chars().count()).max().unwrap_or(0);
     for gate in &findings.gates {
-        line(&row(gate, name, voice));
+        // A row of the table is not cut.
+        let _ = writeln!(out, "{}", row(gate, name, voice));
     }
     for chain in &findings.by_face {
-        line(&format!("  {}", face(chain, voice)));
+        line(&mut out, &format!("  {}", face(chain, voice)));
     }
-    line(&words.breaks);
+    line(&mut out, &words.breaks);
     if let Some(arrives) = &words.arrives {
-        line("");
-        line(arrives);
+        line(&mut out, "");
+        line(&mut out, arrives);
     }
     if let Some(contacts) = &findings.contacts {
-        line("");
-        line(&format!("Bounces: {}", bounces(contacts, voice)));
+        line(&mut out, "");
+        line(&mut out, &format!("Bounces: {}", bounces(contacts, voice)));
     }
     if let Some(way) = &findings.most_likely {
-        line("");
-        line(&format!("The most likely way it happens: {}", most_likely(way, voice)));
+        line(&mut out, "");
+        line(&mut out, &format!("The most likely way it happens: {}", most_likely(way, voice)));
     }
-    line("");
-    line(&format!("Next: {}", words.next));
+    line(&mut out, "");
+    line(&mut out, &format!("Next: {}", words.next));
     if let Some(enough) = enough(findings, voice) {
-        line(&format!("Flights: {enough}"));
+        line(&mut out, &format!("Flights: {enough}"));
     }
     for one in &findings.shaky {
-        line(&format!("Doubt: {}", shaky(one, &findings.claim, voice)));
+        line(&mut out, &format!("Doubt: {}", shaky(one, &findings.claim, voice)));
     }
-    line(&format!("Doubts: {}", doubts(findings, voice)));
+    line(&mut out, &format!("Doubts: {}", doubts(findings, voice)));
     if let Some(audit) = &findings.energy_audit {
-        line(&format!("Energy: {}.", energy(audit, voice)));
+        line(&mut out, &format!("Energy: {}.", energy(audit, voice)));
     }
     if let Some(harm) = &findings.harm {
-        line(&format!("Harm: {}: {}.", harm.name.replace('_', " "), harm.source));
+        line(&mut out, &format!("Harm: {}: {}.", harm.name.replace('_', " "), harm.source));
         if let Some(of) = &harm.reading {
-            line(&format!("{}.", reading(of, voice)));
+            line(&mut out, &format!("{}.", reading(of, voice)));
         }
-        line(&format!("Caution: {}", harm::CAUTION));
+        line(&mut out, &format!("Caution: {}", harm::CAUTION));
     }
     if let Some(caution) = findings.cautions.first() {
-        line(&format!("Caution: {caution}"));
+        line(&mut out, &format!("Caution: {caution}"));
     }
     out
+}
+
+/// Adds a text, cut into lines.
+fn line(out: &mut String, text: &str) {
+    for part in wrapped(text, 78) {
+        let _ = writeln!(out, "{part}");
+    }
 }
 
 /// A gate with the share of those that come to it.

@@ -41,7 +41,7 @@ pub fn interval(low: f64, high: f64) -> Interval {
         _ if in_hundredths(low) && in_hundredths(high) => {
             // What is not every time must not read as 100.
             let least = digits(high).min(digits(low)).max(usize::from(high > 0.99));
-            let digits = digits_of_width(high - low).max(least);
+            let digits = digits_of_width(high - low, high).max(least);
             let ends = [rounded(low, digits, Side::Down), rounded(high, digits, Side::Up)];
             Interval::Hundredths(ends, digits)
         }

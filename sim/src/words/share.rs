@@ -1,7 +1,8 @@
 //! A share as people say it.
 //!
 //! From 1 in 100 up to 99.9 in 100 it is said in hundredths, below as "1 in N"
-//! and above as "all but 1 in N", N to two digits. A bound is rounded to the
+//! and above as "all but 1 in N", N to two digits; hundredths have no more than
+//! three digits, and no more than their interval bears out. A bound is rounded to the
 //! side on which it still holds.
 
 use super::count::{Side, about, two_digits};
@@ -17,11 +18,9 @@ const SURE: f64 = 0.999;
 /// ... and above this there is a digit to be said of what is left.
 const HIGH: f64 = 0.99;
 
-/// Most digits after the point.
-const MOST: usize = 4;
-
-/// Nothing smaller is told apart from nothing.
+/// Nothing smaller is told apart from nothing, nor 1 in more than this.
 const LEAST: f64 = 1e-15;
+const MANY: f64 = 1e15;
 
 /// A probability, rounded as it is said: "31 in 100", "1 in 1,300", "never".
 ///
@@ -81,8 +80,8 @@ impl Spoken {
             low - 1e-12 <= told && told <= high + 1e-12
         };
         // An estimate that its interval does not hold gains nothing by more digits.
-        let most = if (low..=high).contains(&p) { MOST } else { digits(p) };
-        let digits = (digits(p)..=MOST).find(inside).unwrap_or(most);
+        let most = if (low..=high).contains(&p) { most_digits(p) } else { digits(p) };
+        let digits = (digits(p)..=most).find(inside).unwrap_or(most);
         Self::Hundredths(rounded(p, digits, Side::Near), digits)
     }
 
@@ -94,12 +93,12 @@ impl Spoken {
             _ if p < LEAST => match side {
                 Side::Near => Self::Under,
                 Side::Down => Self::Never,
-                Side::Up => Self::OneIn(1.0 / LEAST),
+                Side::Up => Self::OneIn(MANY),
             },
             _ if p < RARE => Self::OneIn(two_digits(1.0 / p, side.other())),
             _ if p > SURE => match (two_digits(1.0 / (1.0 - p), side), side) {
-                (n, Side::Up) if n * LEAST > 1.0 => Self::Always,
-                (n, _) => Self::AllBut(n.min(1.0 / LEAST)),
+                (n, Side::Up) if n > MANY => Self::Always,
+                (n, _) => Self::AllBut(n.min(MANY)),
             },
             _ => Self::Hundredths(rounded(p, digits(p), side), digits(p)),
         }
@@ -128,7 +127,7 @@ impl fmt::Display for Spoken {
         match *self {
             Self::Unknown => write!(f, "unknown"),
             Self::Never => write!(f, "never"),
-            Self::Under => write!(f, "under 1 in {}", about(1.0 / LEAST)),
+            Self::Under => write!(f, "under 1 in {}", about(MANY)),
             Self::OneIn(n) => write!(f, "1 in {}", about(n)),
             Self::Hundredths(value, digits) => write!(f, "{value:.digits$} in 100"),
             Self::AllBut(n) => write!(f, "all but 1 in {}", about(n)),
@@ -146,9 +145,15 @@ pub(super) fn digits(p: f64) -> usize {
     usize::from(!(0.1..=HIGH).contains(&p))
 }
 
-/// Digits that tell a width of so much.
-pub(super) fn digits_of_width(width: f64) -> usize {
-    (0..MOST).find(|d| 100.0 * width * pow(10.0, *d as f64) >= 10.0).unwrap_or(MOST)
+/// Most digits after the point of hundredths: three in all.
+fn most_digits(p: f64) -> usize {
+    if p < 0.1 { 2 } else { 1 }
+}
+
+/// Digits that tell an interval up to `high` of this width.
+pub(super) fn digits_of_width(width: f64, high: f64) -> usize {
+    let most = most_digits(high);
+    (0..most).find(|d| 100.0 * width * pow(10.0, *d as f64) >= 10.0).unwrap_or(most)
 }
 
 /// Hundredths to so many digits.
