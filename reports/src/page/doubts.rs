@@ -15,6 +15,7 @@ pub(super) fn list(findings: &Findings) -> Markup {
     let claim = &findings.claim;
     let voice = Voice::set(findings.show);
     let level = voice.percent(claim.level);
+    let said = summary(findings, Lettering::Set);
     html! {
         h3 { "Sampling error" }
         p {
@@ -37,8 +38,8 @@ pub(super) fn list(findings: &Findings) -> Markup {
             h3 { "What varies and what is not known" }
             p {
                 "Some inputs differ from one event to the next; others have one value that nobody told. "
-                (prose(&open(findings)))
-                @if resolved(findings) {
+                (prose(said.hangs.as_ref().or(said.open.as_ref()).map_or("", String::as_str)))
+                @if said.ends {
                     " The two ends leave out one in twenty of what is thinkable on either side; the lower is itself known to be "
                     (prose(&words::between(band.low_interval))) ", the upper " (prose(&words::between(band.high_interval))) "."
                 }
@@ -65,17 +66,6 @@ pub(super) fn list(findings: &Findings) -> Markup {
             ul { @for warning in &findings.warnings { li { (prose(warning)) } } }
         }
     }
-}
-
-/// What is said of the unknown.
-fn open(findings: &Findings) -> String {
-    let said = summary(findings, Lettering::Set);
-    said.hangs.or(said.open).unwrap_or_default()
-}
-
-/// Is there a band whose ends are told?
-fn resolved(findings: &Findings) -> bool {
-    summary(findings, Lettering::Set).open.is_some_and(|open| open.starts_with("Depending on"))
 }
 
 /// Did no flight hold of those flown at random?

@@ -41,6 +41,8 @@ pub(super) struct Doubt {
     /// Whether it is what has to be said first: that it hangs on what is not
     /// known, and on nothing else.
     pub(super) first: bool,
+    /// Whether it tells the ends of the band.
+    pub(super) ends: bool,
 }
 
 /// An end of the band as far as it is known.
@@ -56,18 +58,19 @@ enum End {
 /// What the band says beside the chance of the claim.
 pub(super) fn doubt(claim: &Chance, band: &BandFinding, voice: Voice) -> Doubt {
     let names = names(band);
-    let later = |words: String| Doubt { words, first: false };
+    let later = |words: String| Doubt { words, first: false, ends: false };
     if band.flights < FEWEST || !agrees(claim, band) {
         return later(unresolved(&names));
     }
     if hangs(claim, band) {
-        return Doubt { words: always_or_never(band, &names, voice), first: true };
+        let words = always_or_never(band, &names, voice);
+        return Doubt { words, first: true, ends: false };
     }
     let (Some(low), Some(high)) = (low_end(claim, band), high_end(claim, band)) else {
         return later(unresolved(&names));
     };
     let told = band_words(claim, band, [low, high], &names, voice);
-    later(told.unwrap_or_else(|| unresolved(&names)))
+    told.unwrap_or_else(|| later(unresolved(&names)))
 }
 
 /// The interval of the chance as far as it is one.
@@ -205,7 +208,9 @@ fn band_words(
     [low, high]: [End; 2],
     names: &str,
     voice: Voice,
-) -> Option<String> {
+) -> Option<Doubt> {
+    let ends = |words: String| Doubt { words, first: false, ends: true };
+    let later = |words: String| Doubt { words, first: false, ends: false };
     let at_most = |p: f64| voice.say(Spoken::at_most(p));
     let at_least = |p: f64| voice.say(Spoken::at_least(p));
     let p = claim.probability;
@@ -215,33 +220,35 @@ fn band_words(
     if p > top {
         let most = (1.0 - rest) * top + rest;
         return (claim.low <= most && matches!(high, End::At(_)) && apart(top, p)).then(|| {
-            format!(
+            later(format!(
                 "In {} of the cases that we think possible ({names} decides) it happens less often \
                  than that: {} or less; the few others carry the rest.",
                 voice.share(1.0 - rest),
                 at_most(top),
-            )
+            ))
         });
     }
     if p < bottom {
         let least = (1.0 - rest) * bottom;
         return (claim.high >= least && matches!(low, End::At(_)) && apart(p, bottom)).then(|| {
-            format!(
+            later(format!(
                 "In {} of the cases that we think possible ({names} decides) it happens more often \
                  than that: {} or more; the few others pull it down.",
                 voice.share(1.0 - rest),
                 at_least(bottom),
-            )
+            ))
         });
     }
     if claim.at_most {
         let top = at_most(top);
-        return Some(format!("Depending on {names}, which we do not know, it is up to {top}."));
+        return Some(ends(format!(
+            "Depending on {names}, which we do not know, it is up to {top}."
+        )));
     }
     if at_least(bottom) == at_most(top) {
-        return Some(format!(
+        return Some(later(format!(
             "What {names} may be, which we do not know, makes no difference to that number."
-        ));
+        )));
     }
     let words = [bottom, top].map(|p| likelihood(p, p));
     let beside = |which: usize| {
@@ -255,11 +262,11 @@ fn band_words(
         End::At(p) => at_most(p),
         End::Over(p) | End::Under(p) => format!("over {}", at_least(p)),
     };
-    Some(format!(
+    Some(ends(format!(
         "Depending on {names}, which we do not know, it is from {from}{} up to {to}{}.",
         beside(0),
         beside(1),
-    ))
+    )))
 }
 
 fn value(end: End) -> f64 {

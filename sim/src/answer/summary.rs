@@ -21,6 +21,8 @@ pub struct Summary {
     pub answer: String,
     /// How far what is not known leaves that open.
     pub open: Option<String>,
+    /// Whether that tells its two ends.
+    pub ends: bool,
     /// What the number was counted from, and how far counting alone leaves it
     /// open.
     pub counted: String,
@@ -37,6 +39,7 @@ pub struct Summary {
 pub fn summary(findings: &Findings, lettering: Lettering) -> Summary {
     let voice = Voice { show: findings.show, lettering };
     let doubt = findings.band.as_ref().map(|band| doubt::doubt(&findings.claim, band, voice));
+    let ends = doubt.as_ref().is_some_and(|doubt| doubt.ends);
     let (hangs, open) = match doubt {
         Some(doubt) if doubt.first => (Some(doubt.words), None),
         Some(doubt) => (None, Some(doubt.words)),
@@ -47,6 +50,7 @@ pub fn summary(findings: &Findings, lettering: Lettering) -> Summary {
         answer: answer(findings, voice),
         hangs,
         open,
+        ends,
         counted: counted(&findings.claim, voice),
         breaks: breaks(findings, voice),
         arrives: arrives(findings, voice),
