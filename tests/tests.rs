@@ -12,6 +12,7 @@ mod closed_forms;
 mod compare;
 mod custom;
 mod cuts;
+mod dependencies;
 mod draw;
 mod drivers;
 mod evidence;
