@@ -3,6 +3,12 @@
 //! Source: Salmon, Moraes, Dror & Shaw, "Parallel random numbers: as easy as
 //! 1, 2, 3", SC11 (2011).
 
+use rand::{
+    TryRng,
+    rand_core::block::{BlockRng, Generator},
+};
+use std::convert::Infallible;
+
 const ROUNDS: usize = 10;
 const MULTIPLIERS: [u64; 2] = [0xD251_1F53, 0xCD9E_8D57];
 const WEYL: [u32; 2] = [0x9E37_79B9, 0xBB67_AE85];
@@ -27,9 +33,56 @@ pub(super) fn philox(counter: [u32; 4], mut key: [u32; 2]) -> [u64; 4] {
     [c0, c1, c2, c3]
 }
 
+/// Random numbers one after another from an address on, as a generator of the
+/// `rand` crate: for everything that draws from a distribution.
+///
+/// Block follows block along the slots of one draw.
+#[derive(Clone, Debug)]
+pub struct Philox(BlockRng<Blocks>);
+
+impl Philox {
+    pub(super) fn new(counter: [u32; 4], key: [u32; 2]) -> Self {
+        Self(BlockRng::new(Blocks { counter, key }))
+    }
+}
+
+#[derive(Clone, Debug)]
+struct Blocks {
+    counter: [u32; 4],
+    key: [u32; 2],
+}
+
+impl Generator for Blocks {
+    type Output = [u32; 4];
+
+    #[expect(clippy::cast_possible_truncation, reason = "the upper halves are zero")]
+    fn generate(&mut self, output: &mut [u32; 4]) {
+        *output = philox(self.counter, self.key).map(|word| word as u32);
+        self.counter[2] = self.counter[2].wrapping_add(1);
+    }
+}
+
+impl TryRng for Philox {
+    type Error = Infallible;
+
+    fn try_next_u32(&mut self) -> Result<u32, Infallible> {
+        Ok(self.0.next_word())
+    }
+
+    fn try_next_u64(&mut self) -> Result<u64, Infallible> {
+        Ok(self.0.next_u64_from_u32())
+    }
+
+    fn try_fill_bytes(&mut self, bytes: &mut [u8]) -> Result<(), Infallible> {
+        self.0.fill_bytes(bytes);
+        Ok(())
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+    use rand::Rng;
 
     /// Source: Random123, `tests/kat_vectors`, `philox 4x32 10`.
     #[test]
@@ -45,6 +98,17 @@ mod tests {
         ];
         for (counter, key, words) in table {
             assert_eq!(philox(counter, key), words);
+            let mut generator = Philox::new(counter, key);
+            assert_eq!([(); 4].map(|()| u64::from(generator.next_u32())), words);
+        }
+    }
+
+    #[test]
+    fn block_follows_block_along_the_slots() {
+        let mut generator = Philox::new([7, 8, 9, 10], [1, 2]);
+        for slot in 9..12 {
+            let [a, b, c, d] = philox([7, 8, slot, 10], [1, 2]);
+            assert_eq!([generator.next_u64(), generator.next_u64()], [b << 32 | a, d << 32 | c]);
         }
     }
 }

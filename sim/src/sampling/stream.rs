@@ -1,6 +1,6 @@
 //! Uniform numbers by seed, domain, draw and slot.
 
-use super::philox::philox;
+use super::philox::{Philox, philox};
 
 /// What random numbers are for. Domains never share a number.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -57,6 +57,24 @@ impl Stream {
         unit(philox([low, high, slot, self.domain], self.key))
     }
 
+    /// A generator that begins at a draw, for distributions to draw from.
+    ///
+    /// ```
+    /// use longodds_sim::sampling::{Domain, Stream};
+    /// use rand_distr::{Beta, Distribution};
+    /// let stream = Stream::new(7, Domain::BOOTSTRAP);
+    /// let beta = Beta::new(2.5, 40.5)?;
+    /// let draw = |i| beta.sample(&mut stream.at(i));
+    /// assert_ne!(draw(0), draw(1));
+    /// assert_eq!(draw(0), draw(0));
+    /// # Ok::<(), rand_distr::BetaError>(())
+    /// ```
+    #[must_use]
+    pub fn at(&self, draw: u64) -> Philox {
+        let [low, high] = halves(draw);
+        Philox::new([low, high, 0, self.domain], self.key)
+    }
+
     /// The uniform numbers of one draw and many slots.
     ///
     /// `row`: as many numbers as there are `slots`.
@@ -94,6 +112,7 @@ fn unit([low, high, ..]: [u64; 4]) -> f64 {
 mod tests {
     use super::*;
     use proptest::prelude::*;
+    use rand::Rng;
 
     /// Pinned: a change of these changes every result of every seed.
     #[test]
@@ -121,6 +140,14 @@ mod tests {
                 prop_assert_eq!(u.to_bits(), stream.uniform(draw, slot).to_bits());
             }
         }
+    }
+
+    #[test]
+    fn a_generator_begins_with_the_number_at_its_address() {
+        let stream = Stream::new(3, Domain::SHOTS);
+        let word = stream.at(u64::MAX - 5).next_u64();
+        let u = unit([word & 0xFFFF_FFFF, word >> 32, 0, 0]);
+        assert_eq!(u.to_bits(), stream.uniform(u64::MAX - 5, 0).to_bits());
     }
 
     #[test]

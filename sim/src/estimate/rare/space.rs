@@ -1,9 +1,8 @@
 //! Points of standard normal space.
 
-use crate::{
-    sampling::{Domain, Stream},
-    uncertain::normal_quantile,
-};
+use crate::sampling::{Domain, Stream};
+use rand::RngExt;
+use rand_distr::StandardNormal;
 
 /// Points (row-major) with their scores.
 #[derive(Clone, Debug, Default)]
@@ -71,9 +70,9 @@ impl Normals {
 
     /// Fills a point.
     pub(super) fn fill(&self, draw: u64, point: &mut [f64]) {
-        self.uniforms(draw, point);
-        for value in point {
-            *value = normal_quantile(*value);
+        for (value, drawn) in point.iter_mut().zip(self.stream.at(draw).sample_iter(StandardNormal))
+        {
+            *value = drawn;
         }
     }
 

@@ -3,13 +3,11 @@
 use super::{
     RESAMPLES, Shape, World, Worlds,
     probit::{Basis, Probit, Score},
-    shares::Shares,
+    shares::{Shares, allowed},
 };
 use crate::{
-    estimate::beta_quantile,
     math::cbrt,
     sampling::{Domain, Scrambled, Stream},
-    uncertain::normal_quantile,
 };
 
 /// Worlds that a fit is read at, in each stratum.
@@ -98,9 +96,8 @@ impl Stratum {
     /// that differed. It may be what its count allows (Jeffreys).
     fn same(&self, at: &[f64], held: u64, flights: u64, stream: &Stream) -> Worlds {
         let chance = held as f64 / flights as f64;
-        let (a, b) = (held as f64 + 0.5, (flights - held) as f64 + 0.5);
         let again = (0..RESAMPLES as u64)
-            .map(|r| vec![beta_quantile(a, b, stream.uniform(r, 0))])
+            .map(|r| vec![allowed(held, flights, &mut stream.at(r))])
             .collect();
         let list = vec![World { weight: self.weight, chance, at: at.to_vec() }];
         Worlds { list, shape: Shape::Fitted, flights, again }
@@ -154,7 +151,7 @@ impl Stratum {
         let again = (0..RESAMPLES)
             .map(|r| {
                 let which = r % fits.len();
-                let other = fits[which].1.redrawn(|k| normal_quantile(stream.uniform(r as u64, k)));
+                let other = fits[which].1.redrawn(&mut stream.at(r as u64));
                 rows[which].iter().map(|row| other.chance(row)).collect()
             })
             .collect();

@@ -4,6 +4,8 @@ use crate::{
     math::ln,
     uncertain::{normal_cdf, normal_density, normal_quantile},
 };
+use rand::{Rng, RngExt};
+use rand_distr::StandardNormal;
 
 /// Prior precision of every coefficient but the constant.
 const RIDGE: f64 = 0.01;
@@ -147,12 +149,11 @@ impl Probit {
         normal_cdf(dot(row, &self.coefficients))
     }
 
-    /// The fit as it might have come out as well; `normal`: the k-th of
-    /// independent standard normal numbers.
-    pub(super) fn redrawn(&self, normal: impl Fn(u32) -> f64) -> Self {
-        let terms = self.coefficients.len();
+    /// The fit as it might have come out as well.
+    pub(super) fn redrawn(&self, dice: &mut impl Rng) -> Self {
         let wide = (self.deviance / self.freedom().max(1.0)).max(1.0).sqrt();
-        let z: Vec<f64> = (0..).take(terms).map(|k| wide * normal(k)).collect();
+        let normals = dice.sample_iter(StandardNormal).take(self.coefficients.len());
+        let z: Vec<f64> = normals.map(|z: f64| wide * z).collect();
         let step = back(&self.factor, z);
         let coefficients = self.coefficients.iter().zip(step).map(|(b, s)| b + s).collect();
         Self { coefficients, factor: Vec::new(), ..*self }

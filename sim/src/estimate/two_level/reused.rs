@@ -2,6 +2,7 @@
 
 use super::{RESAMPLES, Shape, World, Worlds};
 use crate::sampling::{Domain, Stream};
+use rand::RngExt;
 
 impl Worlds {
     /// From worlds (weight, place of each unknown) and batches of flights of
@@ -22,12 +23,10 @@ impl Worlds {
             (0..count).map(|b| batches[of(b)][w]).sum::<f64>() / count.max(1) as f64
         };
         let stream = Stream::new(seed, Domain::BOOTSTRAP.part(1));
-        let slots: Vec<u32> = (0..).take(count).collect();
-        let mut places = vec![0.0; count];
         let again = (0..RESAMPLES as u64)
             .map(|r| {
-                stream.fill(r, &slots, &mut places);
-                let picked: Vec<usize> = places.iter().map(|u| index(*u, count)).collect();
+                let mut dice = stream.at(r);
+                let picked: Vec<usize> = (0..count).map(|_| dice.random_range(0..count)).collect();
                 (0..worlds.len()).map(|w| mean(w, &|b| picked[b])).collect()
             })
             .collect();
@@ -38,13 +37,4 @@ impl Worlds {
             .collect();
         Self { list, shape: Shape::Reused, flights, again }
     }
-}
-
-#[expect(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "a place below the length"
-)]
-pub(super) fn index(u: f64, length: usize) -> usize {
-    ((u * length as f64) as usize).min(length - 1)
 }

@@ -1,10 +1,9 @@
 //! The groups' own shares, freed of the noise of counting.
 
-use super::{Group, RESAMPLES, Shape, World, Worlds, reused::index};
-use crate::{
-    estimate::{beta::quantile_pair, beta_quantile},
-    sampling::Stream,
-};
+use super::{Group, RESAMPLES, Shape, World, Worlds};
+use crate::{estimate::beta::quantile_pair, sampling::Stream};
+use rand::{Rng, RngExt};
+use rand_distr::{Beta, Distribution};
 
 /// Share of the groups' variance that must be real for the groups themselves to
 /// show the worlds; below it, a Beta shape is assumed.
@@ -19,6 +18,12 @@ pub(super) struct Shares<'a> {
     seen: f64,
     /// Variance of the chances behind them, >= 0.
     real: f64,
+}
+
+/// A chance that its count allows (Jeffreys).
+pub(super) fn allowed(held: u64, flights: u64, dice: &mut impl Rng) -> f64 {
+    let (a, b) = (held as f64 + 0.5, (flights - held) as f64 + 0.5);
+    Beta::new(a, b).map_or(a / (a + b), |beta| beta.sample(dice))
 }
 
 fn share(group: &Group) -> f64 {
@@ -66,22 +71,18 @@ impl<'a> Shares<'a> {
     pub(super) fn worlds(&self, weight: f64, stream: &Stream) -> Worlds {
         let count = self.groups.len();
         let weight = weight / count as f64;
-        let slots: Vec<u32> = (0..).take(2 * count).collect();
-        let mut places = vec![0.0; 2 * count];
         let again = (0..RESAMPLES as u64)
             .map(|r| {
-                stream.fill(r, &slots, &mut places);
+                let mut dice = stream.at(r);
                 let picked: Vec<&Group> =
-                    places[..count].iter().map(|u| self.groups[index(*u, count)]).collect();
-                let mut chances = Self::of(&picked).chances();
-                for (chance, (group, u)) in
-                    chances.iter_mut().zip(Self::of(&picked).groups.iter().zip(&places[count..]))
-                {
+                    (0..count).map(|_| self.groups[dice.random_range(0..count)]).collect();
+                let picked = Self::of(&picked);
+                let mut chances = picked.chances();
+                for (chance, group) in chances.iter_mut().zip(&picked.groups) {
                     // A group that saw nothing (or nothing else) shows no more
                     // than that its chance is small (or near 1).
                     if group.held == 0 || group.held == group.flights {
-                        let (a, b) = (group.held as f64, (group.flights - group.held) as f64);
-                        *chance = beta_quantile(a + 0.5, b + 0.5, *u);
+                        *chance = allowed(group.held, group.flights, &mut dice);
                     }
                 }
                 chances

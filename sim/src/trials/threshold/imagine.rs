@@ -5,8 +5,9 @@ use super::{Grid, Plan, Prior, Trial};
 use crate::{
     math::erfc,
     sampling::{Domain, Stream},
-    uncertain::normal_quantile,
 };
+use rand::RngExt;
+use rand_distr::StandardNormal;
 use serde::Serialize;
 use std::f64::consts::SQRT_2;
 
@@ -34,20 +35,19 @@ pub fn imagine(plan: &Plan, prior: &Prior, shots: u32, tests: u32, seed: u64) ->
     let stream = Stream::new(seed, Domain::SHOTS);
     let (mut events, mut squares, mut widths, mut covered) = (0.0, 0.0, 0.0, 0.0);
     for test in 0..tests {
-        let draw = u64::from(test);
-        let mu = prior.mu + prior.mu_sd * normal_quantile(stream.uniform(draw, 0));
-        let ln_sigma =
-            prior.ln_sigma + prior.ln_sigma_sd * normal_quantile(stream.uniform(draw, 1));
-        let sigma = crate::math::exp(ln_sigma);
+        let mut dice = stream.at(u64::from(test));
+        let [a, b]: [f64; 2] = [dice.sample(StandardNormal), dice.sample(StandardNormal)];
+        let mu = prior.mu + prior.mu_sd * a;
+        let sigma = crate::math::exp(prior.ln_sigma + prior.ln_sigma_sd * b);
         let mut trials: Vec<Trial> = Vec::new();
         let mut grid = Grid::new(prior, &[]);
-        for shot in 0..shots {
+        for _ in 0..shots {
             let x = match plan {
                 Plan::Informative { prior } => super::plan::informative(&grid, prior),
                 Plan::UpAndDown { .. } | Plan::Langlie { .. } => plan.next(&trials),
             };
             let chance = 0.5 * erfc((mu - x) / sigma / SQRT_2);
-            let event = stream.uniform(draw, 2 + shot) < chance;
+            let event = dice.random::<f64>() < chance;
             let trial = Trial { x, event };
             trials.push(trial);
             grid = grid.with(&trial);
