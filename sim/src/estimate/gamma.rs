@@ -1,14 +1,14 @@
 //! The regularised incomplete gamma function and its inverse.
 //!
-//! Accuracy: relative error below 1e-11 of either tail for parameters from 0.1
-//! to 1e6 (held by the tests here).
+//! The function is that of `statrs`. Its inverse is ours: theirs (0.19) stops at
+//! 1e-9, which for shape 0.1 is where 13 % lie already.
 //!
-//! Sources: series and continued fraction as in Abramowitz & Stegun, Handbook
-//! of Mathematical Functions, 6.5.29 and 6.5.31; the prefix is Loader's
-//! saddle-point form, as in [`super::incomplete_beta`]. (From memory.)
+//! Accuracy: relative error of either tail below 1e-11 for parameters from 0.1
+//! to 300, 1e-8 up to 1e6 (held by the tests here).
 
 use super::beta::{deviance, stirling_remainder};
 use crate::math::{exp, lgamma, ln};
+use statrs::function::gamma::{gamma_lr, gamma_ur};
 use std::f64::consts::PI;
 
 /// P(X <= x) of a Gamma variable of this shape and scale 1, for `shape` > 0.
@@ -61,23 +61,7 @@ pub fn gamma_quantile(shape: f64, p: f64) -> f64 {
 
 /// P(X <= x) and P(X > x).
 fn tails(shape: f64, x: f64) -> (f64, f64) {
-    if x <= 0.0 {
-        return (0.0, 1.0);
-    }
-    let prefix = prefix(shape, x);
-    if x < shape + 1.0 {
-        let (mut term, mut sum, mut a) = (1.0, 1.0, shape);
-        while term > 1e-17 * sum {
-            a += 1.0;
-            term *= x / a;
-            sum += term;
-        }
-        let low = (prefix * sum).min(1.0);
-        (low, 1.0 - low)
-    } else {
-        let high = (prefix * shape * fraction(shape, x)).min(1.0);
-        (1.0 - high, high)
-    }
+    if x > 0.0 { (gamma_lr(shape, x), gamma_ur(shape, x)) } else { (0.0, 1.0) }
 }
 
 /// x^a e^-x / Gamma(a + 1).
@@ -86,29 +70,6 @@ fn prefix(a: f64, x: f64) -> f64 {
         return exp(a * ln(x) - x - lgamma(a + 1.0));
     }
     exp(-deviance(a, x) - stirling_remainder(a)) / (2.0 * PI * a).sqrt()
-}
-
-/// The continued fraction 1/(x + 1 - a - 1 (1 - a)/(x + 3 - a - ...)), by
-/// Lentz's method.
-fn fraction(a: f64, x: f64) -> f64 {
-    let tiny = 1e-300;
-    let mut b = x + 1.0 - a;
-    let mut d = 1.0 / b;
-    let (mut c, mut h) = (1.0 / tiny, d);
-    for i in 1..100_000 {
-        let i = f64::from(i);
-        let term = i * (a - i);
-        b += 2.0;
-        let away = |value: f64| if value.abs() < tiny { tiny } else { value };
-        d = 1.0 / away(term * d + b);
-        c = away(b + term / c);
-        let step = c * d;
-        h *= step;
-        if (step - 1.0).abs() < 1e-16 {
-            break;
-        }
-    }
-    h
 }
 
 #[cfg(test)]
@@ -129,6 +90,24 @@ mod tests {
                 let found = 2.0 * gamma_quantile(0.5 * freedom, p);
                 assert!((found / chi - 1.0_f64).abs() < 3e-6, "{freedom} {p}: {found}");
             }
+        }
+    }
+
+    /// Source: mpmath, 30 digits.
+    #[test]
+    fn both_tails_agree_with_many_digits() {
+        for (shape, x, below, above, share) in [
+            (0.1, 1e-5, 0.332_398_405_040_503, 0.667_601_594_959_497, 1e-12),
+            (0.5, 0.02, 0.158_519_418_878_206, 0.841_480_581_121_794, 1e-12),
+            (2.5, 7.0, 0.984_390_583_899_733, 0.015_609_416_100_266_9, 1e-12),
+            (14.0, 9.0, 0.073_850_769_307_911_7, 0.926_149_230_692_088, 1e-12),
+            (333.3, 370.0, 0.974_941_320_389_332, 0.025_058_679_610_666_7, 1e-11),
+            (1e4, 9800.0, 0.022_207_543_813_969_7, 0.977_792_456_186_03, 1e-10),
+            (1e6, 1_000_500.0, 0.691_550_475_771_497, 0.308_449_524_228_503, 1e-8),
+        ] {
+            let found = tails(shape, x);
+            assert!((found.0 / below - 1.0_f64).abs() < share, "{shape}: {found:?}");
+            assert!((found.1 / above - 1.0_f64).abs() < share, "{shape}: {found:?}");
         }
     }
 
