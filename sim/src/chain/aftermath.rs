@@ -59,7 +59,7 @@ impl Course {
         self.came_beside(claim, state.position, time);
         self.stopped = Some(time);
         let short = if self.outcome.struck { 0.0 } else { self.short };
-        self.judge(claim, short);
+        self.judge(claim, flight, short);
         Verdict::Stop
     }
 
@@ -78,6 +78,11 @@ impl Course {
             && let Some(barrier) = &claim.scenario().target.faces[i].barrier
         {
             let verdict = barrier::Verdict::of(barrier, &self.row, &flight.body, touch);
+            if self.outcome.struck
+                && self.outcome.touch.is_some_and(|strike| is_same(&strike, touch))
+            {
+                self.weighed = Some(verdict);
+            }
             if verdict.perforates {
                 let taken = match barrier.demand {
                     Demand::NormalEnergy | Demand::TotalEnergy => verdict.resistance,
@@ -127,6 +132,11 @@ impl Course {
             grip_return: value(bounce.grip_return),
         }
     }
+}
+
+/// Whether two touches are one: nothing is touched twice at one time.
+fn is_same(one: &Touch, other: &Touch) -> bool {
+    one.surface == other.surface && one.time.to_bits() == other.time.to_bits()
 }
 
 fn bounce_of(claim: &Claim, surface: Surface) -> Option<&Bounce> {

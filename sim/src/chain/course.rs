@@ -3,6 +3,7 @@
 use super::{Breach, Breaches, Claim, Encounter, Outcome, gates, outfit::Outfit};
 use crate::{
     aero::{Extremes, Limits},
+    barrier,
     body::Body,
     contact::{Crossing, Scenery, Surface, Touch, crossing, first_touch},
     flight::{Ending, Flight, Last, Plane, State, Step, Verdict},
@@ -41,6 +42,8 @@ pub struct Course {
     pub(super) through: bool,
     /// How it came on the occupant behind.
     pub(super) occupied: Option<Touch>,
+    /// What the barrier that it struck made of it, where the flight went on.
+    pub(super) weighed: Option<barrier::Verdict>,
 }
 
 impl Default for Course {
@@ -61,6 +64,7 @@ impl Default for Course {
             bounced: false,
             through: false,
             occupied: None,
+            weighed: None,
         }
     }
 }
@@ -116,18 +120,22 @@ impl Course {
         (body, limits): (&Body, Limits),
         start: &State,
     ) {
-        self.row.clear();
+        // Fresh in all but the room of the draw before.
+        let room = std::mem::take(self);
+        *self = Self {
+            row: emptied(room.row),
+            outfit: room.outfit,
+            scenery: room.scenery,
+            passed: emptied(room.passed),
+            encounters: emptied(room.encounters),
+            places: emptied(room.places),
+            outcome: Outcome::new(draw, start.position),
+            limits: Some(limits),
+            size: body.bounding_radius(),
+            ..Self::default()
+        };
         self.row.extend_from_slice(row);
         self.scenery.place(&claim.scenario().target, row);
-        self.outcome = Outcome::new(draw, start.position);
-        self.stopped = None;
-        self.short = f64::INFINITY;
-        self.passed.clear();
-        self.encounters.clear();
-        self.places.clear();
-        (self.bounced, self.through, self.occupied) = (false, false, None);
-        self.limits = Some(limits);
-        self.size = body.bounding_radius();
         self.way = self.distance(claim, start.position, 0.0).abs().max(self.size);
     }
 
@@ -181,7 +189,7 @@ impl Course {
         }
         self.doubt(step.extremes());
         self.stopped = Some(until);
-        self.judge(claim, 0.0);
+        self.judge(claim, flight, 0.0);
         Verdict::Stop
     }
 
@@ -215,7 +223,7 @@ impl Course {
         self.doubt(last.extremes);
         let short = self.distance(claim, last.state.position, last.time).max(0.0);
         let short = if self.outcome.struck { 0.0 } else { short.min(self.short) };
-        self.judge(claim, short);
+        self.judge(claim, flight, short);
     }
 
     /// Notes the validity ranges left by a flight that went this far.
@@ -301,14 +309,16 @@ impl Course {
     }
 
     /// Walks the chain: `short` is how far short of the aimed plane it ended.
-    pub(super) fn judge(&mut self, claim: &Claim, short: f64) {
+    pub(super) fn judge(&mut self, claim: &Claim, flight: &Flight, short: f64) {
         let evidence = gates::Evidence {
             claim,
             row: &self.row,
+            body: &flight.body,
             scenery: &self.scenery,
             short,
             way: self.way,
             occupied: self.occupied,
+            weighed: self.weighed,
         };
         for (place, &gate) in claim.gates().iter().enumerate() {
             if let Some(short) = evidence.test(gate, &mut self.outcome) {
@@ -326,6 +336,11 @@ impl Course {
         self.outcome.stopped_at = Some(claim.gates()[place]);
         (self.outcome.margin, self.outcome.shortfall) = (margin, relative);
     }
+}
+
+fn emptied<T>(mut list: Vec<T>) -> Vec<T> {
+    list.clear();
+    list
 }
 
 /// Whether it is somebody behind the barrier that was touched.

@@ -3,6 +3,7 @@
 use super::{Breach, Claim, Outcome, course::beside};
 use crate::{
     barrier,
+    body::Body,
     contact::{Scenery, Surface, Touch},
     harm, math,
     scenario::{Gate, Outline},
@@ -25,6 +26,7 @@ pub(super) struct Short {
 pub(super) struct Evidence<'a> {
     pub(super) claim: &'a Claim,
     pub(super) row: &'a [f64],
+    pub(super) body: &'a Body,
     pub(super) scenery: &'a Scenery,
     /// How far short of the aimed plane it ended, in m.
     pub(super) short: f64,
@@ -32,6 +34,8 @@ pub(super) struct Evidence<'a> {
     pub(super) way: f64,
     /// How it came on somebody behind the barrier.
     pub(super) occupied: Option<Touch>,
+    /// What its barrier made of the strike, if that was asked already.
+    pub(super) weighed: Option<barrier::Verdict>,
 }
 
 impl Evidence<'_> {
@@ -77,7 +81,9 @@ impl Evidence<'_> {
         let (Some(touch), Some(barrier)) = (struck(outcome), self.barrier(outcome)) else {
             return Some(self.beside_it(outcome));
         };
-        let verdict = barrier::Verdict::of(barrier, self.row, &self.claim.body(self.row), &touch);
+        let verdict = self
+            .weighed
+            .unwrap_or_else(|| barrier::Verdict::of(barrier, self.row, self.body, &touch));
         outcome.demand = Some(verdict.demand);
         outcome.resistance = Some(verdict.resistance);
         outcome.blow = Some(verdict.demand * barrier::told(barrier, self.row) / verdict.resistance);
@@ -124,8 +130,8 @@ impl Evidence<'_> {
             outcome.residual_speed.unwrap_or(whole)
         };
         let touch = self.occupied.unwrap_or(touch);
-        let (harm, body) = (&self.claim.scenario().harm, self.claim.body(self.row));
-        let reading = harm::read(harm, self.row, &body, &touch, [energy, speed]);
+        let harm = &self.claim.scenario().harm;
+        let reading = harm::read(harm, self.row, self.body, &touch, [energy, speed]);
         outcome.check(Breach::Harm, !reading.in_range);
         (!reading.reached).then(|| over(reading.margin(), reading.threshold))
     }
