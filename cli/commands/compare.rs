@@ -13,7 +13,7 @@ use longodds_sim::{
     compare::{
         Comparison, Cover, Covers, Impact, Interval, Measure, Needed, Row, compare, covers, impacts,
     },
-    engine::{Order, Progress, tuned},
+    engine::{Order, Progress},
     findings::{CompareFindings, Compared, Strikes},
     quantity::{Dimension, Show, format},
     words::{Spoken, count, interval},
@@ -62,9 +62,8 @@ struct Found {
 }
 
 pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Failure> {
-    let read = |path| Ok::<_, Failure>(Claim::new(input::scenario(path)?, false));
-    let claim = tuned(read(&arguments.claim)?, arguments.seed);
-    let rig = tuned(read(&arguments.rig)?, arguments.seed);
+    let ready = |path| Ok::<_, Failure>(Claim::ready(input::scenario(path)?, arguments.seed));
+    let (claim, rig) = (ready(&arguments.claim)?, ready(&arguments.rig)?);
     let found = find(arguments, &claim, &rig)?;
     let record = record(&found, &rig, claim.scenario().show, arguments);
     if arguments.json {

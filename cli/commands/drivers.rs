@@ -6,7 +6,7 @@ use longodds_sim::{
     answer::gate_in_words,
     chain::Claim,
     drivers::{Driver, Index, PickFreeze, first_orders, pick_freeze, ranking, tolerance, varies},
-    engine::{Arrivals, ClaimState, Order, Progress, Tally, arrivals, tuned},
+    engine::{Arrivals, ClaimState, Order, Progress, Tally, arrivals},
     math::ln,
     quantity::format,
     scenario::{Gate, Input, InputId},
@@ -56,7 +56,7 @@ const LOSS: f64 = 0.1;
 const TOLD: usize = 5;
 
 pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Failure> {
-    let claim = tuned(Claim::new(input::scenario(&arguments.scenario)?, false), arguments.seed);
+    let claim = Claim::ready(input::scenario(&arguments.scenario)?, arguments.seed);
     if claim.scenario().inputs.uncertain().next().is_none() {
         return Err(Failure::wrong("no input of the scenario is uncertain")
             .help("spread at least one of them, such as {range: [7 m, 9 m]}"));

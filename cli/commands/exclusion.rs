@@ -10,7 +10,7 @@ use crate::{
 use longodds_reports::{Frame, chart};
 use longodds_sim::{
     chain::Claim,
-    engine::{Progress, tuned},
+    engine::Progress,
     estimate::{LEVEL, Proportion},
     exclusion::{
         Ask, Exceeded, Exclusion, How, Measure, Opened, Reach, cautions, exclusion, left_out,
@@ -87,7 +87,7 @@ impl Arguments {
 }
 
 pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Failure> {
-    let claim = tuned(Claim::new(input::scenario(&arguments.scenario)?, true), arguments.seed);
+    let claim = Claim::ready_to_ground(input::scenario(&arguments.scenario)?, arguments.seed);
     let bar = Bar::new(arguments.flights, "flights");
     let found = exclusion(&claim, &arguments.ask(), &bar);
     let was_stopped = bar.stop();

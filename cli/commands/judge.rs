@@ -13,7 +13,7 @@ use longodds_reports::{
 };
 use longodds_sim::{
     chain::Claim,
-    engine::{Progress, tuned},
+    engine::Progress,
     findings::{BarrierFinding, Findings, Kind, VERSION},
     quantity::{Dimension, Show, format, significant},
     rig::log::ShotLog,
@@ -279,7 +279,7 @@ fn flown(
     by_formula: bool,
     log: &ShotLog,
 ) -> Result<Blows, Failure> {
-    let rig = tuned(Claim::new(rigs_shot(path)?, false), arguments.seed);
+    let rig = Claim::ready(rigs_shot(path)?, arguments.seed);
     let bar = Bar::new(12 * 600, "flights");
     let found = Rigged { rig: &rig, measure, by_formula, seed: arguments.seed }.blows(log, &bar);
     let stopped = bar.stop();

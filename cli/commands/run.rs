@@ -2,10 +2,9 @@
 
 use crate::{failure::Failure, files, input, progress::Bar, summary};
 use longodds_sim::{
-    chain::Claim,
-    engine,
-    findings::{self, Findings, Origin},
-    study::{Ask, BUDGET, study},
+    findings::{Findings, answer},
+    scenario::Scenario,
+    study::{Ask, BUDGET},
 };
 use std::{io::Write, path::PathBuf};
 
@@ -57,9 +56,7 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
     let scenario = input::scenario(&arguments.scenario)?;
     let name = files::name(&arguments.scenario);
     let outputs = (!arguments.json).then(|| Outputs::prepare(arguments)).transpose()?;
-    let origin = Origin { scenario_name: name };
-    let claim = engine::tuned(Claim::new(scenario, false), arguments.seed);
-    let findings = fly(arguments, &claim, &origin)?;
+    let findings = Findings { scenario_name: name, ..fly(arguments, scenario)? };
     let adds_up = findings.energy_audit.as_ref().is_none_or(|audit| audit.holds);
     if let Some(outputs) = outputs {
         outputs.write(&findings)?;
@@ -76,7 +73,7 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
     }
 }
 
-fn fly(arguments: &Arguments, claim: &Claim, origin: &Origin) -> Result<Findings, Failure> {
+fn fly(arguments: &Arguments, scenario: Scenario) -> Result<Findings, Failure> {
     let ask = Ask {
         flights: arguments.flights,
         budget: arguments.budget,
@@ -85,7 +82,7 @@ fn fly(arguments: &Arguments, claim: &Claim, origin: &Origin) -> Result<Findings
         ..Ask::new(arguments.seed)
     };
     let bar = Bar::new(ask.flights.unwrap_or(ask.budget), "flights");
-    let work = || findings::findings(claim, &study(claim, &ask, &bar), origin);
+    let work = || answer(scenario, &ask, &bar);
     let Some(threads) = arguments.threads else { return Ok(work()) };
     let pool = rayon::ThreadPoolBuilder::new().num_threads(usize::from(threads)).build();
     let pool = pool.map_err(|error| Failure::wrong(format!("no threads: {error}")))?;

@@ -11,7 +11,7 @@ use crate::{
 use longodds_reports::{Frame, Picture, chart};
 use longodds_sim::{
     chain::Claim,
-    engine::{Progress, tuned},
+    engine::Progress,
     estimate::{Answer, Crossing, Proportion, RootSearch, Roots, Verdict},
     findings::{MapFindings, SweepFindings, Swept},
     quantity::{Show, format},
@@ -82,7 +82,7 @@ pub(crate) struct Arguments {
 }
 
 pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Failure> {
-    let claim = tuned(Claim::new(input::scenario(&arguments.scenario)?, false), arguments.seed);
+    let claim = Claim::ready(input::scenario(&arguments.scenario)?, arguments.seed);
     let range = range(arguments, &claim)?;
     if let Some(second) = second(arguments, &claim)? {
         return on_a_map(arguments, &claim, [&range, &second], out);

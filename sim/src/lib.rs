@@ -4,6 +4,14 @@
 //! each draw flies once through a chain of gates, outcomes become findings.
 //! The modules stand in that order, and imports run only backwards along it.
 //!
+//! ```
+#![doc = include_str!("../examples/ask.rs")]
+//! ```
+//!
+//! A claim can be put together in code as well ([`scenario::Draft`]), and a
+//! single draw be followed from its random numbers to what became of it
+//! ([`engine::fly_one`]).
+//!
 //! All quantities are `f64` in SI base or coherent derived units (m, kg, s,
 //! rad, m/s, N, J, Pa). Other units exist in [`quantity`] only. The crate
 //! prints nothing, writes nothing, and reads only the files a scenario names.

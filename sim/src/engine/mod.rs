@@ -14,6 +14,7 @@ mod groups;
 mod limit;
 mod measure;
 mod nearest;
+mod one;
 mod order;
 mod record;
 mod refly;
@@ -32,6 +33,7 @@ pub use self::{
     limit::ClaimState,
     measure::Measure,
     nearest::Nearest,
+    one::fly_one,
     order::{Change, Order},
     record::{Path, record},
     refly::{ENERGY_BUDGET, OUTSIDE_ONE_IN, POINT_BUDGET, StepCheck, check_steps},

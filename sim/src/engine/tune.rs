@@ -1,7 +1,7 @@
 //! The step size of a run, from the error budget.
 
 use super::{Draws, Flock, OUTSIDE_ONE_IN, Rows, check_steps, fly_rows};
-use crate::{chain::Claim, flight::Settings};
+use crate::{chain::Claim, flight::Settings, scenario::Scenario};
 
 /// Tolerances of the stepper that are tried, the quickest first.
 const LADDER: [f64; 8] = [2e-5, 1e-5, 5e-6, 2e-6, 1e-6, 3e-7, 1e-7, 1e-8];
@@ -15,6 +15,21 @@ const FEWEST: u64 = 16;
 /// ... and no more than come to so many evaluations of the equations of motion
 /// at each tolerance: what flutters for minutes takes a million each.
 const MOST_WORK: u64 = 20_000_000;
+
+impl Claim {
+    /// A scenario made ready to fly: what every draw needs is looked up, and the
+    /// stepper is as quick as the error budget allows on this seed's draws.
+    #[must_use]
+    pub fn ready(scenario: Scenario, seed: u64) -> Self {
+        tuned(Self::new(scenario, false), seed)
+    }
+
+    /// The same, each flight flown on to the ground.
+    #[must_use]
+    pub fn ready_to_ground(scenario: Scenario, seed: u64) -> Self {
+        tuned(Self::new(scenario, true), seed)
+    }
+}
 
 /// The claim with the quickest stepper that keeps the error budget on a fixed
 /// subset of this seed's draws, or the finest there is.

@@ -20,7 +20,7 @@ use crate::{
 };
 
 /// Where a run came from, as far as the engine does not know it.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub struct Origin {
     /// The scenario's name as typed.
     pub scenario_name: String,

@@ -4,6 +4,7 @@
 //! with the scenario's text and the seed: charts and the page are drawn from
 //! findings alone and never simulate, and sentences are made by `answer`.
 
+mod answer;
 mod answers;
 mod build;
 mod by_face;
@@ -21,6 +22,7 @@ mod words;
 
 pub(crate) use self::{build::chance as counted_chance, words::meaning};
 pub use self::{
+    answer::answer,
     build::{Origin, findings},
     comparison::*,
     ground::MOVED,

@@ -11,6 +11,7 @@
 mod air;
 mod bounce;
 pub(crate) mod check;
+mod draft;
 mod inputs;
 pub mod library;
 mod made_of;
@@ -25,6 +26,7 @@ pub use self::{
     air::{Air, GustSize, Terrain, Turbulence, Wind},
     bounce::Bounce,
     check::{parse, parse_with},
+    draft::{Draft, Said},
     inputs::{Input, InputId, Inputs},
     made_of::{Hardness, MadeOf, Tested},
     release::{

@@ -38,7 +38,8 @@ pub(super) fn read(
     match coefficients::read(&reader.folder.join(&file), reynolds?) {
         Ok(table) => {
             let shape = Shape::Custom { sides, reference, gyration: gyration? };
-            Some((shape, Tabulated { file, table: table.kept() }))
+            // Flights of every thread share it as long as the program runs.
+            Some((shape, Tabulated { file, table: Box::leak(Box::new(table)) }))
         }
         Err(why) => {
             let message = format!("cannot use the coefficients of `{file}`");
