@@ -4,7 +4,6 @@ use crate::util::Dir;
 use longodds_sim::{
     chain::{Claim, Outcome},
     engine::{Draws, Path, record},
-    release::following::arrival_speed,
     scenario,
 };
 
@@ -61,7 +60,7 @@ fn a_follower_who_brakes_arrives_as_slowly_as_the_gap_lets_it() {
     };
     near(closing(&still("")), 29.0);
     let brakes = still(", brakes: {after: 0.2 s, at: 0.9 gn}");
-    near(closing(&brakes), arrival_speed(29.0, 14.9, 0.2, 0.9 * 9.806_65));
+    near(closing(&brakes), (29.0_f64 * 29.0 - 2.0 * 0.9 * 9.806_65 * (14.9 - 29.0 * 0.2)).sqrt());
     // Over by 3.5 m in half a second of a strong push: it is past.
     let aside = still(", steers: {after: 0 s, to: right, at: 6 gn, by: 3.5 m}");
     near(closing(&aside), 0.0);

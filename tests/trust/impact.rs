@@ -1,10 +1,12 @@
 //! What bodies do to each other, what shakes a load loose, what follows.
 
 use super::row::{Kind, Row, Said, Tolerance};
+use glam::DVec3;
 use longodds_sim::{
     barrier::residual::{lambert_jonas, recht_ipson},
+    contact::{Brakes, Manoeuvre},
     release::{
-        Pulse, PulseShape, collide, following,
+        Pulse, PulseShape, collide,
         lashing::{self, OverTop},
         loosen::{Friction, lift_off_speed, slide},
     },
@@ -166,5 +168,8 @@ fn traffic() -> Vec<Row> {
         range: "dry, level road",
     };
     let road = said(Kind::Memory, "AASHTO: 2.5 s (second-hand) and 3.4 m/s² (from memory)");
-    vec![road.row("stopping from 25 m/s", 154.41, following::stopping_distance(25.0, 2.5, 3.4))]
+    let car = DVec3::X * 25.0;
+    let brakes = Manoeuvre::new(car, Some(Brakes { after: 2.5, at: 3.4 }), None).unwrap();
+    let way = (car * 60.0 + brakes.away(60.0)).length();
+    vec![road.row("stopping from 25 m/s", 154.41, way)]
 }

@@ -39,15 +39,6 @@ pub fn lambert_jonas(speed: f64, limit: f64, factor: f64, exponent: f64) -> f64 
     factor * speed * pow(1.0 - pow(limit / speed, exponent), 1.0 / exponent)
 }
 
-/// Mass of the plug that a blunt missile punches out, in kg: a disc of the
-/// missile's diameter.
-///
-/// `density` in kg/m³, `thickness` and `diameter` in m.
-#[must_use]
-pub fn plug_mass(density: f64, thickness: f64, diameter: f64) -> f64 {
-    density * thickness * std::f64::consts::FRAC_PI_4 * diameter * diameter
-}
-
 /// The body behind the barrier, world frame.
 ///
 /// `used`: resistance over demand, 0..1. A strength in normal energy or speed
@@ -123,12 +114,6 @@ mod tests {
         near(lambert_jonas(200.0, 120.0, 1.0, 2.0), 160.0, 1e-9);
         near(lambert_jonas(120.0, 120.0, 1.0, 2.0), 0.0, 0.0);
         near(lambert_jonas(90.0, 120.0, 1.0, 2.0), 0.0, 0.0);
-    }
-
-    #[test]
-    fn a_plug_of_steel_weighs_what_its_disc_weighs() {
-        // 2 mm of steel under 100 mm: π/4 · 0.01 · 0.002 · 7850.
-        near(plug_mass(7850.0, 0.002, 0.1), 0.123_308, 5e-7);
     }
 
     /// A block that strikes a wall that moves, at some attitude.

@@ -174,7 +174,6 @@ impl<M: Motion> Motion for Seen<'_, M> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::release::following::stopping_distance;
     use proptest::prelude::*;
 
     const CAR: DVec3 = DVec3::new(-25.0, 0.0, 0.0);
@@ -193,7 +192,7 @@ mod tests {
         near(gone(2.0), CAR * 2.0);
         let halfway: f64 = 2.5 + 3.0;
         near(gone(halfway), DVec3::X * (-25.0 * halfway + 0.5 * 3.4 * 9.0));
-        let stop = stopping_distance(25.0, 2.5, 3.4);
+        let stop: f64 = 25.0 * 2.5 + 25.0 * 25.0 / (2.0 * 3.4);
         assert!((stop - 154.41).abs() < 5e-3);
         for time in [2.5 + 25.0 / 3.4, 12.0, 100.0] {
             near(gone(time), DVec3::X * -stop);

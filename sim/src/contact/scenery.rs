@@ -133,12 +133,6 @@ impl Scenery {
         self.faces.iter().enumerate().filter(|(_, face)| face.aim).map(|(i, _)| i)
     }
 
-    /// The plane of the first face that is aimed at.
-    #[must_use]
-    pub fn aimed_plane(&self) -> Option<Plane> {
-        self.aimed().next().map(|face| self.plane(face))
-    }
-
     /// Where a face's centre is at `time`, in m.
     #[must_use]
     pub fn centre(&self, face: usize, time: f64) -> DVec3 {

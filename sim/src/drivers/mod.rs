@@ -8,21 +8,18 @@
 //!
 //! Where inputs are correlated, a ranking answers what knowing an input tells,
 //! not what it causes: an idle input that moves with a strong one ranks high.
-//! [`linear_shapley`] shares the credit between correlated inputs as far as the
-//! outcome is linear in them; a general Shapley analysis is not offered.
+//! Credit is not shared out between correlated inputs (Shapley's way).
 
 mod designed;
 mod first_order;
 mod isolation;
 mod separation;
-mod shapley;
 
 pub use self::{
     designed::{Index, PickFreeze, pick_freeze},
-    first_order::{first_orders, rank_correlation_xi, rank_first_order, varies},
+    first_order::{first_orders, rank_first_order, varies},
     isolation::{Isolation, Tolerance, isolation, tolerance},
     separation::{Separation, separation},
-    shapley::linear_shapley,
 };
 
 use crate::estimate::InputTally;

@@ -3,13 +3,11 @@
 //! Everything here takes numbers and gives numbers; nothing knows what was
 //! simulated.
 
-mod adaptive;
 mod beta;
 mod beta_binomial;
 mod binomial;
 mod bins;
 mod bottom_k;
-mod fisher;
 mod gamma;
 mod histogram;
 mod input_tally;
@@ -27,12 +25,10 @@ mod two_level;
 mod weighted;
 
 pub use self::{
-    adaptive::{Adaptive, Propagated, numerical_tolerance, propagate},
     beta::{beta_quantile, incomplete_beta, ln_beta},
     beta_binomial::BetaBinomial,
     binomial::{binomial_cdf, binomial_probability, binomial_quantile},
     bottom_k::BottomK,
-    fisher::{Fisher, fisher_exact},
     gamma::{gamma_quantile, incomplete_gamma},
     histogram::{Bars, Histogram},
     input_tally::{BINS, InputTally, bin_edge, bin_of},
@@ -43,7 +39,7 @@ pub use self::{
     root::{Answer, Crossing, RootSearch, Roots, Verdict, roots},
     settled::{Settled, settled},
     sketch::Sketch,
-    stopping::{Decision, Stopping, THIRD, after_successes},
+    stopping::{Decision, Stopping, THIRD},
     student::{student_cdf, student_quantile},
     two_level::{Band, Group, Shape, Sides, Stratum, World, Worlds},
     weighted::WeightedCount,

@@ -1,7 +1,9 @@
 //! Whether the quantiles of a sample are known as well as they are printed.
 
-use super::numerical_tolerance;
-use crate::uncertain::normal_quantile;
+use crate::{
+    math::{log10, pow},
+    uncertain::normal_quantile,
+};
 
 /// The quantiles that are printed.
 const SHARES: [f64; 3] = [0.05, 0.5, 0.95];
@@ -68,6 +70,23 @@ pub fn settled(count: u64, quantile: impl Fn(f64) -> Option<f64>) -> Option<Sett
     all?.into_iter().max_by(|a, b| a.ratio().total_cmp(&b.ratio()))
 }
 
+/// Half a unit of the last of `digits` significant digits of a standard
+/// uncertainty.
+///
+/// Source: JCGM 101:2008, 7.9.2.
+#[expect(clippy::cast_possible_truncation, reason = "a decimal exponent")]
+fn numerical_tolerance(uncertainty: f64, digits: i32) -> f64 {
+    if uncertainty <= 0.0 {
+        return 0.0;
+    }
+    let place = |u: f64| log10(u).floor() as i32 - (digits - 1);
+    // Rounding may carry into a new leading digit: 0.0996 is 10e-2, not 99e-3.
+    let unit = pow(10.0, f64::from(place(uncertainty)));
+    let rounded = (uncertainty / unit).round() * unit;
+    let slack = 1.0 + 1e-12;
+    0.5 * pow(10.0, f64::from(place(rounded * slack)))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -123,5 +142,17 @@ mod tests {
             })
             .count();
         assert!(covered >= 180, "{covered}");
+    }
+
+    /// Source: JCGM 101:2008, 7.9.2: u = 0.0353 has the tolerance 0.0005 at two
+    /// digits; 2.04 has 0.05, and 0.5 at one.
+    #[test]
+    fn the_tolerance_is_half_of_the_last_digit() {
+        for (u, digits, tolerance) in
+            [(0.0353, 2, 0.0005), (2.04, 2, 0.05), (2.04, 1, 0.5), (0.0996, 2, 0.005)]
+        {
+            let found = numerical_tolerance(u, digits);
+            assert!((found / tolerance - 1.0).abs() < 1e-12, "{u}: {found}");
+        }
     }
 }

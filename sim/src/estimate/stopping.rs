@@ -84,20 +84,10 @@ impl Stopping {
     }
 }
 
-/// Unbiased estimate of a chance from a run stopped at its `h`-th success, on
-/// trial `n`: (h - 1) / (n - 1), for h >= 2.
-///
-/// Source: Haldane, Biometrika 33 (1945). (From memory.)
-#[must_use]
-pub fn after_successes(h: u64, n: u64) -> f64 {
-    h.saturating_sub(1) as f64 / n.saturating_sub(1).max(1) as f64
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::{
-        estimate::binomial_probability,
         math::{ln, log1p},
         sampling::{Domain, Stream},
     };
@@ -182,21 +172,5 @@ mod tests {
             p.width() / p.estimate
         };
         assert!(width(THIRD) <= 1.0 / 3.0 && width(THIRD - 1) > 1.0 / 3.0);
-    }
-
-    /// Source: negative binomial sums with a reference library: E\[h/N\]/p is
-    /// 1.2117500594 for h = 5, p = 0.1; the corrected estimate is unbiased.
-    #[test]
-    fn stopping_at_a_success_is_biased_unless_corrected() {
-        let (h, p) = (5_u64, 0.1);
-        let (mut plain, mut corrected) = (0.0, 0.0);
-        for n in h..2000 {
-            // The last trial is a success, h - 1 of the others are.
-            let chance = binomial_probability(h - 1, n - 1, p) * p;
-            plain += chance * h as f64 / n as f64;
-            corrected += chance * after_successes(h, n);
-        }
-        assert!((plain / p - 1.211_750_059_4).abs() < 1e-9);
-        assert!((corrected / p - 1.0).abs() < 1e-9);
     }
 }

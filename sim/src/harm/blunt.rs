@@ -8,19 +8,11 @@ use crate::math::{cbrt, exp, ln};
 /// Body wall thickness over the cube root of the mass, men, in cm/kg^⅓ (from
 /// memory).
 pub const WALL_MALE: f64 = 0.711;
-/// The same for women (from memory).
-pub const WALL_FEMALE: f64 = 0.593;
 
 /// Thorax: even chance of AIS 2-3.
 ///
 /// Source: Bir and Viano 2004 (from memory).
 pub const THORAX_HALF: f64 = 0.37;
-
-/// Side of the head: even chance of a skull fracture.
-///
-/// Source: Raymond et al. 2009, 14 blows to 7 heads (abstract read, the value
-/// from memory, unconfirmed).
-pub const HEAD_HALF: f64 = 1.61;
 
 /// Who is struck.
 #[derive(Clone, Copy, Debug, PartialEq)]

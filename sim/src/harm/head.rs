@@ -14,11 +14,6 @@ use crate::{
 };
 use std::f64::consts::{PI, TAU};
 
-/// Limit of HIC over 15 ms. Source: 49 CFR 571.208 (read second-hand).
-pub const HIC15_LIMIT: f64 = 700.0;
-/// Limit of HIC over 36 ms. Source: 49 CFR 571.208 (read second-hand).
-pub const HIC36_LIMIT: f64 = 1000.0;
-
 /// Head injury criterion of a sampled resultant acceleration.
 ///
 /// `acceleration` in m/s² at even spacing of `step` seconds; `window`: longest

@@ -13,11 +13,6 @@ pub const CONSERVATIVE: f64 = 10e4;
 /// Source: Bir et al. 2005, 12-gauge rubber rounds on 8 cadavers (read).
 pub const CHEST_HALF: f64 = 23.99e4;
 
-/// Even chance on the back of the chest, in J/m² (52.74 J/cm²).
-///
-/// Source: as [`CHEST_HALF`].
-pub const BACK_HALF: f64 = 52.74e4;
-
 /// Where an energy density lies.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Band {

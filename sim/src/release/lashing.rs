@@ -26,11 +26,6 @@ pub const UNITED_STATES: [Demand; 3] = [
     Demand { direction: "sideways", breaking: 0.5, working: 0.25 },
 ];
 
-/// Share of its weight that must press a load down where nothing contains it.
-///
-/// Source: 49 CFR 393.102 (read, in a text without a date).
-pub const DOWNWARD: f64 = 0.2;
-
 /// A demand as a force on `mass` (kg), in N.
 #[must_use]
 pub fn force(mass: f64, accelerations: f64) -> f64 {
@@ -82,7 +77,6 @@ mod tests {
         near(force(1000.0, UNITED_STATES[0].breaking), 7845.32, 5e-3);
         near(force(1000.0, UNITED_STATES[0].working), 4265.89, 5e-3);
         near(force(1000.0, UNITED_STATES[2].working), 2451.66, 5e-3);
-        near(force(1000.0, DOWNWARD), 1961.33, 5e-3);
     }
 
     /// Source: EN 12195-1:2010 (read second-hand), by hand.

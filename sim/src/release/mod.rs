@@ -8,7 +8,6 @@
 mod blown;
 pub mod collision;
 mod dropped;
-pub mod following;
 pub mod lashing;
 mod launched;
 pub mod loosen;

@@ -46,13 +46,6 @@ impl Pulse {
         let peak = speed_change / (shape.fullness() * duration);
         Self { shape, peak, duration }
     }
-
-    /// Way from `speed_change()` to a stop, in m, for a shape that is the same
-    /// forwards and backwards.
-    #[must_use]
-    pub fn stopping_distance(&self) -> f64 {
-        self.speed_change() * self.duration / 2.0
-    }
 }
 
 impl PulseShape {
@@ -168,7 +161,6 @@ mod tests {
         let of = |shape| Pulse::of_speed_change(shape, 48.0 / 3.6, 0.1);
         near(of(PulseShape::HalfSine).peak / G, 21.357, 5e-4);
         near(of(PulseShape::Haversine).peak / G, 27.192, 5e-4);
-        near(of(PulseShape::HalfSine).stopping_distance(), 0.6667, 5e-5);
         let sled = Pulse { shape: PulseShape::HalfSine, peak: 24.0 * G, duration: 0.08 };
         near(sled.speed_change(), 11.987, 5e-4);
     }

@@ -102,13 +102,6 @@ impl Pressure {
         absolute * self.volume * (ratio - 1.0 - math::ln(ratio))
     }
 
-    /// Barrel length beyond which the object slows down (adiabatic), in m.
-    #[must_use]
-    pub fn best_length(&self, gauge: f64) -> f64 {
-        let ratio = (gauge + self.atmosphere) / self.atmosphere;
-        self.volume * (math::pow(ratio, 1.0 / GAMMA) - 1.0) / self.bore
-    }
-
     /// What is doubtful about a pressure and the speed it gives.
     #[must_use]
     pub fn doubts(&self, gauge: f64, speed: f64) -> Vec<String> {
@@ -254,11 +247,10 @@ mod tests {
     }
 
     #[test]
-    fn the_gas_energy_and_the_best_barrel_are_the_closed_forms() {
+    fn the_gas_energies_are_the_closed_forms() {
         let cannon = cannon(Expansion::Adiabatic);
         assert!((cannon.adiabatic_energy(GAUGE) - 399.97).abs() < 5e-3);
         assert!((cannon.isothermal_energy(GAUGE) - 253.92).abs() < 5e-3);
-        assert!((cannon.best_length(GAUGE) - 1.193_07).abs() < 5e-6);
     }
 
     /// Orifice model recomputed independently for bores of 8, 12, 20, 40 mm,

@@ -119,24 +119,12 @@ impl Inputs {
             *value = input.distribution.quantile(*value);
         }
     }
-
-    /// Turns a point of standard normal space into a row of SI values, in
-    /// place: what rare-event work flies.
-    ///
-    /// `row`: one value per input; on entry independent standard normal numbers
-    /// (anything for fixed inputs), on return the values.
-    pub fn transform_normal(&self, row: &mut [f64]) {
-        self.copula.apply_normal(row);
-        for (value, input) in row.iter_mut().zip(&self.list) {
-            *value = input.distribution.at_normal(*value);
-        }
-    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::uncertain::{normal_cdf, normal_quantile};
+    use crate::uncertain::normal_quantile;
 
     fn inputs() -> Inputs {
         let distributions = [
@@ -158,21 +146,6 @@ mod tests {
             })
             .collect();
         Inputs::new(list, Copula::new(4, &[(0, 2, 0.7), (0, 3, -0.3)]).unwrap())
-    }
-
-    #[test]
-    fn both_spaces_lead_to_the_same_row() {
-        let inputs = inputs();
-        let u = [0.3, 0.5, 0.8, 0.6];
-        let (mut row, mut normal) = (u, u.map(normal_quantile));
-        inputs.transform(&mut row);
-        inputs.transform_normal(&mut normal);
-        for (a, b) in row.iter().zip(normal) {
-            assert!((a - b).abs() < 1e-9, "{row:?} {normal:?}");
-        }
-        // The first of correlated inputs keeps its own number.
-        assert!((normal_cdf((row[0] - 20.0) / 2.0) - 0.3).abs() < 1e-12);
-        assert!((row[1] - 7.0).abs() < 1e-12);
     }
 
     #[test]

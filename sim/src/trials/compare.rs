@@ -117,7 +117,7 @@ impl Ways {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::estimate::fisher_exact;
+    use statrs::stats_tests::{Alternative, fisher::fishers_exact};
 
     /// Exact power at 5 %, two-sided, by a general-purpose library.
     #[test]
@@ -152,7 +152,8 @@ mod tests {
         for hits in 0..=20 {
             let rejected = ways.rejected(hits, 0.05);
             for x in hits.saturating_sub(10)..=hits.min(10) {
-                let p = fisher_exact(x, 10 - x, hits - x, 10 + x - hits).two_sided;
+                let p = fishers_exact(&[x, 10 - x, hits - x, 10 + x - hits], Alternative::TwoSided)
+                    .unwrap();
                 assert_eq!(rejected.contains(&x), p <= 0.05, "{hits} {x} {p}");
             }
         }

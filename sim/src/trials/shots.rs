@@ -113,7 +113,7 @@ fn at(text: &str, problem: &Diagnostic) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{math::pow, trials::threshold::fit::drop_test};
+    use crate::{math::pow, trials::threshold::drop_test};
     use std::fmt::Write;
 
     fn fit(log: &str, measure: Option<Demand>) -> Result<Fitted, String> {

@@ -124,12 +124,6 @@ impl Copula {
         }
     }
 
-    /// Whether no inputs are tied.
-    #[must_use]
-    pub fn is_independent(&self) -> bool {
-        self.members.is_empty()
-    }
-
     /// The inputs that are tied to another, rising.
     #[must_use]
     pub fn members(&self) -> &[usize] {
@@ -162,14 +156,6 @@ impl Copula {
             row[*m] = open_unit(normal_cdf(row[*m]));
         }
         row[*first] = kept;
-    }
-
-    /// Turns independent standard normal numbers, one per input, into
-    /// correlated ones in place.
-    pub fn apply_normal(&self, row: &mut [f64]) {
-        if !self.members.is_empty() {
-            self.mix(row);
-        }
     }
 
     /// From the last member to the first, so that each still finds the others'
@@ -311,7 +297,7 @@ mod tests {
         let mut row = [0.25, 0.75];
         copula.apply(&mut row);
         assert_eq!(row.map(f64::to_bits), [0.25_f64, 0.75].map(f64::to_bits));
-        assert!(copula.is_independent());
+        assert_eq!(copula.members(), &[] as &[usize]);
     }
 
     #[test]

@@ -175,24 +175,6 @@ impl Distribution {
         }
     }
 
-    /// The value at `z` standard deviations of a standard normal variable:
-    /// `quantile(normal_cdf(z))`, exact far out where that is cheap.
-    #[must_use]
-    pub fn at_normal(&self, z: f64) -> f64 {
-        match self {
-            Self::Fixed(value) => *value,
-            Self::Normal(d) => d.at_normal(z),
-            Self::LogNormal(d) => d.at_normal(z),
-            Self::Uniform(_)
-            | Self::LogUniform(_)
-            | Self::Triangular(_)
-            | Self::Weibull(_)
-            | Self::Choice(_)
-            | Self::Measured(_)
-            | Self::Truncated(_) => self.quantile(open_unit(normal_cdf(z))),
-        }
-    }
-
     /// P(X <= x).
     #[must_use]
     pub fn cdf(&self, x: f64) -> f64 {
@@ -340,17 +322,6 @@ mod tests {
             let sd = (square / f64::from(n) - mean * mean).sqrt();
             assert!((mean - d.mean()).abs() < 1e-3 * d.sd(), "{d:?}: {mean} {}", d.mean());
             assert!((sd - d.sd()).abs() < 1e-3 * d.sd(), "{d:?}: {sd} {}", d.sd());
-        }
-    }
-
-    #[test]
-    fn normal_space_and_the_unit_interval_agree() {
-        for d in every_kind() {
-            for z in [-3.0, -0.5, 0.0, 1.7, 4.0] {
-                let direct = d.at_normal(z);
-                let through = d.quantile(normal_cdf(z));
-                assert!((direct - through).abs() < 1e-9 * (1.0 + direct.abs()), "{d:?} {z}");
-            }
         }
     }
 

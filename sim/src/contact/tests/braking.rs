@@ -4,7 +4,12 @@ use super::{
     super::{Brakes, Manoeuvre, Steers, crossing},
     *,
 };
-use crate::release::following::arrival_speed;
+
+/// Speed left after a gap, at constant braking after a reaction.
+fn arrival_speed(speed: f64, gap: f64, reaction: f64, braking: f64) -> f64 {
+    let braked = (gap - speed * reaction).max(0.0);
+    (speed * speed - 2.0 * braking * braked).max(0.0).sqrt()
+}
 
 /// A window that comes towards the release at 20 m/s from 30 m.
 fn oncoming(brakes: Option<Brakes>, steers: Option<Steers>) -> Scenery {

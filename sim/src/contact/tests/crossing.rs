@@ -52,7 +52,7 @@ fn the_zone_holds_every_corner_and_moves() {
     near_all(zone.centre - zone.half, DVec3::new(5.0, -0.5, 0.0), 1e-12);
     near_all(zone.centre + zone.half, DVec3::new(7.5, 0.5, 1.3), 1e-12);
     near_all(zone.velocity, DVec3::X, 0.0);
-    let plane = scenery.aimed_plane().expect("one is aimed at");
+    let plane = scenery.plane(scenery.aimed().next().expect("one is aimed at"));
     near(plane.distance(DVec3::ZERO, 1.0), 6.0, 1e-12);
 }
 

@@ -85,12 +85,6 @@ impl Posterior {
         self.summary(|cell| math::exp(cell.ln_e))
     }
 
-    /// Mean factor on the speed at the anchor: the root of the efficiency.
-    #[must_use]
-    pub fn mean_sqrt_efficiency(&self) -> f64 {
-        self.mean(|cell| math::exp(0.5 * cell.ln_e))
-    }
-
     /// Extra power of the setting.
     #[must_use]
     pub fn exponent(&self) -> Summary {

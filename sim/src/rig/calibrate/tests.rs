@@ -205,7 +205,7 @@ fn a_certified_power_law_is_met_within_a_tenth_of_a_standard_error() {
     ]
     .map(|(x, y)| Shot::new(x, y, 0.032_853_114));
     let fit = Calibration::anchored(&rig, &shots, 1.0);
-    let b1 = fit.posterior().mean_sqrt_efficiency();
+    let b1 = fit.posterior().efficiency().mean.sqrt();
     let b2 = 1.0 + 0.5 * fit.posterior().exponent().mean;
     let se = 0.5 * fit.posterior().exponent().sd;
     assert!((b1 - 0.768_862_262).abs() < 0.1 * 0.018_281_974, "{b1}");

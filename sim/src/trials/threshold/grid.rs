@@ -143,12 +143,6 @@ impl Grid {
         self.mean(|mu, sigma| 0.5 * erfc((mu - x) / sigma / SQRT_2))
     }
 
-    /// Quantile (over what is not known) of the chance of the event at a level.
-    #[must_use]
-    pub fn chance_quantile(&self, x: f64, p: f64) -> f64 {
-        self.quantile_of(p, |mu, sigma| 0.5 * erfc((mu - x) / sigma / SQRT_2))
-    }
-
     /// Quantile of something of (mu, sigma).
     #[must_use]
     pub fn quantile_of(&self, p: f64, f: impl Fn(f64, f64) -> f64) -> f64 {
@@ -236,7 +230,7 @@ mod tests {
     fn the_published_drop_test_is_met() {
         let grid = Grid::new(
             &Prior { mu: 1.5, mu_sd: 0.4, ln_sigma: -2.8, ln_sigma_sd: 1.0 },
-            &super::super::fit::drop_test(),
+            &super::super::drop_test(),
         );
         assert!((grid.threshold_quantile(0.5) - 1.535).abs() < 2e-3);
         assert!((grid.threshold_quantile(0.025) - 1.475).abs() < 0.01);

@@ -78,7 +78,7 @@ mod tests {
 
     #[test]
     fn up_and_down_follows_the_published_drops() {
-        let drops = super::super::fit::drop_test();
+        let drops = super::super::drop_test();
         // Table 1 of the drop test was shot up and down in steps of 0.05.
         let step = 0.050_117_8;
         for i in 1..drops.len() {
