@@ -14,6 +14,7 @@ use super::{
     pane,
     polycarbonate::polycarbonate,
     range::Ranged,
+    said::Said,
     scaling::{self, Shot},
     steel::{self, SteelPlate},
 };
@@ -53,33 +54,6 @@ const STEEL_SHEAR: f64 = 0.5;
 const BOARD_SHEAR: f64 = 3e6;
 /// Shear strength of polycarbonate, the least, in Pa (from memory: 40 to 70 MPa).
 const SHEET_SHEAR: f64 = 40e6;
-
-/// What a formula says of one blow.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Said {
-    /// Energy along the normal that just goes through, in J.
-    pub energy: f64,
-    /// Is the blow of the kind that the formula was fitted to?
-    pub in_range: bool,
-    /// Least pressure that can punch through, bearing with all that is seen from
-    /// the barrier, in Pa: what crushes at less goes through at no speed.
-    pub punch: f64,
-    /// What takes less than this along the normal leaves a mark, in J; 0 where no
-    /// such bound is known.
-    pub mark: f64,
-}
-
-impl Said {
-    /// Nothing but an energy, of a blow that the formula was fitted to or not.
-    pub(super) fn new(energy: f64, in_range: bool) -> Self {
-        Self { energy, in_range, punch: 0.0, mark: 0.0 }
-    }
-
-    /// The same, in range only if it was and `also`.
-    fn only_if(self, also: bool) -> Self {
-        Self { in_range: self.in_range && also, ..self }
-    }
-}
 
 /// What `formula` says of the touch of `body`, which gives way at `pressure` (Pa),
 /// as `row` has the barrier.

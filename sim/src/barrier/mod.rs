@@ -24,6 +24,7 @@ mod pane;
 mod polycarbonate;
 mod range;
 pub mod residual;
+mod said;
 pub mod scaling;
 mod softness;
 pub mod steel;

@@ -10,7 +10,7 @@
 //! Orders cases, and is no prediction. Ignores: edges, scratches, age, how it is
 //! held, what goes through after it broke.
 
-use super::{Bearing, Missile, formula::Said};
+use super::{Bearing, Missile, said::Said};
 use crate::{body::Body, contact::Touch, math::ln, scenario::PaneKind};
 use std::f64::consts::PI;
 

@@ -10,7 +10,7 @@
 
 use super::{
     Missile,
-    formula::Said,
+    said::Said,
     scaling::{self, Shot},
 };
 

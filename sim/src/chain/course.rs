@@ -1,6 +1,10 @@
 //! One draw on its way: from its release to its outcome.
 
-use super::{Breach, Breaches, Claim, Encounter, Outcome, gates, outfit::Outfit};
+use super::{
+    Breach, Breaches, Claim, Encounter, Outcome,
+    gates::{self, beside},
+    outfit::Outfit,
+};
 use crate::{
     aero::{Extremes, Limits},
     barrier,
@@ -351,13 +355,6 @@ fn is_occupant(claim: &Claim, touch: &Touch) -> bool {
 /// A point as right and up from the centre of a face, in m.
 fn on_face(scenery: &Scenery, face: usize, point: DVec3, time: f64) -> [f64; 2] {
     scenery.faces[face].on_face(point - scenery.centre(face, time))
-}
-
-/// Distance of a point from a face's outline, in m; 0 on the face.
-pub(super) fn beside(scenery: &Scenery, face: usize, point: DVec3, time: f64) -> f64 {
-    let from_centre = point - scenery.centre(face, time);
-    let face = &scenery.faces[face];
-    crate::math::hypot(face.miss(face.on_face(from_centre)), from_centre.dot(face.normal))
 }
 
 impl Default for Outcome {

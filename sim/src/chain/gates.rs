@@ -1,6 +1,6 @@
 //! One gate at a time: passed, or by how much not.
 
-use super::{Breach, Claim, Outcome, course::beside};
+use super::{Breach, Claim, Outcome};
 use crate::{
     barrier,
     body::Body,
@@ -8,6 +8,7 @@ use crate::{
     harm, math,
     scenario::{Gate, Outline},
 };
+use glam::DVec3;
 
 /// Relative shortfall of a gate that needs a strike, where there was none:
 /// above that of any strike (90 degrees where a tenth of a degree was asked).
@@ -150,6 +151,13 @@ impl Evidence<'_> {
             Surface::Ground | Surface::Solid(_) => None,
         }
     }
+}
+
+/// Distance of a point from a face's outline, in m; 0 on the face.
+pub(super) fn beside(scenery: &Scenery, face: usize, point: DVec3, time: f64) -> f64 {
+    let from_centre = point - scenery.centre(face, time);
+    let face = &scenery.faces[face];
+    math::hypot(face.miss(face.on_face(from_centre)), from_centre.dot(face.normal))
 }
 
 /// Half the diagonal or the diameter of an outline, in m.

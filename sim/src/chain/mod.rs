@@ -16,6 +16,7 @@ mod grounded;
 mod gusts;
 mod outcome;
 mod outfit;
+mod start;
 
 pub use self::{
     breaches::{Among, Breach, Breaches},

@@ -1,10 +1,12 @@
 //! First-order and total indices by flights made for the purpose.
 
-use super::first_order::ROUNDING;
 use crate::{
     estimate::Moments,
     sampling::{Domain, Scrambled, Stream},
 };
+
+/// Rounding differs by less than this share of a number.
+pub(super) const ROUNDING: f64 = 1e-9;
 
 /// Independent scramblings of the points, from whose spread the intervals come.
 const SCRAMBLINGS: u32 = 16;

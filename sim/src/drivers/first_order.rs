@@ -1,6 +1,6 @@
 //! First-order indices from a retained sample, by ranks.
 
-use super::Index;
+use super::{Index, designed::ROUNDING};
 use crate::estimate::Moments;
 
 /// Parts of the sample from whose spread intervals come.
@@ -20,9 +20,6 @@ pub fn first_orders(columns: &[Vec<f64>], y: &[f64]) -> Option<Vec<Index>> {
     (y.len() >= PARTS * FEWEST && varies(y))
         .then(|| columns.iter().map(|x| with_interval(x, y)).collect())?
 }
-
-/// Rounding differs by less than this share of a number.
-pub(super) const ROUNDING: f64 = 1e-9;
 
 /// Whether values differ by more than rounding.
 #[must_use]

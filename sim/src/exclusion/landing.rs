@@ -1,6 +1,6 @@
 //! The claim with its target taken away, and where each draw lands.
 
-use super::Measure;
+use super::measure::Measure;
 use crate::{
     chain::{Breach, Claim, Outcome},
     engine::{Change, ClaimState, Draws, Order, Progress, run_picking},

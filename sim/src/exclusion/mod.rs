@@ -20,6 +20,7 @@ mod cautions;
 mod density;
 mod exact;
 mod landing;
+mod measure;
 mod reach;
 mod wider;
 
@@ -28,7 +29,8 @@ pub use self::{
     density::{Cell, Density},
     exact::Opened,
     landing::Landing,
-    reach::{Exceeded, How, Measure, Reach},
+    measure::Measure,
+    reach::{Exceeded, How, Reach},
 };
 
 use self::landing::Open;

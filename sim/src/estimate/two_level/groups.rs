@@ -3,7 +3,7 @@
 use super::{
     RESAMPLES, Shape, World, Worlds,
     probit::{Basis, Probit, Score},
-    shares::{Shares, allowed},
+    shares::{Group, Shares, allowed},
 };
 use crate::{
     math::cbrt,
@@ -24,17 +24,6 @@ const DOUBT: f64 = 3.09;
 /// A fit whose deviance is no more than this above another's may be the right
 /// one as well.
 const AS_WELL: f64 = 6.0;
-
-/// Flights that share one world.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Group {
-    /// Where each unknown lies in its distribution, 0..1.
-    pub at: Vec<f64>,
-    /// Flights that held.
-    pub held: u64,
-    /// Flights.
-    pub flights: u64,
-}
 
 /// Groups that share the values of all unknowns that have few.
 #[derive(Clone, Debug, PartialEq)]

@@ -21,7 +21,8 @@ mod worlds;
 
 pub use self::{
     band::Band,
-    groups::{Group, Stratum},
+    groups::Stratum,
+    shares::Group,
     worlds::{Shape, Sides, World, Worlds},
 };
 

@@ -1,9 +1,20 @@
 //! The groups' own shares, freed of the noise of counting.
 
-use super::{Group, RESAMPLES, Shape, World, Worlds};
+use super::{RESAMPLES, Shape, World, Worlds};
 use crate::{estimate::beta::quantile_pair, sampling::Stream};
 use rand::{Rng, RngExt};
 use rand_distr::{Beta, Distribution};
+
+/// Flights that share one world.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Group {
+    /// Where each unknown lies in its distribution, 0..1.
+    pub at: Vec<f64>,
+    /// Flights that held.
+    pub held: u64,
+    /// Flights.
+    pub flights: u64,
+}
 
 /// Share of the groups' variance that must be real for the groups themselves to
 /// show the worlds; below it, a Beta shape is assumed.
