@@ -1,11 +1,14 @@
 //! Reading what other commands found, for the page.
 
-use crate::{commands::report::LIMIT, failure::Failure, files};
+use crate::{failure::Failure, files};
 use longodds_reports::Evidence;
 use longodds_sim::findings::{Kind, VERSION};
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 use std::path::Path;
+
+/// A record of a run with many flights kept for drawing is a few MB.
+pub(crate) const LIMIT: usize = 256 << 20;
 
 /// Reads the JSON answer of a command, and says what is wrong with what is
 /// none.

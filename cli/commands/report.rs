@@ -1,14 +1,15 @@
 //! `longodds report`: the page again, from findings kept by a run.
 
-use crate::{evidence, failure::Failure, files};
+use crate::{
+    evidence::{self, LIMIT},
+    failure::Failure,
+    files,
+};
 use longodds_sim::findings::{self, Findings};
 use std::{
     io::Write,
     path::{Path, PathBuf},
 };
-
-/// A record of a run with many flights kept for drawing is a few MB.
-pub(crate) const LIMIT: usize = 256 << 20;
 
 /// Write the page again from findings.json; nothing is flown.
 ///

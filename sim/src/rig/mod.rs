@@ -37,6 +37,7 @@ pub use self::{
     doubt::{Doubt, Efficiency, Scatter},
     fired::FromFiles,
     launcher::Launcher,
+    run::Load,
     text::parse,
 };
 
@@ -45,19 +46,6 @@ use crate::{math, quantity::Show};
 
 /// Standard acceleration of free fall, in m/s2.
 pub const GRAVITY: f64 = 9.806_65;
-
-/// What a launcher has to move, SI.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Load {
-    /// Mass that leaves, in kg.
-    pub object: f64,
-    /// Mass that pushes it and stays, in kg.
-    pub carriage: f64,
-    /// Constant resistance along the path, in N.
-    pub resistance: f64,
-    /// Drag force over speed squared, in kg/m.
-    pub drag: f64,
-}
 
 /// What is launched.
 #[derive(Clone, Debug, PartialEq)]

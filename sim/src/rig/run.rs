@@ -14,12 +14,24 @@
 //! Assumes: rigid object and carriage, cords and springs that follow without
 //! waves of their own, constant friction. Ignores: static friction, vibration.
 
-use super::Load;
 use serde::Serialize;
 
 /// Points on a run. The push is smooth; RK4 over 200 steps is far below any
 /// measured speed's uncertainty.
 const STEPS: u32 = 200;
+
+/// What a launcher has to move, SI.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Load {
+    /// Mass that leaves, in kg.
+    pub object: f64,
+    /// Mass that pushes it and stays, in kg.
+    pub carriage: f64,
+    /// Constant resistance along the path, in N.
+    pub resistance: f64,
+    /// Drag force over speed squared, in kg/m.
+    pub drag: f64,
+}
 
 /// One moment of a run.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
