@@ -40,7 +40,7 @@ pub use self::{
     settled::{Settled, settled},
     sketch::Sketch,
     stopping::{Decision, Stopping, THIRD},
-    student::{student_cdf, student_quantile},
+    student::student_quantile,
     two_level::{Band, Group, Shape, Sides, Stratum, World, Worlds},
     weighted::WeightedCount,
 };

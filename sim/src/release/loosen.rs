@@ -7,7 +7,6 @@
 
 pub use crate::scenario::library::friction::FRICTION;
 
-use super::Pulse;
 use crate::flight::GRAVITY as G;
 
 /// Sliding over static friction of lashed loads.
@@ -72,49 +71,6 @@ pub fn slide(deceleration: f64, friction: Friction, path: f64) -> Option<Slide> 
     })
 }
 
-/// How a load leaves the bed after a free path of `path` (m), under a pulse of
-/// any shape. `None` if it never slides or stops on the way.
-///
-/// Steps of the pulse's duration over `STEPS`, midpoint rule; after the pulse in
-/// closed form.
-#[must_use]
-pub fn slide_under(pulse: &Pulse, friction: Friction, path: f64) -> Option<Slide> {
-    const STEPS: u32 = 2000;
-    let step = pulse.duration / f64::from(STEPS);
-    let (mut speed, mut way) = (0.0_f64, 0.0);
-    for i in 0..STEPS {
-        let time = step * f64::from(i);
-        let pull = pulse.at(time + step / 2.0);
-        if speed <= 0.0 && !slides(pull, friction) {
-            continue;
-        }
-        let before = speed;
-        speed = (before + (pull - friction.sliding * G) * step).max(0.0);
-        let gone = (before + speed) / 2.0 * step;
-        if way + gone >= path {
-            let part = (path - way) / gone;
-            return Some(Slide {
-                speed: before + (speed - before) * part,
-                time: time + step * part,
-            });
-        }
-        way += gone;
-    }
-    coast(speed, friction, path - way, pulse.duration)
-}
-
-/// From `speed` (m/s) against friction alone over `path` (m).
-fn coast(speed: f64, friction: Friction, path: f64, since: f64) -> Option<Slide> {
-    let slowing = friction.sliding * G;
-    let square = speed * speed - 2.0 * slowing * path;
-    if speed <= 0.0 || square < 0.0 {
-        return None;
-    }
-    let left = square.sqrt();
-    // Even without friction: path over the mean speed.
-    Some(Slide { speed: left, time: since + 2.0 * path / (speed + left) })
-}
-
 /// Airspeed at which the wind lifts something, in m/s:
 /// `½ ρ U² C_F A = I m g`.
 ///
@@ -133,7 +89,7 @@ pub fn lift_off_speed(mass: f64, area: f64, density: f64, coefficient: f64, hold
 
 #[cfg(test)]
 mod tests {
-    use super::{super::PulseShape, *};
+    use super::*;
 
     fn near(a: f64, b: f64, tolerance: f64) {
         assert!((a - b).abs() <= tolerance, "{a} is not {b}");
@@ -155,22 +111,6 @@ mod tests {
         let out = slide(0.8 * G, friction, 9.80665).expect("it slides");
         near(out.speed, 9.80665, 1e-9);
         near(out.time, 2.0, 1e-9);
-    }
-
-    #[test]
-    fn a_square_pulse_is_a_constant_deceleration() {
-        let pulse = Pulse { shape: PulseShape::Square, peak: 0.8 * G, duration: 2.0 };
-        let friction = Friction::of(0.45);
-        let (a, b) = (slide_under(&pulse, friction, 2.0), slide(0.8 * G, friction, 2.0));
-        let (a, b) = (a.expect("it slides"), b.expect("it slides"));
-        near(a.speed, b.speed, 1e-6);
-        near(a.time, b.time, 1e-6);
-        // A short pulse: it coasts on, and stops if the path is long.
-        let short = Pulse { duration: 0.2, ..pulse };
-        let gained: f64 = (0.8 - 0.3375) * G * 0.2;
-        let out = slide_under(&short, friction, 0.1).expect("it gets there");
-        near(out.speed, (gained.powi(2) - 2.0 * 0.3375 * G * (0.1 - gained * 0.1)).sqrt(), 1e-6);
-        assert!(slide_under(&short, friction, 2.0).is_none());
     }
 
     #[test]

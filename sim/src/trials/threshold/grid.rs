@@ -143,19 +143,6 @@ impl Grid {
         self.mean(|mu, sigma| 0.5 * erfc((mu - x) / sigma / SQRT_2))
     }
 
-    /// Quantile of something of (mu, sigma).
-    #[must_use]
-    pub fn quantile_of(&self, p: f64, f: impl Fn(f64, f64) -> f64) -> f64 {
-        let mut values: Vec<(f64, f64)> = self.cells().map(|(m, s, w)| (f(m, s), w)).collect();
-        values.sort_by(|a, b| a.0.total_cmp(&b.0));
-        let mut sum = 0.0;
-        let found = values.iter().find(|(_, weight)| {
-            sum += weight;
-            sum >= p
-        });
-        found.or(values.last()).map_or(f64::NAN, |found| found.0)
-    }
-
     /// `count` evenly likely values of something of (mu, sigma), rising.
     #[must_use]
     pub fn evenly(&self, count: u32, f: impl Fn(f64, f64) -> f64) -> Vec<f64> {
