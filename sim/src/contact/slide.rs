@@ -104,12 +104,6 @@ impl Slide {
         Self { start: time, from, mass: body.mass, landing, goes, parts }
     }
 
-    /// When it begins, in s.
-    #[must_use]
-    pub fn start(&self) -> f64 {
-        self.start
-    }
-
     /// When it comes to rest, in s; endless without friction.
     #[must_use]
     pub fn end(&self) -> f64 {
