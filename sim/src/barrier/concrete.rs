@@ -15,9 +15,6 @@ use super::{
 use crate::math::pow;
 use std::f64::consts::PI;
 
-/// Spread of the log of the resistance in energy (judgement).
-pub const BETA: f64 = 0.4;
-
 /// A wall of concrete.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ConcreteWall {

@@ -10,9 +10,6 @@ use super::{
 };
 use crate::math::{ln, pow};
 
-/// Spread of the log of the resistance in energy: 0.15 on speed (judgement).
-pub const BETA: f64 = 0.3;
-
 /// A flat plate of mild steel.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SteelPlate {
