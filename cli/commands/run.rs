@@ -2,7 +2,7 @@
 
 use crate::{failure::Failure, files, input, progress::Bar, summary};
 use longodds_sim::{
-    findings::{Findings, answer},
+    findings::{Findings, find},
     scenario::Scenario,
     study::{Ask, BUDGET},
 };
@@ -82,7 +82,7 @@ fn fly(arguments: &Arguments, scenario: Scenario) -> Result<Findings, Failure> {
         ..Ask::new(arguments.seed)
     };
     let bar = Bar::new(ask.flights.unwrap_or(ask.budget), "flights");
-    let work = || answer(scenario, &ask, &bar);
+    let work = || find(scenario, &ask, &bar);
     let Some(threads) = arguments.threads else { return Ok(work()) };
     let pool = rayon::ThreadPoolBuilder::new().num_threads(usize::from(threads)).build();
     let pool = pool.map_err(|error| Failure::wrong(format!("no threads: {error}")))?;

@@ -2,12 +2,12 @@
 
 #![allow(clippy::print_stdout, reason = "an example talks to the terminal")]
 
-use longodds_sim::{engine::Unwatched, findings::answer, scenario, study::Ask, trials};
+use longodds_sim::{engine::Unwatched, findings::find, scenario, study::Ask, trials};
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {
     let text = scenario::template(); // or a file's
     let claim = trials::read_scenario(text, ".".as_ref()).map_err(|found| found[0].to_string())?;
-    let found = answer(claim, &Ask { flights: Some(2000), ..Ask::new(1) }, &Unwatched);
+    let found = find(claim, &Ask { flights: Some(2000), ..Ask::new(1) }, &Unwatched);
     let chance = &found.claim;
     println!("{} {:.4}", found.claim_text, chance.probability);
     println!("{} % sure: {:.4} to {:.4}", 100.0 * chance.level, chance.low, chance.high);
@@ -15,7 +15,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         println!("{}: {} of {} that came to it", step.gate.name(), step.passed, step.came);
     }
     for doubt in &found.breaches {
-        println!("doubt: {} of {} {}", doubt.flights, doubt.of, doubt.sentence);
+        println!("doubt: {} of {} {}", doubt.flights, doubt.of, doubt.breach.sentence());
     }
     Ok(())
 }

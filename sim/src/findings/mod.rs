@@ -4,12 +4,12 @@
 //! with the scenario's text and the seed: charts and the page are drawn from
 //! findings alone and never simulate, and sentences are made by `answer`.
 
-mod answer;
 mod answers;
 mod build;
 mod by_face;
 mod comparison;
 mod contacts;
+mod find;
 mod ground;
 mod hurt;
 mod kind;
@@ -22,9 +22,9 @@ mod words;
 
 pub(crate) use self::{build::chance as counted_chance, words::meaning};
 pub use self::{
-    answer::answer,
     build::{Origin, findings},
     comparison::*,
+    find::find,
     ground::MOVED,
     kind::{Kind, Share},
     record::*,

@@ -11,7 +11,7 @@ use crate::{
 /// Flies a claim as far as it takes: readied, flown, searched, its doubts
 /// asked after, and written down. The record names no file.
 #[must_use]
-pub fn answer(scenario: Scenario, ask: &Ask, progress: &impl Progress) -> Findings {
+pub fn find(scenario: Scenario, ask: &Ask, progress: &impl Progress) -> Findings {
     let claim = Claim::ready(scenario, ask.seed);
     findings(&claim, &study(&claim, ask, progress), &Origin::default())
 }
