@@ -281,9 +281,12 @@ fn the_next(
     out: &mut dyn Write,
 ) -> Result<(), Failure> {
     let target = &advice.target;
+    let prediction = Prediction::new(rig, calibration, target.setting);
+    writeln!(out)?;
+    rigging::limits(Some(&prediction), out)?;
     writeln!(
         out,
-        "\nFor {}: a {} of {}. {} of shots there come within {} of it (95 % between {} and {}).",
+        "For {}: a {} of {}. {} of shots there come within {} of it (95 % between {} and {}).",
         speed.text,
         rig.launcher.setting_name(),
         rigging::show_setting(rig, target.setting),
@@ -315,7 +318,6 @@ fn the_next(
             "Another calibration shot would gain little."
         }
     )?;
-    let prediction = Prediction::new(rig, calibration, target.setting);
     writeln!(out, "\n{}", rigging::loads(rig, &prediction))?;
     rigging::cautions(&prediction, out)?;
     Ok(())
@@ -329,7 +331,7 @@ fn warnings(rig: &Rig, target: &NextShot, out: &mut dyn Write) -> Result<(), Fai
             rigging::show_setting(rig, tried)
         )?;
     }
-    if !target.limits_kept {
+    if target.limits_kept == Some(false) {
         writeln!(out, "DO NOT SHOOT THIS: a limit of the rig is exceeded (see below).")?;
     }
     Ok(())

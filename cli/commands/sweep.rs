@@ -191,11 +191,27 @@ fn told(claim: &Claim, range: &Range, found: &Line, out: &mut dyn Write) -> Resu
     }
     writeln!(out, "\n{rows}")?;
     writeln!(out, "\n{} flights at each setting, the same draws.", count(found.flights))?;
+    cut_off(found.points.iter().map(|point| point.chances.claim()), out)
+}
+
+/// Says how many flights nobody saw the end of, where there are any.
+fn cut_off(chances: impl Iterator<Item = Proportion>, out: &mut dyn Write) -> Result<(), Failure> {
+    let most = chances.max_by_key(|chance| chance.open).filter(|chance| chance.open > 0);
+    if let Some(Proportion { open, n, .. }) = most {
+        writeln!(
+            out,
+            "Up to {} of the {} flights at a setting were cut off before their fate was known: all \
+             of them may have held, or none; the intervals leave room for both.",
+            count(open),
+            count(n)
+        )?;
+    }
     Ok(())
 }
 
 fn in_words(p: &Proportion) -> String {
     match p.k {
+        0 if p.open > 0 => format!("at most {}", Spoken::at_most(p.high)),
         0 => format!("never in {}", count(p.n)),
         k if k == p.n => "every time".to_owned(),
         _ => Spoken::inside(p.estimate, p.low, p.high).to_string(),
@@ -229,6 +245,7 @@ fn on_a_map(
         )?;
         writeln!(out, "{}", grid(&found, [range, second], claim.scenario().show))?;
         writeln!(out, "\n{} flights at each setting, the same draws.", count(found.flights))?;
+        cut_off(found.chances.iter().copied(), out)?;
     }
     draw(arguments, || chart::map(&record, Frame::page()), out)
 }
@@ -287,7 +304,7 @@ fn the_answers(
         found.curve.len(),
         count(arguments.flights)
     )?;
-    Ok(())
+    cut_off(found.curve.iter().map(|(_, chance)| *chance), out)
 }
 
 fn answered(answer: &Answer, range: &Range, show: Show) -> String {

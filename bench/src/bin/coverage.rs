@@ -120,21 +120,18 @@ fn imagined() -> Vec<Imagined> {
         each,
         exact: [mean, at(0.05), at(0.95)],
     };
+    let probit = |name, each| {
+        one(
+            name,
+            |z| normal_cdf(-1.5 + 0.5 * z[0]),
+            each,
+            0.089_856_247_44,
+            |u| normal_cdf(-1.5 + 0.5 * normal_quantile(u)),
+        )
+    };
     vec![
-        one(
-            "Phi(-1.5 + 0.5 z), 40 flights each",
-            |z| normal_cdf(-1.5 + 0.5 * z[0]),
-            40,
-            0.089_856_247_44,
-            |u| normal_cdf(-1.5 + 0.5 * normal_quantile(u)),
-        ),
-        one(
-            "Phi(-1.5 + 0.5 z), 800 each",
-            |z| normal_cdf(-1.5 + 0.5 * z[0]),
-            800,
-            0.089_856_247_44,
-            |u| normal_cdf(-1.5 + 0.5 * normal_quantile(u)),
-        ),
+        probit("Phi(-1.5 + 0.5 z), 40 flights each", 40),
+        probit("Phi(-1.5 + 0.5 z), 800 each", 800),
         one(
             "Beta(2, 18), 500 each",
             |z| beta_quantile(2.0, 18.0, normal_cdf(z[0])),
@@ -243,7 +240,10 @@ fn crossing(seed: u64, target: f64) -> bool {
     let own: Vec<f64> = (0..asked.flights)
         .map(|draw| 30.0 + 4.0 * normal_quantile(stream.uniform(draw, 0)))
         .collect();
-    let found = roots(&asked, |x, _| own.iter().filter(|own| **own < x).count() as u64);
+    let found = roots(&asked, |x, flights| {
+        let held = own.iter().filter(|own| **own < x).count() as u64;
+        Proportion::clopper_pearson(held, flights, LEVEL)
+    });
     let exact = 30.0 + 4.0 * normal_quantile(target);
     match &found.answers[0].verdict {
         Verdict::Crossed(all) => all.iter().any(|c| {

@@ -6,6 +6,20 @@ use super::{
 };
 use longodds_sim::{math::exp, uncertain::normal_quantile};
 
+/// Windows of an input each; the first eight make a shorter chain.
+const PAIRS: [[f64; 2]; 10] = [
+    [-1.0, 1.0],
+    [-1.0, 1.0],
+    [0.5, 1.0],
+    [-2.0, 0.0],
+    [1.5, 2.5],
+    [-0.2, 0.2],
+    [-0.1, 0.1],
+    [2.0, 9.0],
+    [1.0, 1.2],
+    [-3.0, -1.0],
+];
+
 pub(super) fn problems() -> Vec<Problem> {
     let mut all = vec![
         stages(
@@ -14,38 +28,8 @@ pub(super) fn problems() -> Vec<Problem> {
             &[[2.0, 2.05], [-1.52, -1.47], [0.3, 0.34], [1.2, 9.0]],
             1,
         ),
-        stages(
-            "four windows of two inputs",
-            10,
-            &[
-                [-1.0, 1.0],
-                [-1.0, 1.0],
-                [0.5, 1.0],
-                [-2.0, 0.0],
-                [1.5, 2.5],
-                [-0.2, 0.2],
-                [-0.1, 0.1],
-                [2.0, 9.0],
-            ],
-            2,
-        ),
-        stages(
-            "five windows of two inputs",
-            30,
-            &[
-                [-1.0, 1.0],
-                [-1.0, 1.0],
-                [0.5, 1.0],
-                [-2.0, 0.0],
-                [1.5, 2.5],
-                [-0.2, 0.2],
-                [-0.1, 0.1],
-                [2.0, 9.0],
-                [1.0, 1.2],
-                [-3.0, -1.0],
-            ],
-            2,
-        ),
+        stages("four windows of two inputs", 10, &PAIRS[..8], 2),
+        stages("five windows of two inputs", 30, &PAIRS, 2),
     ];
     for (name, inputs, each) in [
         ("30 windows of one half", 30, 0.5),

@@ -31,7 +31,7 @@ fn share(p: f64) -> Share {
     let held = (1e4 * p).round() as u64;
     let half = 1.96 * (p * (1.0 - p) / 1e4).sqrt() + 1e-4;
     let (low, high) = ((p - half).max(0.0), (p + half).min(1.0));
-    Share { probability: p, low, high, held, flights: 10_000 }
+    Share { probability: p, low, high, held, flights: 10_000, open: 0 }
 }
 
 fn swept(show: Show) -> Swept {
@@ -237,7 +237,7 @@ pub(crate) fn calibration(shots: usize) -> CalibrationChart {
             chance_within: 0.7,
             tried_to: Some(1.5),
             beyond_tried: true,
-            limits_kept: true,
+            limits_kept: Some(true),
         }),
     }
 }

@@ -95,6 +95,8 @@ pub struct Tally {
     /// Flights that were cut off before their fate was known, by how many gates
     /// they had passed.
     pub open: Vec<u64>,
+    /// A sample of the draws of those.
+    pub cut_off: BottomK<()>,
     /// The strikes on each aimed face, in the order of the target's list; none
     /// where one alone is aimed at.
     pub faces: Vec<OnFace>,
@@ -149,6 +151,7 @@ impl Tally {
             concerned: [0; Breach::ALL.len()],
             open: vec![0; gates + 1],
             kept: vec![BottomK::new(KEPT_PER_FATE, seed, 0); gates + 1],
+            cut_off: BottomK::new(KEPT_PER_FATE, seed, 0),
             nearest: Nearest::new(KEPT_NEAREST),
             crossings: BottomK::new(KEPT_CROSSINGS, seed, 1),
             held: BottomK::new(KEPT_HELD, seed, 1),
@@ -247,7 +250,10 @@ impl Tally {
             *left += u64::from(outcome.breaches.has(breach));
             *concerned += u64::from(outcome.concerns(breach));
         }
-        self.open[outcome.passed] += u64::from(outcome.is_open());
+        if outcome.is_open() {
+            self.open[outcome.passed] += 1;
+            self.cut_off.offer(outcome.draw, || ());
+        }
     }
 
     /// Counts what the stepper did.
@@ -291,6 +297,7 @@ impl Tally {
         for (mine, theirs) in self.kept.iter_mut().zip(other.kept) {
             mine.merge(theirs);
         }
+        self.cut_off.merge(other.cut_off);
         self.nearest.merge(&other.nearest);
         self.crossings.merge(other.crossings);
         self.held.merge(other.held);

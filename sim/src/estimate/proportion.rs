@@ -31,6 +31,14 @@ pub struct Proportion {
     pub high: f64,
     /// Confidence (or posterior) level of the interval.
     pub level: f64,
+    /// Trials among them whose end nobody saw: the interval has room for every one of
+    /// them having succeeded, and for none.
+    #[serde(default, skip_serializing_if = "none")]
+    pub open: u64,
+}
+
+fn none(count: &u64) -> bool {
+    *count == 0
 }
 
 impl Proportion {
@@ -70,10 +78,27 @@ impl Proportion {
         }
     }
 
+    /// With room for trials whose end nobody saw: they are among the failures here,
+    /// and all of them may have been successes.
+    ///
+    /// ```
+    /// use longodds_sim::estimate::Proportion;
+    /// let wide = Proportion::printed(0, 50, 0.95).left_open(50);
+    /// assert_eq!((wide.low, wide.high), (0.0, 1.0));
+    /// ```
+    #[must_use]
+    pub fn left_open(self, open: u64) -> Self {
+        if open == 0 || self.n == 0 {
+            return self;
+        }
+        let most = Self::printed((self.k + open).min(self.n), self.n, self.level);
+        Self { high: self.high.max(most.high), open, ..self }
+    }
+
     fn assemble(k: u64, n: u64, level: f64, low: f64, high: f64) -> Self {
         debug_assert!(k <= n, "more successes than trials");
         let estimate = if n == 0 { 0.5 } else { k as f64 / n as f64 };
-        Self { k, n, estimate, low, high, level }
+        Self { k, n, estimate, low, high, level, open: 0 }
     }
 
     /// The probability that is not exceeded at this level, one-sided.

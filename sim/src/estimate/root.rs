@@ -93,10 +93,10 @@ pub struct Crossing {
     pub rising: bool,
 }
 
-/// Finds the settings. `count` gives the successes among the draws
-/// 0..`flights` at a setting; the same draws at every setting.
-pub fn roots(asked: &RootSearch, count: impl FnMut(f64, u64) -> u64) -> Roots {
-    let mut curve = Curve { asked, count, known: Vec::new() };
+/// Finds the settings. `chance` gives the chance at a setting with the two-sided
+/// interval of so many flights, the same draws at every setting.
+pub fn roots(asked: &RootSearch, chance: impl FnMut(f64, u64) -> Proportion) -> Roots {
+    let mut curve = Curve { asked, chance, known: Vec::new() };
     let last = asked.settings.max(2) - 1;
     for i in 0..=last {
         let share = i as f64 / last as f64;
@@ -110,12 +110,7 @@ pub fn roots(asked: &RootSearch, count: impl FnMut(f64, u64) -> u64) -> Roots {
         .iter()
         .map(|target| Answer { target: *target, verdict: curve.verdict(*target) })
         .collect();
-    let curve = curve.known.iter().map(|(x, k)| (*x, chance(*k, asked.flights))).collect();
-    Roots { answers, curve }
-}
-
-fn chance(k: u64, flights: u64) -> Proportion {
-    Proportion::clopper_pearson(k, flights, LEVEL)
+    Roots { answers, curve: curve.known }
 }
 
 /// Which of the three curves: the share itself or an end of its interval.
@@ -128,37 +123,31 @@ enum Of {
 
 struct Curve<'a, F> {
     asked: &'a RootSearch,
-    count: F,
-    /// Settings flown and their successes, by rising setting.
-    known: Vec<(f64, u64)>,
+    chance: F,
+    /// Settings flown and their chances, by rising setting.
+    known: Vec<(f64, Proportion)>,
 }
 
-impl<F: FnMut(f64, u64) -> u64> Curve<'_, F> {
-    /// Successes at a setting, flown at most once.
-    fn at(&mut self, x: f64) -> u64 {
+impl<F: FnMut(f64, u64) -> Proportion> Curve<'_, F> {
+    /// Chance at a setting, flown at most once.
+    fn at(&mut self, x: f64) -> Proportion {
         let place = self.known.partition_point(|p| p.0 < x);
         if let Some(found) = self.known.get(place).filter(|p| p.0 <= x) {
             return found.1;
         }
-        let k = (self.count)(x, self.asked.flights);
-        self.known.insert(place, (x, k));
-        k
+        let p = (self.chance)(x, self.asked.flights);
+        self.known.insert(place, (x, p));
+        p
     }
 
     fn excess(&mut self, x: f64, of: Of, target: f64) -> f64 {
-        let k = self.at(x);
-        self.above(k, of, target)
-    }
-
-    fn above(&self, k: u64, of: Of, target: f64) -> f64 {
-        let p = chance(k, self.asked.flights);
-        target_side(p, of) - target
+        above(&self.at(x), of, target)
     }
 
     /// Looks three times between the extreme setting and its neighbours.
     fn approach_extreme(&mut self, sign: f64) {
         for _ in 0..3 {
-            let height = |k: u64| sign * k as f64;
+            let height = |p: Proportion| sign * p.estimate;
             let best = (0..self.known.len())
                 .max_by(|a, b| height(self.known[*a].1).total_cmp(&height(self.known[*b].1)));
             let Some(best) = best else { return };
@@ -178,10 +167,8 @@ impl<F: FnMut(f64, u64) -> u64> Curve<'_, F> {
         let mut found: Vec<Crossing> = Vec::new();
         let known = self.known.clone();
         for (i, pair) in known.windows(2).enumerate() {
-            let (before, after) = (
-                self.above(pair[0].1, Of::Estimate, target),
-                self.above(pair[1].1, Of::Estimate, target),
-            );
+            let (before, after) =
+                (above(&pair[0].1, Of::Estimate, target), above(&pair[1].1, Of::Estimate, target));
             if (before < 0.0) != (after < 0.0) {
                 let crossing = self.crossing(&known, i, target, before < 0.0);
                 // Back and forth within the noise is no crossing.
@@ -199,14 +186,13 @@ impl<F: FnMut(f64, u64) -> u64> Curve<'_, F> {
         if !found.is_empty() {
             return Verdict::Crossed(found);
         }
-        let mean = known.iter().map(|p| self.above(p.1, Of::Estimate, target)).sum::<f64>();
+        let mean = known.iter().map(|p| above(&p.1, Of::Estimate, target)).sum::<f64>();
         let extreme = |sign: f64| {
             let best = known
                 .iter()
-                .max_by(|a, b| (sign * a.1 as f64).total_cmp(&(sign * b.1 as f64)))
-                .copied()
-                .unwrap_or((self.asked.low, 0));
-            (best.0, chance(best.1, self.asked.flights))
+                .max_by(|a, b| (sign * a.1.estimate).total_cmp(&(sign * b.1.estimate)))
+                .copied();
+            best.unwrap_or((self.asked.low, Proportion::clopper_pearson(0, 0, LEVEL)))
         };
         if mean < 0.0 {
             let (setting, chance) = extreme(1.0);
@@ -218,14 +204,20 @@ impl<F: FnMut(f64, u64) -> u64> Curve<'_, F> {
     }
 
     /// The crossing between known settings `i` and `i + 1`, and its interval.
-    fn crossing(&mut self, known: &[(f64, u64)], i: usize, target: f64, rising: bool) -> Crossing {
+    fn crossing(
+        &mut self,
+        known: &[(f64, Proportion)],
+        i: usize,
+        target: f64,
+        rising: bool,
+    ) -> Crossing {
         let setting = self.halve(known[i].0, known[i + 1].0, Of::Estimate, target);
         // Below a rising crossing, settings belong to the interval while the
         // upper end of their chance still reaches the target.
         let (left, right) = if rising { (Of::High, Of::Low) } else { (Of::Low, Of::High) };
         let sign = if rising { 1.0 } else { -1.0 };
-        let low = known[..=i].iter().rposition(|p| sign * self.above(p.1, left, target) < 0.0);
-        let high = known[i + 1..].iter().position(|p| sign * self.above(p.1, right, target) > 0.0);
+        let low = known[..=i].iter().rposition(|p| sign * above(&p.1, left, target) < 0.0);
+        let high = known[i + 1..].iter().position(|p| sign * above(&p.1, right, target) > 0.0);
         Crossing {
             setting,
             low: low.map(|j| self.halve(known[j].0, setting, left, target)),
@@ -250,12 +242,14 @@ impl<F: FnMut(f64, u64) -> u64> Curve<'_, F> {
     }
 }
 
-fn target_side(p: Proportion, of: Of) -> f64 {
-    match of {
+/// How far a chance, or an end of its interval, is above the target.
+fn above(p: &Proportion, of: Of, target: f64) -> f64 {
+    let side = match of {
         Of::Estimate => p.estimate,
         Of::Low => p.low,
         Of::High => p.high,
-    }
+    };
+    side - target
 }
 
 #[cfg(test)]
@@ -272,8 +266,39 @@ mod tests {
         (0..flights).map(|draw| 30.0 + 4.0 * normal_quantile(stream.uniform(draw, 0))).collect()
     }
 
-    fn count(values: &[f64], holds: impl Fn(f64) -> bool) -> u64 {
-        values.iter().filter(|v| holds(**v)).count() as u64
+    fn count(values: &[f64], holds: impl Fn(f64) -> bool) -> Proportion {
+        let held = values.iter().filter(|v| holds(**v)).count() as u64;
+        Proportion::clopper_pearson(held, values.len() as u64, LEVEL)
+    }
+
+    /// Where one flight in `one_in` is cut off, a setting that would be found had all
+    /// of them held, or none, lies in the interval.
+    #[test]
+    fn the_interval_of_a_setting_leaves_room_for_every_fate_of_what_was_cut_off() {
+        let asked = RootSearch { flights: 1000, targets: vec![0.5], ..RootSearch::new(10.0, 50.0) };
+        let only = |found: Roots| match &found.answers[0].verdict {
+            Verdict::Crossed(crossings) => crossings[0],
+            other => panic!("{other:?}"),
+        };
+        for (seed, one_in) in (0..).zip([3, 5, 20, 100]) {
+            let own = thresholds(seed, asked.flights);
+            let cut = |i: usize| i.is_multiple_of(one_in);
+            let seen =
+                |x: f64, hold: bool| {
+                    let held = |(i, t): &(usize, &f64)| **t < x && (hold || !cut(*i));
+                    let count = |held: &dyn Fn(&(usize, &f64)) -> bool| {
+                        own.iter().enumerate().filter(|it| held(it)).count() as u64
+                    };
+                    let open = count(&|it| cut(it.0) && *it.1 < x);
+                    Proportion::clopper_pearson(count(&held), asked.flights, LEVEL)
+                        .left_open(if hold { 0 } else { open })
+                };
+            let told = only(roots(&asked, |x, _| seen(x, false)));
+            let had_all_held = only(roots(&asked, |x, _| seen(x, true)));
+            let slack = asked.tolerance * (asked.high - asked.low);
+            assert!(told.low.is_none_or(|low| low <= had_all_held.setting + slack), "{told:?}");
+            assert!(had_all_held.setting <= told.setting + slack, "{told:?} {had_all_held:?}");
+        }
     }
 
     /// Source: the quantiles of the threshold itself, 30 + 4 z: 20.69 at 1 %,

@@ -25,9 +25,8 @@ pub(super) fn left_open(chance: Chance, open: u64) -> Chance {
     if open == 0 || chance.flights == 0 {
         return chance;
     }
-    let most =
-        Proportion::printed((chance.held + open).min(chance.flights), chance.flights, chance.level);
-    let high = chance.high.max(most.high);
+    let counted = Proportion::printed(chance.held, chance.flights, chance.level);
+    let high = chance.high.max(counted.left_open(open).high);
     Chance { high, open, ..chance }
 }
 

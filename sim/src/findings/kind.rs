@@ -36,10 +36,21 @@ pub struct Share {
     pub held: u64,
     /// Flights flown.
     pub flights: u64,
+    /// Flights among them that were cut off before their fate was known: the interval
+    /// has room for all of them having held.
+    #[serde(default)]
+    pub open: u64,
 }
 
 impl From<&Proportion> for Share {
     fn from(p: &Proportion) -> Self {
-        Self { probability: p.estimate, low: p.low, high: p.high, held: p.k, flights: p.n }
+        Self {
+            probability: p.estimate,
+            low: p.low,
+            high: p.high,
+            held: p.k,
+            flights: p.n,
+            open: p.open,
+        }
     }
 }

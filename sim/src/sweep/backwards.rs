@@ -4,7 +4,7 @@ use super::{Knob, chances};
 use crate::{
     chain::Claim,
     engine::Progress,
-    estimate::{RootSearch, Roots, roots},
+    estimate::{LEVEL, Proportion, RootSearch, Roots, roots},
 };
 
 /// Finds the settings of the knob at which the claim has the chances asked for;
@@ -20,9 +20,10 @@ pub fn backwards(
     seed: u64,
     progress: &impl Progress,
 ) -> Option<Roots> {
-    let count = |value: f64, flights: u64| {
-        chances(claim, seed, flights, knob.turned_to(value), progress).claim().k
+    let chance = |value: f64, flights: u64| {
+        let p = chances(claim, seed, flights, knob.turned_to(value), progress).claim();
+        Proportion::clopper_pearson(p.k, p.n, LEVEL).left_open(p.open)
     };
-    let found = roots(asked, count);
+    let found = roots(asked, chance);
     (!progress.stop()).then_some(found)
 }

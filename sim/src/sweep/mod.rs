@@ -44,7 +44,8 @@ impl Knob {
 /// The chances of a claim at one setting.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Chances {
-    /// P(this gate and all before), gate by gate.
+    /// P(this gate and all before), gate by gate, with room for flights that were cut
+    /// off before their fate was known.
     pub gates: Vec<Proportion>,
 }
 
@@ -68,6 +69,9 @@ pub(crate) fn chances(
     let tally = run(claim, &order, progress);
     let flown = tally.flights();
     let gates = 0..claim.gates().len();
-    let chance = |place| Proportion::printed(tally.passed(place), flown, LEVEL);
+    let chance = |place: usize| {
+        let open = tally.open[..=place].iter().sum();
+        Proportion::printed(tally.passed(place), flown, LEVEL).left_open(open)
+    };
     Chances { gates: gates.map(chance).collect() }
 }

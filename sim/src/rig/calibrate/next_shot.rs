@@ -2,7 +2,7 @@
 
 use super::Calibration;
 use crate::{
-    rig::inverse::{Unreachable, largest_safe_setting, limits_kept},
+    rig::inverse::{Unreachable, largest_safe_setting},
     uncertain::normal_cdf,
 };
 use serde::{Deserialize, Serialize};
@@ -36,8 +36,8 @@ pub struct NextShot {
     pub tried_to: Option<f64>,
     /// `true` if the setting is beyond what was tried.
     pub beyond_tried: bool,
-    /// `true` if winch, run and ratings are kept.
-    pub limits_kept: bool,
+    /// Whether winch, run and ratings are kept; `None` where none of them is told.
+    pub limits_kept: Option<bool>,
 }
 
 /// The advice. SI units.
@@ -117,7 +117,7 @@ fn next_shot(calibration: &Calibration, wanted: Wanted, setting: f64) -> NextSho
         chance_within: calibration.chance_within(setting, low, high),
         tried_to,
         beyond_tried: tried_to.is_none_or(|tried| setting > tried * (1.0 + 1e-9)),
-        limits_kept: limits_kept(calibration.rig(), setting),
+        limits_kept: calibration.rig().keeps_limits(setting),
     }
 }
 
