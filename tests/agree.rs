@@ -7,7 +7,7 @@ use crate::{
 use longodds_sim::{
     answer::summary,
     estimate::{LEVEL, Proportion},
-    findings::{Chance, DecidesFinding, Findings, Method, SideFinding},
+    findings::{Chance, DecidesFinding, Findings, Method, SideFinding, StrengthFinding},
     math,
     words::Lettering,
 };
@@ -116,6 +116,8 @@ fn records() -> impl Strategy<Value = Findings> {
             dimension: "energy".to_owned(),
             part: at,
             sides,
+            strength: (behind % 2 == 0)
+                .then(|| StrengthFinding { thing: "panel".to_owned(), gone_through: at < 0.5 }),
         }];
         f
     })
@@ -243,21 +245,16 @@ fn a_panel_that_always_or_never_breaks_is_told_as_such() {
         let said = run(weak, seed);
         assert!(
             said.starts_with(
-                "The claim always holds with `target.faces.panel.barrier.median` at 50 J and never \
-                 at 500 J; which it is we do not know (1.0 in 100 of what we think possible for \
-                 the first, 99 in 100 for the second)."
+                "It always goes through a weak `panel` (at 50 J) and never through a strong one (at \
+                 500 J); which one stands there we do not know (1.0 in 100 of what we think \
+                 possible for the first, 99 in 100 for the second)."
             ),
             "{said}"
         );
         let even = "{energy: {range: [50 J, 150 J], unknown: true}, spread: 0.005}";
         let said = run(even, seed);
-        assert!(
-            said.starts_with(
-                "The claim always holds with `target.faces.panel.barrier.median` up to 9"
-            ),
-            "{said}"
-        );
-        assert!(said.contains("and never from 9") || said.contains("and never from 10"), "{said}");
+        assert!(said.starts_with("It always goes through a weak `panel` (up to 9"), "{said}");
+        assert!(said.contains("a strong one (from 9") || said.contains("one (from 10"), "{said}");
         assert!(said.contains(" on what we know (about as likely as not)."), "{said}");
         assert!(said.contains("counting error alone leaves"), "{said}");
     }

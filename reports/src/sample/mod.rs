@@ -186,6 +186,7 @@ pub(crate) fn ordinary() -> Findings {
                 dimension: "energy".to_owned(),
                 part: 0.9,
                 sides: None,
+                strength: None,
             }],
         }),
         most_likely: Some(MostLikely {

@@ -5,7 +5,7 @@
 //! the claim: where the two do not fit each other, no band is said at all.
 
 use crate::{
-    findings::{BandFinding, Chance, DecidesFinding, SideFinding},
+    findings::{BandFinding, Chance, DecidesFinding, SideFinding, StrengthFinding},
     quantity::Dimension,
     words::{Spoken, Voice, likelihood},
 };
@@ -111,11 +111,26 @@ fn always_or_never(band: &BandFinding, names: &str, voice: Voice) -> String {
     } else {
         String::new()
     };
+    let shares =
+        format!("{yes} of what we think possible for the first, {no} for the second{luck}");
     let sided = band.decides.first().and_then(|first| Some((first, first.sides.as_ref()?)));
     match sided {
+        Some((first, [weak, strong])) if first.strength.is_some() && is_below(weak, strong) => {
+            let StrengthFinding { thing, gone_through } =
+                first.strength.clone().unwrap_or_default();
+            let [what, through] =
+                if gone_through { ["It", "goes through"] } else { ["The claim", "holds with"] };
+            let again = if gone_through { "through" } else { "with" };
+            format!(
+                "{what} {always} {through} a weak `{thing}` ({}) and {never} {again} a strong one \
+                 ({}); which one stands there we do not know ({shares}).",
+                side(first, weak, voice),
+                side(first, strong, voice),
+            )
+        }
         Some((first, [holds, fails])) => format!(
             "The claim {always} holds with `{}` {} and {never} {}; which it is we do not know \
-             ({yes} of what we think possible for the first, {no} for the second{luck}).",
+             ({shares}).",
             first.input,
             side(first, holds, voice),
             side(first, fails, voice),
@@ -124,6 +139,17 @@ fn always_or_never(band: &BandFinding, names: &str, voice: Voice) -> String {
             "It hangs on what we do not know ({names}), hardly on luck: in {yes} of the cases that \
              we think possible the claim {always} holds, in {no} {never}{luck}."
         ),
+    }
+}
+
+/// Whether all of one side is below all of the other.
+fn is_below(low: &SideFinding, high: &SideFinding) -> bool {
+    match (low, high) {
+        (SideFinding::UpTo(_), SideFinding::From(_)) => true,
+        (SideFinding::Values(low), SideFinding::Values(high)) => {
+            low.iter().all(|low| high.iter().all(|high| low < high))
+        }
+        _ => false,
     }
 }
 

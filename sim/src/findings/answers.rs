@@ -2,13 +2,13 @@
 
 use super::{
     BandFinding, Chance, DecidesFinding, Enough, Method as Found, Rough, SearchFinding,
-    ShakyFinding, SideFinding,
+    ShakyFinding, SideFinding, StrengthFinding,
 };
 use crate::{
     engine::Stop,
     estimate::{Proportion, rare::Method},
     math::ln,
-    scenario::{Input, InputId, Scenario},
+    scenario::{Barrier, Gate, Input, InputId, Scenario},
     study::{Deciding, Moved, Side, Study},
     words::{Likelihood, likelihood},
 };
@@ -108,6 +108,7 @@ pub(super) fn band(scenario: &Scenario, study: &Study) -> Option<BandFinding> {
             dimension: input.dimension.name().to_owned(),
             part: one.part,
             sides: one.sides.as_ref().map(|[holds, fails]| [side(holds), side(fails)]),
+            strength: strength(scenario, one.input),
         }
     };
     let name = |id: &InputId| scenario.inputs.get(*id).name.clone();
@@ -127,6 +128,15 @@ pub(super) fn band(scenario: &Scenario, study: &Study) -> Option<BandFinding> {
         flights: unknown.worlds.flights,
         decides: unknown.deciding.iter().map(decides).collect(),
     })
+}
+
+/// What an input is the strength of.
+fn strength(scenario: &Scenario, input: InputId) -> Option<StrengthFinding> {
+    let is_its = |barrier: &Barrier| barrier.median == input;
+    let faces = &scenario.target.faces;
+    let face = faces.iter().find(|face| face.barrier.as_ref().is_some_and(is_its))?;
+    let gone_through = scenario.chain.last() == Some(&Gate::Perforates);
+    Some(StrengthFinding { thing: face.name.clone(), gone_through })
 }
 
 /// The assumptions whose change within reason changes the word for the answer.

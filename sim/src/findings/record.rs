@@ -340,6 +340,19 @@ pub struct DecidesFinding {
     /// alone tells the two apart.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub sides: Option<[SideFinding; 2]>,
+    /// What it is the strength of, if it is that of a barrier: low values are a weak
+    /// one, high values a strong one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub strength: Option<StrengthFinding>,
+}
+
+/// A thing whose strength is not known.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct StrengthFinding {
+    /// Its name in the scenario.
+    pub thing: String,
+    /// Whether the claim is that it is gone through, and no more.
+    pub gone_through: bool,
 }
 
 /// A side of the range of an unknown input, SI.
