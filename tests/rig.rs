@@ -88,6 +88,13 @@ fn a_rig_without_limits_says_so_before_anything_else() {
     }
     let told = json(&dir.longodds(&["rig", "bare.yaml", "--setting", "3 m", "--json"]));
     assert!(told["predictions"][0]["limits_kept"].is_null());
+    dir.file("drops.csv", "shot,setting,speed\n1,3 m,7.5 m/s\n2,4 m,8.7 m/s\n");
+    let args = ["calibrate", "bare.yaml", "drops.csv", "--speed", "8 m/s"];
+    let answer = dir.longodds(&args);
+    let first = answer.out.find("NO LIMIT IS TOLD").unwrap_or_else(|| panic!("{}", answer.out));
+    assert!(answer.out.find("For 8 m/s").is_some_and(|number| first < number), "{}", answer.out);
+    let told = json(&dir.longodds(&[&args[..], &["--json"]].concat()));
+    assert!(told["next"]["limits_kept"].is_null() && told["loads"]["limits_kept"].is_null());
     let full = self::dir("a_rig_with_limits").longodds(&["rig", "rig.yaml"]);
     assert!(!full.out.contains("LIMIT IS TOLD") && full.out.contains("kept"), "{}", full.out);
 }

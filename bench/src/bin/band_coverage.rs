@@ -120,7 +120,7 @@ impl Real {
         let mut rig = rig.clone();
         let [low, middle, high] = rig.doubt.efficiency.quantiles();
         let sd = math::ln(high / low) / 3.289_707;
-        let Scatter { median, sd: spread } = rig.doubt.scatter;
+        let Scatter { median, sd: spread, .. } = rig.doubt.scatter;
         let mut exponent = rig.doubt.exponent * z[1];
         if let (Truth::Spring, Launcher::Cord(cord)) = (truth, &rig.launcher) {
             let stiffness = rig::cord::as_spring(cord, 1.6);

@@ -78,13 +78,30 @@ impl Efficiency {
     }
 }
 
+/// What a scatter turns out to be over what was told or guessed, at the median. What
+/// is told is most often of a few shots on a good day: a scatter twice as large may
+/// not leave the bands of the first shots more often than they say (judgement, held
+/// by the table of coverage).
+const FOUND: f64 = 2.0;
+
 /// Prior of the shot-to-shot scatter: standard deviation of ln(speed).
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Scatter {
-    /// Median.
+    /// As told or guessed.
+    pub told: f64,
+    /// Median of what it may turn out to be.
     pub median: f64,
     /// Standard deviation of its logarithm.
     pub sd: f64,
+}
+
+impl Scatter {
+    /// Told or guessed, with the standard deviation of the logarithm of what it may
+    /// turn out to be.
+    #[must_use]
+    pub fn about(told: f64, sd: f64) -> Self {
+        Self { told, median: FOUND * told, sd }
+    }
 }
 
 /// Everything that is not known of a rig before it has shot.

@@ -162,7 +162,7 @@ impl Rig {
         }
         // 5 % to 95 %, so 2 * 1.645 standard deviations.
         let unknown = math::ln(run.speed(high) / low) / 3.289_707;
-        Some(Launch { speed, unknown, varying: self.doubt.scatter.median })
+        Some(Launch { speed, unknown, varying: self.doubt.scatter.told })
     }
 }
 

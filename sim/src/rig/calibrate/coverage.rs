@@ -20,7 +20,7 @@ const WITHIN: f64 = 0.05;
 fn held(times: impl Fn(u64) -> f64, shots: u32) -> [f64; 3] {
     let stream = Stream::new(11, Domain::SHOTS);
     let mut rig = spring_rig(0.0, Efficiency::LogNormal { median: 0.7, sd: 0.5 });
-    rig.doubt.scatter = Scatter { median: GUESSED, sd: 1.0 };
+    rig.doubt.scatter = Scatter::about(GUESSED, 1.0);
     let expected = ln(Calibration::new(&rig, &[]).speed_quantiles(0.4, [0.5])[0]);
     let mut sums = [0.0; 3];
     for repeat in 0..RIGS {
@@ -62,16 +62,20 @@ fn calibration_coverage() {
     }
 }
 
-/// Source for the shares: the same model by an independent script, lognormal
-/// prior of the scatter with a standard deviation of 1.0: one shot, as guessed
-/// 100 %, twice 98.5 %. 200 rigs: false alarm below 1e-3 at 94 %.
+/// Source for the shares: the same model by an independent script, lognormal prior of
+/// the scatter about twice the guess with a standard deviation of 1.0: band and, within
+/// 5 % of the middle, held of promised at twice the guess: one shot 100 %, 64 of 63 %;
+/// two 99 %, 60 of 71 %; three 96 %, 69 of 71 %. 200 rigs: three standard errors.
 #[test]
-fn after_one_shot_the_band_holds_a_scatter_twice_as_large() {
-    let [band, ..] = held(|_| 2.0, 1);
-    assert!(band > 0.94, "{band}");
-    // As guessed, no more is promised than holds.
-    let [_, as_guessed, then] = held(|_| 1.0, 1);
-    assert!(then < as_guessed + 0.1, "{as_guessed} {then}");
+fn the_first_shots_allow_for_a_scatter_twice_as_large() {
+    for shots in [1, 2, 3] {
+        let [band, within, promised] = held(|_| 2.0, shots);
+        assert!(band > 0.92, "{shots}: {band}");
+        assert!(promised < within + 0.12, "{shots}: {within} of {promised}");
+        // As guessed, no more is promised than holds.
+        let [_, within, promised] = held(|_| 1.0, shots);
+        assert!(promised < within, "{shots}: {within} of {promised}");
+    }
 }
 
 /// Over rigs whose scatter is as the prior has it, as much holds as is promised: 200
@@ -80,7 +84,7 @@ fn after_one_shot_the_band_holds_a_scatter_twice_as_large() {
 fn what_is_promised_holds_over_rigs_as_the_prior_has_them() {
     let stream = Stream::new(12, Domain::SHOTS);
     for shots in [1, 3] {
-        let times = |rig: u64| exp(normal_quantile(stream.uniform(rig, 0)));
+        let times = |rig: u64| 2.0 * exp(normal_quantile(stream.uniform(rig, 0)));
         let [_, within, promised] = held(times, shots);
         assert!((within - promised).abs() < 0.09, "{shots}: {promised} {within}");
     }

@@ -13,7 +13,12 @@ const FOOT: f64 = 0.3048;
 const MPH: f64 = 0.447_04;
 
 fn doubt(exponent: f64, efficiency: Efficiency) -> Doubt {
-    Doubt { efficiency, exponent, scatter: Scatter { median: 0.02, sd: 0.7 }, own_mass: 0.7 }
+    Doubt {
+        efficiency,
+        exponent,
+        scatter: Scatter { told: 0.02, median: 0.02, sd: 0.7 },
+        own_mass: 0.7,
+    }
 }
 
 fn rig(launcher: Launcher, mass: f64, carriage: f64, doubt: Doubt) -> Rig {
@@ -194,7 +199,7 @@ fn a_certified_power_law_is_met_within_a_tenth_of_a_standard_error() {
     let spring = Spring { stiffness: 1.0, preload: 0.0, mass: 0.0, largest: None };
     let prior = Efficiency::LogNormal { median: 1.0, sd: 5.0 };
     let mut rig = rig(Launcher::Spring(spring), 1.0, 0.0, doubt(10.0, prior));
-    rig.doubt.scatter = Scatter { median: 1e-4, sd: 0.3 };
+    rig.doubt.scatter = Scatter { told: 1e-4, median: 1e-4, sd: 0.3 };
     let shots = [
         (1.309, 2.138),
         (1.471, 3.421),

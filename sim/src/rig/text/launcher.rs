@@ -223,10 +223,9 @@ fn tow(reader: &mut Reader<'_>, node: &Node, at: &Span) -> Option<Tow> {
 /// What is not known of a launcher that has not shot. Engineering judgement:
 /// hysteresis of rubber 10 to 30 % and the spread of its modulus from memory;
 /// the rest common practice, no source. How shots scatter is a guess for
-/// launchers at large, not of this one, and as wide: nine times in ten a factor
-/// of five either way.
+/// launchers at large, not of this one, and as wide (see [`Scatter`]).
 pub(super) fn doubt(launcher: &Launcher) -> Doubt {
-    let scatter = Scatter { median: 0.02, sd: 1.0 };
+    let scatter = Scatter::about(0.02, 1.0);
     let (efficiency, exponent) = match launcher {
         Launcher::Cord(Cord { elastic: Elastic::Material { .. }, .. }) => {
             (Efficiency::LogNormal { median: 0.75, sd: 0.35 }, 0.25)

@@ -182,9 +182,9 @@ fn doubt(reader: &mut Reader<'_>, table: &Table<'_>, launcher: &Launcher) -> Dou
         doubt.efficiency = Efficiency::LogNormal { median: middle, sd };
     }
     let share = What::positive(Dimension::Ratio).within(1e-4, 0.5);
-    if let Some(median) = optional(reader, table, "scatter", share) {
+    if let Some(told) = optional(reader, table, "scatter", share) {
         // Told of launchers like it, seldom measured on this one.
-        doubt.scatter = Scatter { median, sd: 0.7 };
+        doubt.scatter = Scatter::about(told, 0.7);
     }
     doubt
 }
