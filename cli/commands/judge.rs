@@ -143,6 +143,10 @@ fn model(findings: &Findings) -> Model {
                 came: gate.came,
                 passed: gate.passed.min(gate.came),
                 reached,
+                searched: (!gate.given_before.is_counted()).then(|| {
+                    let given = &gate.given_before;
+                    Estimate::holding(given.probability, given.low, given.high)
+                }),
             };
             reached = gate.so_far.high.min(reached);
             told

@@ -21,6 +21,8 @@ pub struct ModelGate {
     pub passed: u64,
     /// Upper end of the chance of coming to it, 0..1.
     pub reached: f64,
+    /// Its chance given that it is come to, where the run found it by its search.
+    pub searched: Option<Estimate>,
 }
 
 /// How a gate was weighed.
@@ -66,12 +68,15 @@ impl ModelGate {
     /// The model's chance.
     fn model(&self) -> Option<Estimate> {
         let p = Proportion::printed(self.passed, self.came, LEVEL);
-        (self.came > 0).then(|| Estimate::holding(p.estimate, p.low, p.high))
+        let counted = (self.came > 0).then(|| Estimate::holding(p.estimate, p.low, p.high));
+        self.searched.or(counted)
     }
 
-    /// The model's chance as counts, never quite 0 or 1.
+    /// The model's chance, never quite 0 or 1.
     fn chance(&self) -> f64 {
-        (self.passed as f64 + 0.5) / (self.came as f64 + 1.0)
+        let counted = (self.passed as f64 + 0.5) / (self.came as f64 + 1.0);
+        let searched = self.searched.map(|found| found.probability.clamp(1e-12, 1.0 - 1e-12));
+        searched.unwrap_or(counted)
     }
 
     /// Shots that came to this gate and how many passed, where they stand for
@@ -108,7 +113,7 @@ impl ModelGate {
         judgement.method = Method::Count;
         judgement.by_shots = Some(updated([0.5, 0.5], came, passed));
         let worth = weighing.weight * MOST_SHOTS;
-        if worth <= 0.0 || self.came == 0 {
+        if worth <= 0.0 || model.is_none() {
             judgement.both = judgement.by_shots;
             return judgement;
         }

@@ -174,7 +174,7 @@ proptest! {
 }
 
 fn gate(gate: Gate, passed: u64, came: u64) -> ModelGate {
-    ModelGate { gate, meaning: String::new(), came, passed, reached: 1.0 }
+    ModelGate { gate, meaning: String::new(), came, passed, reached: 1.0, searched: None }
 }
 
 fn model(barrier: &ModelBarrier, claim: Estimate) -> Model {

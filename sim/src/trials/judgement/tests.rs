@@ -22,8 +22,20 @@ fn log(results: &[(ShotResult, f64)]) -> ShotLog {
     ShotLog { shots: shots.collect() }
 }
 
+/// What the run searched for is not taken for never because no plain flight met it.
+#[test]
+fn a_gate_that_was_searched_has_the_chance_that_the_search_found() {
+    let searched = Estimate::holding(2e-4, 1.5e-4, 3e-4);
+    let told = ModelGate { searched: Some(searched), ..gate(Gate::Perforates, 0, 40) };
+    let weighing = Weighing { weight: 1.0, stands_for: vec![Gate::Perforates], show: Show::Si };
+    let none = told.by_count(&ShotLog::default(), &weighing);
+    assert_eq!((none.model, none.both), (Some(searched), Some(searched)));
+    let by_flights = gate(Gate::Perforates, 0, 40).by_count(&ShotLog::default(), &weighing);
+    assert!(by_flights.model.is_some_and(|it| it.probability <= 0.0));
+}
+
 fn gate(gate: Gate, passed: u64, came: u64) -> ModelGate {
-    ModelGate { gate, meaning: String::new(), came, passed, reached: 1.0 }
+    ModelGate { gate, meaning: String::new(), came, passed, reached: 1.0, searched: None }
 }
 
 fn model(barrier: Option<ModelBarrier>) -> Model {
