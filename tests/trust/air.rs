@@ -45,28 +45,58 @@ fn density() -> Vec<Row> {
 fn standard() -> Vec<Row> {
     let said = |unit| Said {
         model: "air",
-        source: "US Standard Atmosphere 1976, geopotential rows (0, 11 and 20 km read; the others by its equations)",
+        source: "US Standard Atmosphere 1976 as Mechanical Engineers' Handbook, vol. 4, table 6, prints it",
         kind: Kind::Read,
+        unit,
+        // The table has four digits.
+        tolerance: Tolerance::Share(3e-4),
+        range: "0 to 32 km",
+    };
+    let table = [
+        (0.0, [288.15, 101_330.0, 1.2250, 340.3]),
+        (1000.0, [281.65, 89_880.0, 1.1117, 336.4]),
+        (3000.0, [268.66, 70_120.0, 0.9093, 328.6]),
+        (5000.0, [255.68, 54_050.0, 0.7364, 320.6]),
+        (8000.0, [236.22, 35_650.0, 0.5258, 308.1]),
+        (12_000.0, [216.65, 19_400.0, 0.3119, 295.1]),
+    ];
+    let mut rows = Vec::new();
+    for (height, [kelvin, pascal, density, sound]) in table {
+        let (air, temperature, pressure) = standard_atmosphere(Height::Geometric(height)).unwrap();
+        rows.push(said("K").row(format!("temperature at {height} m"), kelvin, temperature));
+        rows.push(said("Pa").row(format!("pressure at {height} m"), pascal, pressure));
+        rows.push(said("kg/m³").row(format!("density at {height} m"), density, air.density));
+        rows.push(said("m/s").row(format!("speed of sound at {height} m"), sound, air.sound));
+    }
+    rows.extend(computed());
+    rows
+}
+
+/// Where tables have too few digits.
+fn computed() -> Vec<Row> {
+    let said = |unit| Said {
+        model: "air",
+        source: "US Standard Atmosphere 1976 by the library fluids 1.3, geometric height",
+        kind: Kind::Library,
         unit,
         tolerance: Tolerance::Share(1e-5),
         range: "0 to 32 km",
     };
     let table = [
-        (0.0, 288.15, 101_325.0, 1.225),
-        (11_000.0, 216.65, 22_632.06, 0.363_918),
-        (20_000.0, 216.65, 5_474.89, 0.088_034_8),
+        (0.0, 101_325.0, 1.224_999_156, 1.789_380_278e-5),
+        (2000.0, 79_501.424_642, 1.006_553_217, 1.725_981_622e-5),
+        (5000.0, 54_048.286_146, 0.736_428_421, 1.628_248_135e-5),
+        (15_000.0, 12_111.825_698, 0.194_755_046, 1.421_613_080e-5),
+        (25_000.0, 2_549.222_993, 0.040_083_886_7, 1.448_424_467e-5),
     ];
     let mut rows = Vec::new();
-    for (height, kelvin, pascal, density) in table {
-        let (air, temperature, pressure) =
-            standard_atmosphere(Height::Geopotential(height)).unwrap();
-        rows.push(said("K").row(format!("temperature at {height} m"), kelvin, temperature));
-        rows.push(said("Pa").row(format!("pressure at {height} m"), pascal, pressure));
-        rows.push(said("kg/m³").row(format!("density at {height} m"), density, air.density));
+    for (height, pascal, density, viscosity) in table {
+        let (air, _, pressure) = standard_atmosphere(Height::Geometric(height)).unwrap();
+        let at = |what: &str| format!("{what} at {height} m, by computation");
+        rows.push(said("Pa").row(at("pressure"), pascal, pressure));
+        rows.push(said("kg/m³").row(at("density"), density, air.density));
+        rows.push(said("Pa s").row(at("viscosity"), viscosity, air.viscosity));
     }
-    let dry = Air::moist(288.15, 101_325.0, 0.0);
-    rows.push(said("Pa s").row("viscosity at 15 °C", 1.789_38e-5, dry.viscosity));
-    rows.push(said("m/s").row("speed of sound at 15 °C", 340.294, dry.sound));
     rows
 }
 

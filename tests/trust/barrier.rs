@@ -68,7 +68,7 @@ fn walls() -> Vec<Row> {
         range: "hard missiles end on, 40 to 1000 m/s (NDRC), 20 to 200 m/s (CEA-EDF)",
     };
     let ndrc = said(
-        "modified NDRC: Kennedy, Nucl. Eng. Des. 37 (1976), second-hand; by hand",
+        "modified NDRC: Kennedy, Nucl. Eng. Des. 37 (1976), in a thesis on missile impact and an open routine after UFC 3-340-02; by hand",
         Kind::SecondHand,
         "missile diameters",
         2e-3,
@@ -81,8 +81,8 @@ fn walls() -> Vec<Row> {
     let cea = said("CEA-EDF: Berriaud et al. 1978; by hand", Kind::Memory, "m/s", 2e-3);
     let ukaea = said("UKAEA: Barr 1990; by hand", Kind::Memory, "m/s", 2e-3);
     let degen = said(
-        "Degen 1980, in DOE-STD-3014 App. C; by hand",
-        Kind::SecondHand,
+        "Degen 1980, as DOE-STD-3014 App. C, C 6-13 and 6-14, states it; by hand",
+        Kind::Read,
         "missile diameters",
         2e-3,
     );
@@ -135,8 +135,8 @@ fn curves() -> Vec<Row> {
     let v50 =
         said("MIL-STD-662F rule, arithmetic by hand", Kind::Memory, "m/s", Tolerance::By(1e-9));
     let moved = said(
-        "De Marre 1890, exponents 0.75, 0.7, 0.5; by hand",
-        Kind::Memory,
+        "De Marre 1890, exponents 0.75, 0.7, 0.5 as an open routine has them; by hand",
+        Kind::SecondHand,
         "times",
         Tolerance::Share(1e-4),
     );

@@ -41,8 +41,8 @@ fn inertia() -> Vec<Row> {
 fn added() -> Vec<Row> {
     let said = Said {
         model: "added mass",
-        source: "potential flow: ball ½ρV, disc face-on 8/3 ρR³ (a third of it over all directions), cylinder ρV across",
-        kind: Kind::Memory,
+        source: "potential flow by hand: dipole of a ball ½ρV and of a cylinder across ρV; disc face-on by its jump of potential, 4/π √(R² - r²), 8/3 ρR³ (a third of it over all directions)",
+        kind: Kind::Derived,
         unit: "kg",
         tolerance: Tolerance::Share(0.02),
         range: "light bodies that speed up; no vortices",

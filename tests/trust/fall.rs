@@ -51,7 +51,7 @@ pub(super) fn terminal(body: &Body, air: &Air) -> f64 {
 fn raindrops() -> Vec<Row> {
     let said = Said {
         model: "sphere",
-        source: "Gunn & Kinzer, J. Meteorol. 6 (1949) 243: drops of water that stay round",
+        source: "Gunn & Kinzer, J. Meteorol. 6 (1949) 243, table in an open cloud library (read): drops of water that stay round",
         kind: Kind::SecondHand,
         unit: "m/s",
         tolerance: Tolerance::Share(0.10),
@@ -119,13 +119,21 @@ fn terminals() -> Vec<Row> {
         0.25,
         "natural hail of 870 kg/m³, 25 to 75 mm",
     );
-    let older = Said { source: "Rasmussen & Heymsfield 1987, by its Reynolds law", ..recent };
+    let older = Said {
+        source: "Rasmussen & Heymsfield 1987, by its Reynolds law as open hail routines have it (read)",
+        ..recent
+    };
     let games = said(
         Kind::Memory,
         "textbook terminal speeds; place and depth of the drag crisis are unknowns",
         0.3,
         "balls as made; the middle of what the crisis leaves open",
     );
+    let ball_game = Said {
+        kind: Kind::SecondHand,
+        source: "a textbook's terminal speed as a calculator repeats it; place and depth of the drag crisis are unknowns",
+        ..games
+    };
     let mut rows = Vec::new();
     for (millimetres, published) in [(25.0, 22.0), (50.0, 31.1), (75.0, 38.1)] {
         let ours = ball(millimetres * 1e-3, 917.0, Surface::CastIce);
@@ -141,6 +149,6 @@ fn terminals() -> Vec<Row> {
         rows.push(older.row(format!("hailstone of {millimetres} mm"), old, ours));
     }
     rows.push(games.row("basketball", 20.0, speed(0.24, 0.6, Surface::Pebbled)));
-    rows.push(games.row("baseball", 42.0, speed(0.0732, 0.145, Surface::Seamed)));
+    rows.push(ball_game.row("baseball", 42.0, speed(0.0732, 0.145, Surface::Seamed)));
     rows
 }

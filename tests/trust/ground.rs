@@ -13,9 +13,15 @@ pub(super) fn rows() -> Vec<Row> {
         range: "ours is the middle of a range that an unknown spans: allowed is half of the range",
     };
     let cargo = said(Kind::Read, "CTU Code, appendix on friction factors");
-    let roads =
-        said(Kind::SecondHand, "rolling resistance of car tyres by road, a published table");
-    let rocks = said(Kind::Memory, "defaults of rockfall reckoning");
+    let book = said(Kind::Read, "OpenStax College Physics, table of friction, sliding");
+    let roads = said(
+        Kind::Read,
+        "Engineering Toolbox, rolling friction and rolling resistance: car tyres, by the middle of its range",
+    );
+    let rocks = said(
+        Kind::Read,
+        "Wyllie, Int. J. Rock Mech. Min. Sci. 67 (2014), abstract: about 0.2 at steep impacts on rock, talus, soil, asphalt and concrete alike",
+    );
     let friction = |name: &str| surface(name).unwrap().friction;
     let rolling = |name: &str| surface(name).unwrap().rolling;
     let restitution = |name: &str| surface(name).unwrap().restitution;
@@ -26,8 +32,20 @@ pub(super) fn rows() -> Vec<Row> {
         over(roads, "rolling on concrete", 0.0125, rolling("concrete")),
         over(roads, "rolling on soil", 0.06, rolling("earth")),
         over(roads, "rolling on loose sand", 0.3, rolling("sand")),
-        over(rocks, "restitution on asphalt", 0.40, restitution("asphalt")),
-        over(rocks, "restitution on soft soil", 0.30, restitution("earth")),
+        over(roads, "rolling on asphalt", 0.02, rolling("asphalt")),
+        over(roads, "rolling on loose gravel", 0.06, rolling("gravel")),
+        over(cargo, "friction of rough metal on the same", 0.4, friction("steel")),
+        over(cargo, "friction of planed wood on plywood", 0.3, friction("timber")),
+        over(book, "steel on steel, dry", 0.3, friction("steel")),
+        over(book, "wood on wood", 0.3, friction("timber")),
+        over(book, "rubber on dry concrete", 0.7, friction("concrete")),
+        over(book, "rubber on wet concrete", 0.5, friction("concrete")),
+        over(book, "shoes on ice", 0.05, friction("ice")),
+        over(book, "ice on ice", 0.03, friction("ice")),
+        over(book, "steel on ice", 0.02, friction("ice")),
+        over(rocks, "restitution on asphalt", 0.2, restitution("asphalt")),
+        over(rocks, "restitution on concrete", 0.2, restitution("concrete")),
+        over(rocks, "restitution on soil", 0.2, restitution("earth")),
     ]
 }
 

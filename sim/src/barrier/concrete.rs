@@ -31,14 +31,14 @@ pub struct ConcreteWall {
 /// Nose of a missile, for the modified NDRC formula.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Nose {
-    /// Flat, 0.72 (from memory).
+    /// Flat, 0.72 (second-hand: read in an open routine after UFC 3-340-02).
     #[default]
     Flat,
     /// Hemispherical, 0.84 (read second-hand).
     Hemispherical,
-    /// Blunt, 1.0 (from memory).
+    /// Blunt, 1.0 (likewise).
     Blunt,
-    /// Sharp, 1.14 (from memory).
+    /// Sharp, 1.14 (likewise).
     Sharp,
 }
 

@@ -161,7 +161,7 @@ fn beyond(missile: &Missile, wall: &ConcreteWall, fit: Perforation) -> f64 {
 
 /// The prior for one board, moved to another thickness and contact.
 ///
-/// Source: De Marre 1890 (from memory), `V ∝ d^0.75 T^0.7 m^-0.5`, hence
+/// Source: De Marre 1890 (read second-hand), `V ∝ d^0.75 T^0.7 m^-0.5`, hence
 /// `E ∝ d^1.5 T^1.4`, and the blow's mass drops out.
 fn board(thickness: f64, body: &Body, touch: &Touch) -> Said {
     let (missile, squarely) = Missile::as_deep_as(body, touch, GIVE);

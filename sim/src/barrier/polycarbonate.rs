@@ -28,7 +28,7 @@ const DART_MASS: f64 = 8.0;
 /// The dart's energy between the thicknesses that were tested, and from the
 /// nearest of them beyond, moved to the contact of this blow.
 ///
-/// Source: De Marre 1890 (from memory), `E ∝ d^1.5 T^1.4`. The dart's mass drops
+/// Source: De Marre 1890 (read second-hand), `E ∝ d^1.5 T^1.4`. The dart's mass drops
 /// out, and with it how near the blow's mass is.
 pub(super) fn polycarbonate(thickness: f64, missile: &Missile) -> Said {
     let (first, last) = (BROKEN[0], BROKEN[BROKEN.len() - 1]);

@@ -40,7 +40,7 @@ pub fn near_enough(from: &Shot, to: &Shot) -> bool {
 mod tests {
     use super::*;
 
-    /// Source: De Marre 1890 (from memory), exponents applied by hand.
+    /// Source: De Marre 1890 (read second-hand), exponents applied by hand.
     #[test]
     fn a_thicker_plate_and_a_heavier_missile() {
         let from = Shot { mass: 1.0, diameter: 0.02, thickness: 0.002 };

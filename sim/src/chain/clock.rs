@@ -20,7 +20,7 @@ const ON_THE_GROUND: f64 = 60.0;
 const FLOATS: f64 = 4.0;
 
 /// Drag coefficient of what falls most slowly for its size. Source: a disc
-/// face-on has 1.17 (Hoerner 1965, from memory).
+/// face-on has 1.17 (after Hoerner 1965, aerospaceweb.org, read).
 const BLUNT: f64 = 1.2;
 
 /// When a flight that starts so is cut off, in s after release.

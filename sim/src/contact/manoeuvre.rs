@@ -182,8 +182,8 @@ mod tests {
         assert!((a - b).length() <= 1e-9, "{a} is not {b}");
     }
 
-    /// Source: way to a stop v t + v²/2a, AASHTO's design driver: 154.41 m from
-    /// 25 m/s in 2.5 s and at 3.4 m/s² (deceleration from memory).
+    /// Source: way to a stop v t + v²/2a, AASHTO's design driver (read
+    /// second-hand): 154.41 m from 25 m/s in 2.5 s and at 3.4 m/s².
     #[test]
     fn a_car_that_brakes_stops_after_its_stopping_distance() {
         let brakes = Some(Brakes { after: 2.5, at: 3.4 });

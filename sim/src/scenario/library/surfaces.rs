@@ -30,8 +30,19 @@ pub const UNTOLD: &str = "hard";
 
 const MEMORY: &str = "order of magnitude, from memory; replace by a drop and a drag test";
 /// Source: CTU Code, appendix on friction factors (read): steel crate on
-/// plywood 0.45, on steel 0.2; rough concrete on sawn wood 0.7.
-const CARGO: &str = "order of magnitude, from memory; friction about the cargo code's factors (CTU Code, appendix, read); replace by a drop and a drag test";
+/// plywood 0.45, on steel 0.2; rough concrete on sawn wood 0.7. OpenStax College
+/// Physics, table of friction (read), sliding: steel on steel 0.3, wood on wood
+/// 0.3, rubber on concrete 0.5 to 0.7, steel, shoes and ice on ice 0.02 to 0.05.
+/// Engineering Toolbox, rolling resistance (read), car tyres: concrete 0.01 to
+/// 0.015, asphalt 0.02, loose gravel and soil 0.04 to 0.08, loose sand 0.2 to
+/// 0.4; a mine planner's manual after Carvill: sand 0.1 to 0.2.
+const CARGO: &str = "restitution an order of magnitude, from memory; friction about the cargo code's and a textbook's tables, rolling about a handbook's (read); replace by a drop and a drag test";
+/// Source: Wyllie, Int. J. Rock Mech. Min. Sci. 67 (2014), abstract (read): rocks
+/// on rock, talus, soil, asphalt and concrete come back with about 0.2 from steep
+/// blows, with more from flat ones. The rest as [`CARGO`].
+const ROCKS: &str = "restitution about that of falling rocks (Wyllie 2014, abstract read), friction and rolling about a textbook's and a handbook's tables (read); replace by a drop and a drag test";
+/// Rolling as [`CARGO`].
+const LOOSE: &str = "restitution and friction an order of magnitude, from memory; rolling about a handbook's table (read); replace by a drop and a drag test";
 
 const fn of(name: &'static str, figures: [Range; 3], source: &'static str) -> Surface {
     let [restitution, friction, rolling] = figures;
@@ -40,17 +51,17 @@ const fn of(name: &'static str, figures: [Range; 3], source: &'static str) -> Su
 
 const SURFACES: [Surface; 12] = [
     of(UNTOLD, [[0.15, 0.4], [0.3, 0.6], [0.01, 0.03]], MEMORY),
-    of("asphalt", [[0.1, 0.45], [0.5, 0.8], [0.02, 0.05]], MEMORY),
-    of("concrete", [[0.2, 0.4], [0.5, 0.8], [0.01, 0.02]], CARGO),
+    of("asphalt", [[0.1, 0.45], [0.5, 0.8], [0.02, 0.05]], ROCKS),
+    of("concrete", [[0.2, 0.4], [0.5, 0.8], [0.01, 0.02]], ROCKS),
     of("masonry", [[0.2, 0.4], [0.5, 0.8], [0.01, 0.03]], CARGO),
     of("steel", [[0.3, 0.6], [0.2, 0.4], [0.002, 0.01]], CARGO),
     of("timber", [[0.2, 0.4], [0.3, 0.6], [0.01, 0.03]], CARGO),
     of("glass", [[0.2, 0.5], [0.2, 0.5], [0.005, 0.02]], MEMORY),
     of("grass", [[0.05, 0.25], [0.35, 0.7], [0.05, 0.15]], MEMORY),
-    of("earth", [[0.05, 0.3], [0.4, 0.8], [0.04, 0.12]], MEMORY),
-    of("gravel", [[0.05, 0.2], [0.4, 0.7], [0.05, 0.2]], MEMORY),
-    of("sand", [[0.0, 0.1], [0.4, 0.7], [0.1, 0.3]], MEMORY),
-    of("ice", [[0.2, 0.4], [0.02, 0.1], [0.002, 0.01]], MEMORY),
+    of("earth", [[0.05, 0.3], [0.4, 0.8], [0.04, 0.12]], ROCKS),
+    of("gravel", [[0.05, 0.2], [0.4, 0.7], [0.04, 0.2]], LOOSE),
+    of("sand", [[0.0, 0.1], [0.4, 0.7], [0.1, 0.4]], LOOSE),
+    of("ice", [[0.2, 0.4], [0.02, 0.1], [0.002, 0.01]], CARGO),
 ];
 
 /// Every surface known by name.

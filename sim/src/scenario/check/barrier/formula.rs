@@ -219,7 +219,7 @@ fn board(reader: &mut Reader<'_>, table: &Table<'_>) -> Told {
         factor: BOARD_FACTOR,
         source: "planning prior, replace by a test: 300 J for the end of a 2x4 plank on 1/2 in \
                  board on studs (Building Science RR-0603: every wall failed at 474 J, read), moved \
-                 to this thickness and contact by De Marre's exponents (from memory)",
+                 to this thickness and contact by De Marre's exponents (second-hand)",
         valid: "plywood and oriented strand board on studs, struck square on; thickness and \
                 contact within a factor of 2 of 12.7 mm and 66 mm",
     }
@@ -233,7 +233,7 @@ fn polycarbonate(reader: &mut Reader<'_>, table: &Table<'_>) -> Told {
         factor: SHEET_FACTOR,
         source: "planning prior, replace by a test: what a falling dart of 8 kg with a round head \
                  of 20 mm takes to break sheets of 2 to 6 mm (a sheet maker's manual, to ISO \
-                 6603-1:1985, read), moved to this contact by De Marre's exponents (from memory)",
+                 6603-1:1985, read), moved to this contact by De Marre's exponents (second-hand)",
         valid: "new polycarbonate of 2 to 6 mm that is firmly held, struck square on away from \
                 its edge by something hard and blunt, contact within a factor of 2 of 20 mm; sun \
                 and cutting oils make it weaker, sharp edges go through less",
