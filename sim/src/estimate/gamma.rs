@@ -76,7 +76,8 @@ fn prefix(a: f64, x: f64) -> f64 {
 mod tests {
     use super::*;
 
-    /// Source: SciPy 1.17, `chi2.ppf`: 2.5 % and 97.5 % points. Ten digits stand in the table of `WeightedCount`.
+    /// Source: `SciPy` 1.17, `chi2.ppf`: 2.5 % and 97.5 % points. Ten
+    /// digits stand in the table of `WeightedCount`.
     #[test]
     fn quantiles_are_half_of_chi_square() {
         for (freedom, low, high) in [

@@ -307,7 +307,7 @@ mod tests {
         assert!((got - wanted).abs() <= 1e-12 * wanted.abs().max(1.0), "{text}: {got}, {wanted}");
     }
 
-    /// Source: NIST SP 811 (2008), appendix B.8; digits as SciPy 1.17 has them in
+    /// Source: NIST SP 811 (2008), appendix B.8; digits as `SciPy` 1.17 has them in
     /// its constants (exact but for density).
     #[test]
     fn factors_are_those_of_the_standard() {

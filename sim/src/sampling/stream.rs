@@ -171,7 +171,7 @@ mod tests {
         assert!(gap < 1.95 / f64::from(n).sqrt(), "{gap}");
     }
 
-    /// Source: published FNV-1a test vectors, test_fnv.c (read in a copy).
+    /// Source: published FNV-1a test vectors, `test_fnv.c` (read in a copy).
     #[test]
     fn slots_are_fnv_hashes() {
         assert_eq!(slot_of(""), 0x811c_9dc5);

@@ -155,7 +155,7 @@ mod tests {
     use super::*;
     use statrs::distribution::ContinuousCDF;
 
-    /// Source: digits by SciPy 1.17; check values of AS 241 (Wichura 1988) among
+    /// Source: digits by `SciPy` 1.17; check values of AS 241 (Wichura 1988) among
     /// them.
     #[test]
     fn quantiles_agree_with_published_values() {

@@ -20,7 +20,7 @@ use crate::{
 pub(in crate::scenario) const FORMS: [&str; 8] =
     ["range", "triangle", "between", "normal", "lognormal", "weibull", "choice", "measured"];
 
-/// Standard normal quantile at 95 %. Source: SciPy 1.17, `norm.ppf(0.95)`.
+/// Standard normal quantile at 95 %. Source: `SciPy` 1.17, `norm.ppf(0.95)`.
 const Z95: f64 = 1.644_853_626_951_472_2;
 
 /// A number as it was read.

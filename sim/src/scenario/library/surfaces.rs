@@ -30,7 +30,7 @@ pub const UNTOLD: &str = "hard";
 
 const MEMORY: &str = "order of magnitude, from memory; replace by a drop and a drag test";
 /// Source: CTU Code, appendix on friction factors (read): steel crate on
-/// plywood 0.45, on steel 0.2; rough concrete on sawn wood 0.7. OpenStax College
+/// plywood 0.45, on steel 0.2; rough concrete on sawn wood 0.7. `OpenStax` College
 /// Physics, table of friction (read), sliding: steel on steel 0.3, wood on wood
 /// 0.3, rubber on concrete 0.5 to 0.7, steel, shoes and ice on ice 0.02 to 0.05.
 /// Engineering Toolbox, rolling resistance (read), car tyres: concrete 0.01 to
