@@ -2,10 +2,11 @@
 
 use super::row::{Kind, Row, Said, Tolerance};
 use longodds_sim::{
-    estimate::{Proportion, word},
+    estimate::Proportion,
     sampling::{Domain, Stream, slot_of},
     trials::demonstration::{seen_at_least_once, shots_needed},
     uncertain::{normal_cdf, normal_quantile},
+    words::likelihood,
 };
 
 pub(super) fn rows() -> Vec<Row> {
@@ -101,7 +102,7 @@ fn words() -> Vec<Row> {
     };
     let begins = |term: &str| {
         let mut chances = (0..=1000).map(|k| f64::from(k) / 1000.0);
-        chances.find(|&p| word(p, p) == term).unwrap_or(f64::NAN)
+        chances.find(|&p| likelihood(p, p).to_string() == term).unwrap_or(f64::NAN)
     };
     vec![
         said.row("exceptionally unlikely ends", 0.01, begins("extremely unlikely")),

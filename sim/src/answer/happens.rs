@@ -87,7 +87,7 @@ pub fn reading(of: &HeadReading, voice: Voice) -> String {
     format!(
         "The middle of what arrives gives a head of {} a HIC15 of {} in an assumed pulse of {}. The \
          published curves make of that an injury of AIS 2, 3, 4 or worse with {} (NHTSA, lognormal) \
-         or {} (Prasad and Mertz, logistic, expanded; AIS 4 from memory): adults in car collisions, \
+         or {} (Prasad and Mertz, logistic, expanded): adults in car collisions, \
          and the two families differ by a factor of two and more",
         voice.quantity(of.mass, Dimension::Mass),
         significant(of.hic, 2),
