@@ -103,9 +103,10 @@ impl Source for Draws {
 /// Gusts of open country.
 fn gusts(wind: &MeanWind, dice: &mut Dice) -> Gusts {
     let numbers: [f64; NUMBERS] = core::array::from_fn(|_| dice.uniform());
-    let turbulence = Turbulence { intensity: 0.2, scale: 60.0 };
+    let turbulence = Turbulence { intensity: 0.2, scale: 60.0, across: 0.8, upwards: 0.5 };
     let start = DVec3::new(0.0, 0.0, 2.5);
-    Gusts::new(turbulence, wind.at(2.5), start, dice.normal(), |number| numbers[number as usize])
+    let first = [dice.normal(), dice.normal(), dice.normal()];
+    Gusts::new(turbulence, wind.at(2.5), start, first, |number| numbers[number as usize])
 }
 
 /// The wake of a carrier.

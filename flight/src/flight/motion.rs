@@ -116,8 +116,8 @@ impl<S: Processor, M: Model, W: WindModel> Given<S, M, W> {
         rate: &mut Numbers<S>,
     ) -> [Lane<S>; 2] {
         let [x, y, z, vx, vy, vz, qx, qy, qz, qw, wx, wy, wz] = *state;
-        let [wind_x, wind_y] = W::velocity(shared.wind, &self.wind, [x, y, z], time);
-        let relative = Vector::new(vx - wind_x, vy - wind_y, vz);
+        let [wind_x, wind_y, wind_z] = W::velocity(shared.wind, &self.wind, [x, y, z], time);
+        let relative = Vector::new(vx - wind_x, vy - wind_y, vz - wind_z);
         let (axis, rates) = (Vector::new(qx, qy, qz), Vector::new(wx, wy, wz));
         let mass = &self.inertia;
 

@@ -12,7 +12,7 @@ mod wind;
 
 pub use self::{
     air::Air,
-    gusts::{FASTEST, GustLanes, Gusts, HIGHEST, NUMBERS, Turbulence},
+    gusts::{FASTEST, GustLanes, Gusts, HIGHEST, NUMBERS, Turbulence, WEAKER},
     standard::{Height, standard_atmosphere},
     terrain::Terrain,
     wake::{Carrier, Wake, WakeCurves},
@@ -50,12 +50,12 @@ impl AirNow {
     }
 
     /// The wind at a `place` (m) and a `time` (s after release), gusts and wake
-    /// included: along x and y, in m/s.
+    /// included, in m/s.
     #[must_use]
-    pub fn wind_at(&self, place: DVec3, time: f64) -> [f64; 2] {
+    pub fn wind_at(&self, place: DVec3, time: f64) -> DVec3 {
         let [x, y] = self.wind.at(place.z);
-        let [gust_x, gust_y] = self.gusts.map_or([0.0; 2], |gusts| gusts.at(place, time));
+        let gust = self.gusts.map_or(DVec3::ZERO, |gusts| gusts.at(place, time));
         let [drawn_x, drawn_y] = self.wake.map_or([0.0; 2], |wake| wake.at(place, time));
-        [x + gust_x + drawn_x, y + gust_y + drawn_y]
+        DVec3::new(x + gust.x + drawn_x, y + gust.y + drawn_y, gust.z)
     }
 }

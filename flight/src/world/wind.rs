@@ -87,13 +87,13 @@ pub trait WindModel: Copy + Debug {
     fn spread<S: Processor>(self, simd: S) -> Self::Lanes<S>;
     /// Puts one flight's numbers in its place.
     fn put<S: Processor>(self, lanes: &mut Self::Lanes<S>, lane: usize);
-    /// The wind at a place (m) and a time (s): along x and y, in m/s.
+    /// The wind at a place (m) and a time (s), in m/s.
     fn velocity<S: Processor>(
         shared: Self::Shared,
         lanes: &Self::Lanes<S>,
         place: [Lane<S>; 3],
         time: Lane<S>,
-    ) -> [Lane<S>; 2];
+    ) -> [Lane<S>; 3];
 }
 
 per_flight! {
@@ -162,10 +162,11 @@ impl WindModel for Profiled {
         lanes: &Self::Lanes<S>,
         [_, _, height]: [Lane<S>; 3],
         _: Lane<S>,
-    ) -> [Lane<S>; 2] {
-        let Some(curve) = curve else { return [lanes.x, lanes.y] };
+    ) -> [Lane<S>; 3] {
+        let level = height.of(0.0);
+        let Some(curve) = curve else { return [lanes.x, lanes.y, level] };
         let ratio = curve.at(height);
-        [lanes.x * ratio, lanes.y * ratio]
+        [lanes.x * ratio, lanes.y * ratio, level]
     }
 }
 
@@ -239,16 +240,16 @@ impl WindModel for Disturbed {
         lanes: &Self::Lanes<S>,
         place: [Lane<S>; 3],
         time: Lane<S>,
-    ) -> [Lane<S>; 2] {
+    ) -> [Lane<S>; 3] {
         let mut wind = Profiled::velocity(shared.profile, &lanes.mean, place, time);
         let [x, y, _] = place;
         if shared.gusts {
             let gust = lanes.gusts.at([x, y], time);
-            wind = [wind[0] + gust[0], wind[1] + gust[1]];
+            wind = [wind[0] + gust[0], wind[1] + gust[1], gust[2]];
         }
         if let Some(curves) = shared.wake {
             let drawn = lanes.wake.at(curves, place, time);
-            wind = [wind[0] + drawn[0], wind[1] + drawn[1]];
+            wind = [wind[0] + drawn[0], wind[1] + drawn[1], wind[2]];
         }
         wind
     }
@@ -288,7 +289,7 @@ mod tests {
             let (shared, zero) = (Profiled::shared(&air), Lane::splat(Scalar, 0.0));
             let mut z = 0.01;
             while z < 900.0 {
-                let [x, y] = Profiled::velocity(shared, &lanes, [zero, zero, zero.of(z)], zero);
+                let [x, y, _] = Profiled::velocity(shared, &lanes, [zero, zero, zero.of(z)], zero);
                 let wanted = wind.at(z);
                 let error = (x.get(0) - wanted[0]).abs().max((y.get(0) - wanted[1]).abs());
                 assert!(error < 1e-5, "{terrain:?} {z}: {error}");

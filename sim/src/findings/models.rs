@@ -325,14 +325,16 @@ fn gusts(scenario: &Scenario, wind: &Wind, turbulence: &Turbulence) -> ModelNote
     note(
         "gusts",
         &format!(
-            "the wind's speed swings along its own direction by {} % of its mean (standard deviation) at {}, in gusts about {} wide that it carries along unchanged{held}",
+            "the wind's speed swings along its own direction by {} % of its mean (standard deviation) at {}, in gusts about {} wide that it carries along unchanged; across it {} and upwards {} times as much, in narrower ones{held}",
             significant(100.0 * intensity, 2),
             say(height),
             say(scale),
+            significant(middle(turbulence.across), 2),
+            significant(middle(turbulence.upwards), 2),
         ),
-        "EN 1991-1-4, section 4.4 (intensity, second-hand) and annex B.1 (length scale, from memory); correlation exp(-lag/T), T = length scale over mean speed; frozen turbulence (Taylor 1938, from memory)",
+        "EN 1991-1-4, section 4.4 (intensity, second-hand) and annex B.1 (length scale, from memory); correlation exp(-lag/T), T = length scale over mean speed; frozen turbulence (Taylor 1938, from memory); across and upwards by IEC 61400-1 (second-hand)",
         &format!(
-            "up to {} above the ground; gusts across the wind and upwards are left out, and so is how they differ within the object's size",
+            "up to {} above the ground; how gusts differ within the object's size is left out, and that upward ones die out towards the ground",
             say(HIGHEST)
         ),
     )

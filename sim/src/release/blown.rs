@@ -26,8 +26,8 @@ pub(super) fn start(blown: &Blown, row: &[f64], body: &Body, air: &AirNow) -> St
         rates: pose::rates(&blown.pose, row),
     };
     let held_by = blown.held.as_ref().map_or(0.0, |held| {
-        let [x, y] = air.wind_at(state.position, 0.0);
-        hold_beyond_lift(held, row, body, air.air.density, math::hypot(x, y))
+        let wind = air.wind_at(state.position, 0.0);
+        hold_beyond_lift(held, row, body, air.air.density, math::hypot(wind.x, wind.y))
     });
     Start { state, held_by, tips: false, kept: None, wake: None }
 }

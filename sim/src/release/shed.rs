@@ -31,7 +31,7 @@ pub(super) fn start(shed: &Shed, row: &[f64], body: &Body, air: &AirNow) -> Star
     let (mut held_by, mut left, mut tips) = (0.0, carrier, false);
     if let Some(secured) = &shed.secured {
         // Through the whole jolt, the gust is that of the moment it leaves.
-        let wind = air.wind_at(position, 0.0)[0];
+        let wind = air.wind_at(position, 0.0).x;
         let ride = ride(secured, row, body, carrier, air.air.density, wind);
         let out = ride.ridden();
         (held_by, left, tips) = (out.held_by, out.carrier, out.tipped != Tipped::default());

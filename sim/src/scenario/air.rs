@@ -36,8 +36,13 @@ pub struct Wind {
 pub struct Turbulence {
     /// How strong and how wide they are.
     pub size: GustSize,
-    /// The gust that a flight starts in, in standard deviations.
-    pub at_release: InputId,
+    /// Standard deviation of gusts across the wind over that along it.
+    pub across: InputId,
+    /// Standard deviation of gusts upwards over that along the wind.
+    pub upwards: InputId,
+    /// The gusts that a flight starts in, along the wind, across it (to its left) and
+    /// upwards, in standard deviations.
+    pub at_release: [InputId; 3],
     /// Which history of gusts comes after it: a number drawn by lot, and no
     /// amount.
     pub later: InputId,

@@ -108,7 +108,8 @@ impl Scenario {
     #[must_use]
     pub fn is_of_itself(&self, id: InputId) -> bool {
         let turbulence = self.air.wind.as_ref().and_then(|wind| wind.turbulence);
-        let gust = turbulence.is_some_and(|gusts| [gusts.at_release, gusts.later].contains(&id));
+        let gust =
+            turbulence.is_some_and(|gusts| gusts.later == id || gusts.at_release.contains(&id));
         let mut barriers = self.target.faces.iter().filter_map(|face| face.barrier.as_ref());
         gust || barriers.any(|barrier| barrier.scatter == id)
     }

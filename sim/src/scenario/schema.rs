@@ -57,9 +57,14 @@ fn air() -> Value {
     let terrains: Vec<&str> = super::check::air::TERRAINS.iter().map(|(word, _)| *word).collect();
     let by_terrain = words("The standard's, for the terrain.", &[turbulence::BY_TERRAIN]);
     let gusts = group(
-        "Standard deviation over mean speed, and how wide gusts are.",
-        &[("intensity", number(Dimension::Ratio)), ("scale", number(Dimension::Length))],
-        &turbulence::KEYS,
+        "Standard deviation over mean speed, how wide gusts are, and how much weaker they are across the wind and upwards.",
+        &[
+            ("intensity", number(Dimension::Ratio)),
+            ("scale", number(Dimension::Length)),
+            ("across", number(Dimension::Number)),
+            ("upwards", number(Dimension::Number)),
+        ],
+        &turbulence::NEEDED,
     );
     let wind = group(
         "The wind.",

@@ -52,8 +52,9 @@ pub(super) struct Air {
 
 impl Air {
     pub(super) fn at(flight: &Flight, state: &State, time: f64, pull: DVec3) -> Self {
-        let [x, y] = flight.air.wind_at(state.position, time);
-        let relative = state.attitude.inverse() * (state.velocity - DVec3::new(x, y, 0.0));
+        // No air goes up or down where the ground is.
+        let wind = flight.air.wind_at(state.position, time).with_z(0.0);
+        let relative = state.attitude.inverse() * (state.velocity - wind);
         let (force, moment) = flight.coefficients.load(relative, state.rates);
         let weight = pull * flight.body.mass;
         Self { force: state.attitude * force + weight, moment: state.attitude * moment, weight }

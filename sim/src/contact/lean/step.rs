@@ -96,8 +96,9 @@ struct Free {
 
 impl<'f> Ground<'f> {
     pub(super) fn new(flight: &'f Flight, rim: Rim, rub: Rub, state: &State, time: f64) -> Self {
-        let [x, y] = flight.air.wind_at(state.position, time);
-        let relative = state.attitude.inverse() * (state.velocity - DVec3::new(x, y, 0.0));
+        // No air goes up or down where the ground is.
+        let wind = flight.air.wind_at(state.position, time).with_z(0.0);
+        let relative = state.attitude.inverse() * (state.velocity - wind);
         let (force, moment) = flight.coefficients.load(relative, state.rates);
         let air = [state.attitude * force, state.attitude * moment];
         Self { flight, rim, rub, air }

@@ -412,7 +412,16 @@ fn gusts_by_terrain_or_as_told_have_inputs_of_their_own() {
     };
     let path = |name: &&str| format!("air.wind.turbulence.{name}");
     let told = with("{intensity: {range: [10 %, 30 %], unknown: true}, scale: 200 ft}");
-    let all = ["intensity", "scale", "at_release", "later"];
+    let all = [
+        "intensity",
+        "scale",
+        "across",
+        "upwards",
+        "at_release",
+        "across_at_release",
+        "upwards_at_release",
+        "later",
+    ];
     assert_eq!(names(&told), all.iter().map(path).collect::<Vec<_>>());
     let by_terrain = with("by_terrain");
     assert_eq!(names(&by_terrain), all[2..].iter().map(path).collect::<Vec<_>>());
@@ -421,7 +430,12 @@ fn gusts_by_terrain_or_as_told_have_inputs_of_their_own() {
     assert!(told.is_lot(find(&told, "later")) && !told.is_lot(find(&told, "at_release")));
     assert!(!good().is_lot(crate::scenario::InputId(0)));
     let itself = |name| told.is_of_itself(find(&told, name));
-    assert!(itself("at_release") && itself("later") && !itself("intensity"));
+    assert!(
+        itself("at_release")
+            && itself("upwards_at_release")
+            && itself("later")
+            && !itself("intensity")
+    );
 }
 
 #[test]

@@ -10,11 +10,13 @@ use crate::{
     sampling::slot_of,
     scenario::{GustSize, Input, InputId, Terrain, Turbulence, yaml::Value},
     uncertain::Distribution,
+    world::WEAKER,
 };
 
 /// The word for what the standard has for the terrain.
 pub(in crate::scenario) const BY_TERRAIN: &str = "by_terrain";
-pub(in crate::scenario) const KEYS: [&str; 2] = ["intensity", "scale"];
+pub(in crate::scenario) const NEEDED: [&str; 2] = ["intensity", "scale"];
+pub(in crate::scenario) const KEYS: [&str; 4] = ["intensity", "scale", "across", "upwards"];
 
 /// The gusts of a wind over this terrain, if they are told.
 pub(super) fn read(
@@ -24,7 +26,22 @@ pub(super) fn read(
 ) -> Option<Turbulence> {
     let (key, node) = wind.get("turbulence")?;
     let path = wind.path_of("turbulence");
-    let size = if let Value::Text(_) = node.value {
+    let weaker = |reader: &mut Reader<'_>, table: Option<&Table<'_>>, i: usize| {
+        let (name, usual) = (["across", "upwards"][i], WEAKER[i]);
+        match table {
+            Some(table) => {
+                let what = What::any(Dimension::Number).within(0.0, 2.0).or(usual);
+                reader.number(table, name, what)
+            }
+            None => reader.assume(
+                format!("{path}.{name}"),
+                Dimension::Number,
+                Distribution::fixed(usual),
+                key.span.clone(),
+            ),
+        }
+    };
+    let (size, across, upwards) = if let Value::Text(_) = node.value {
         let words = [(BY_TERRAIN, GustSize::ByTerrain)];
         let size = reader.word(node, &key.span, "`by_terrain` or a group of keys", &words)?;
         if terrain == Terrain::Uniform {
@@ -34,26 +51,32 @@ pub(super) fn read(
                     .help("name a `terrain`, or write `{intensity: 15 %, scale: 60 m}`"),
             );
         }
-        size
+        (size, weaker(reader, None, 0), weaker(reader, None, 1))
     } else {
         let table = reader.table(node, &key.span, &path, &KEYS)?;
         let intensity = What::not_negative(Dimension::Ratio).within(0.0, 0.5);
         let scale = What::positive(Dimension::Length).within(1.0, 1000.0);
-        GustSize::Told {
+        let size = GustSize::Told {
             intensity: needed(reader, &table, "intensity", intensity, "15 %"),
             scale: needed(reader, &table, "scale", scale, "60 m"),
-        }
+        };
+        (size, weaker(reader, Some(&table), 0), weaker(reader, Some(&table), 1))
     };
+    let normal = Distribution::normal(0.0, 1.0).ok()?;
+    let mut starts = |name: &str, written: &str| {
+        let name = format!("{path}.{name}");
+        drawn(reader, name, Dimension::Number, normal.clone(), written, &key.span)
+    };
+    let at_release = [
+        starts("at_release", "the gust it starts in, in standard deviations of the gusts"),
+        starts("across_at_release", "the gust across the wind that it starts in, likewise"),
+        starts("upwards_at_release", "the gust upwards that it starts in, likewise"),
+    ];
     Some(Turbulence {
         size,
-        at_release: drawn(
-            reader,
-            format!("{path}.at_release"),
-            Dimension::Number,
-            Distribution::normal(0.0, 1.0).ok()?,
-            "the gust it starts in, in standard deviations of the gusts",
-            &key.span,
-        ),
+        across,
+        upwards,
+        at_release,
         later: drawn(
             reader,
             format!("{path}.later"),
