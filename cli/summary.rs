@@ -102,7 +102,8 @@ fn row(gate: &GateFinding, width: usize, voice: Voice) -> String {
 fn doubts(findings: &Findings, voice: Voice) -> String {
     let step = &findings.step_error;
     let mut parts = vec![if step.flights == 0 {
-        "the step error is not known: none of the flights looked at left".to_owned()
+        "the step error is not known: none of the flights looked at left and came to an end"
+            .to_owned()
     } else {
         format!(
             "step error at most {} per 50 m and {} of energy in {} flights flown twice",

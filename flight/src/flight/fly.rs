@@ -103,6 +103,7 @@ struct Cabin<S: Processor, M: Model, W: WindModel> {
     kind: Kind,
     tolerance: f64,
     step_scale: f64,
+    most_steps: f64,
     work: Work,
 }
 
@@ -179,6 +180,7 @@ impl<S: Processor, M: Model, W: WindModel> Cabin<S, M, W> {
             // The error of a step goes with its fifth power.
             tolerance: settings.tolerance * scale * scale * scale * scale * scale,
             step_scale: scale,
+            most_steps: settings.most_steps / scale,
             work: Work::default(),
         }
     }
@@ -188,6 +190,7 @@ impl<S: Processor, M: Model, W: WindModel> Cabin<S, M, W> {
         simd.vectorize(Turn {
             shared: self.shared,
             tolerance: self.tolerance,
+            most_steps: self.most_steps,
             block: &mut self.block,
             trace: &mut self.trace,
         })
@@ -245,6 +248,8 @@ impl<S: Processor, M: Model, W: WindModel> Cabin<S, M, W> {
         let state = if M::TURNS { state } else { spun(state, time - seat.since) };
         let ending = if seat.flight.deadline - time < SMALLEST_STEP {
             Ending::Deadline
+        } else if self.most_steps <= block.turns.get(lane) {
+            Ending::Spent
         } else {
             Ending::Failed
         };

@@ -8,6 +8,11 @@ use crate::{
     world::AirNow,
 };
 
+/// Most steps of a flight: many times what anything takes that comes down in
+/// seconds, about a twentieth of a second's work (measured). A chip of some
+/// millimetres that tumbles hundreds of times a second from a tower takes more.
+const MOST_STEPS: f64 = 100_000.0;
+
 /// How accurately, and on what, flights are flown.
 #[derive(Clone, Copy, Debug)]
 pub struct Settings {
@@ -16,6 +21,9 @@ pub struct Settings {
     pub tolerance: f64,
     /// Steps are this much as long, about (0.5: the check at half the step).
     pub step_scale: f64,
+    /// Most steps of a flight, refused ones included; at half the step twice as
+    /// many. What would take more ends as [`Ending::Spent`].
+    pub most_steps: f64,
     /// Which instructions to use; those that the machine lacks are replaced by
     /// the next best.
     pub family: Family,
@@ -23,7 +31,12 @@ pub struct Settings {
 
 impl Default for Settings {
     fn default() -> Self {
-        Self { tolerance: 1e-6, step_scale: 1.0, family: Family::of_this_machine() }
+        Self {
+            tolerance: 1e-6,
+            step_scale: 1.0,
+            most_steps: MOST_STEPS,
+            family: Family::of_this_machine(),
+        }
     }
 }
 
@@ -118,4 +131,6 @@ pub enum Ending {
     /// The step became too small, or a number was not finite: counted and
     /// reported, never hidden.
     Failed,
+    /// It took more steps than a flight is given ([`Settings::most_steps`]).
+    Spent,
 }

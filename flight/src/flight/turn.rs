@@ -74,6 +74,7 @@ pub(super) struct Trace<S: Processor> {
 pub(super) struct Turn<'a, S: Processor, M: Model, W: WindModel> {
     pub(super) shared: Shared<M, W>,
     pub(super) tolerance: f64,
+    pub(super) most_steps: f64,
     pub(super) block: &'a mut Block<S, M, W>,
     pub(super) trace: &'a mut Trace<S>,
 }
@@ -96,7 +97,7 @@ impl<S: Processor, M: Model, W: WindModel> Turn<'_, S, M, W> {
     /// Does the turn; true if a flight wants attention.
     #[inline(always)]
     fn run(self) -> bool {
-        let Self { shared, tolerance, block, trace } = self;
+        let Self { shared, tolerance, most_steps, block, trace } = self;
         let step = block.step;
         trace.from = block.time;
         trace.start = block.state;
@@ -114,7 +115,7 @@ impl<S: Processor, M: Model, W: WindModel> Turn<'_, S, M, W> {
         let last = &mut trace.stages[STAGES - 1];
         let [speed, stray] = block.given.rate(shared, &trace.end, trace.to, last);
         let error = error_square::<S, M>(trace, step, tolerance);
-        settle(block, trace, error, [speed, stray])
+        settle(block, trace, error, [speed, stray], most_steps)
     }
 }
 
@@ -195,6 +196,7 @@ fn settle<S: Processor, M: Model, W: WindModel>(
     trace: &mut Trace<S>,
     error: Lane<S>,
     [speed, stray]: [Lane<S>; 2],
+    most_steps: f64,
 ) -> bool {
     let step = block.step;
     let (zero, one) = (step.of(0.0), step.of(1.0));
@@ -225,8 +227,9 @@ fn settle<S: Processor, M: Model, W: WindModel>(
         Leap { from: trace.from, step, ends: [&trace.start, &trace.end], stages: &trace.stages };
     let moved = zero.below(step);
     trace.wanted = (accepted & moved & block.bounds.wants(&leap)).to_number();
-    trace.over = enough.select(zero, one);
     block.turns += one;
+    let spent = step.of(most_steps).at_most(block.turns);
+    trace.over = spent.select(one, enough.select(zero, one));
     block.taken += (accepted & moved).to_number();
     trace.wanted.max(trace.over * block.seated).largest() > 0.0
 }

@@ -75,7 +75,7 @@ fn unseen(findings: &Findings) -> bool {
 
 fn step(error: &StepError) -> String {
     if error.flights == 0 {
-        return "Not known: none of the flights looked at left.".to_owned();
+        return "Not known: none of the flights looked at left and came to an end.".to_owned();
     }
     // The budget is told in mm, and so is what it is held against.
     let voice = Voice::set(Show::Si);

@@ -56,11 +56,13 @@ pub enum Breach {
     Glances,
     /// What struck was harder than what the barrier was tested with.
     Harder,
+    /// Turned so fast for its fall that it took more steps than a flight is given.
+    Spent,
 }
 
 impl Breach {
     /// Every breach, in the order of the bits.
-    pub const ALL: [Self; 24] = [
+    pub const ALL: [Self; 25] = [
         Self::Mach,
         Self::Reynolds,
         Self::Proportions,
@@ -85,6 +87,7 @@ impl Breach {
         Self::Gains,
         Self::Glances,
         Self::Harder,
+        Self::Spent,
     ];
 
     /// What it means for the answer, as the end of "3 % of flights ..."; of what
@@ -101,6 +104,10 @@ impl Breach {
             }
             Self::Deadline => {
                 "were still in the air or rolling when the clock ran out: whether they would have held is left open, in the interval"
+            }
+            Self::Spent => {
+                "turned so fast for so long a fall that they took more steps than a flight is given: \
+                 whether they would have held is left open, in the interval"
             }
             Self::Failed => {
                 "could not be integrated to their end: whether they would have held is left open, in the interval"
@@ -223,6 +230,7 @@ impl Breach {
             | Self::Proportions
             | Self::Deadline
             | Self::Failed
+            | Self::Spent
             | Self::Spin
             | Self::Direction
             | Self::Flutter
@@ -249,6 +257,7 @@ impl Breach {
             Self::Reynolds => "most of it flies outside the Reynolds numbers of its coefficients",
             Self::Proportions => "its proportions are not those of its shape family",
             Self::Deadline => "most of it was cut off by the clock",
+            Self::Spent => "most of it turns too fast for its fall to be followed to its end",
             Self::Failed => "most of it could not be integrated to its end",
             Self::Oblique => "the barrier's strength is a guess for blows so far from square on",
             Self::Contact => {

@@ -220,6 +220,7 @@ impl Course {
         self.breach(match ending {
             Ending::Deadline => Breach::Deadline,
             Ending::Failed => Breach::Failed,
+            Ending::Spent => Breach::Spent,
         });
         if self.outcome.crossing.is_none() {
             self.outcome.arrive(flight, last.time, &last.state);
@@ -380,6 +381,7 @@ impl Outcome {
             demand: None,
             blow: None,
             resistance: None,
+            could: false,
             residual_speed: None,
             arriving_energy: None,
             end: at,

@@ -87,6 +87,7 @@ impl Evidence<'_> {
             .unwrap_or_else(|| barrier::Verdict::of(barrier, self.row, self.body, &touch));
         outcome.demand = Some(verdict.demand);
         outcome.resistance = Some(verdict.resistance);
+        outcome.could = verdict.could;
         outcome.blow = Some(verdict.demand * barrier::told(barrier, self.row) / verdict.resistance);
         for (left, breach) in [
             (verdict.oblique, Breach::Oblique),

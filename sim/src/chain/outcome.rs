@@ -45,6 +45,8 @@ pub struct Outcome {
     pub blow: Option<f64>,
     /// This draw's resistance of that barrier (J or m/s).
     pub resistance: Option<f64>,
+    /// Whether no bound says of that blow that it cannot go through.
+    pub could: bool,
     /// Speed after perforation, in m/s; `None` if it did not perforate.
     pub residual_speed: Option<f64>,
     /// Kinetic energy of what arrives: behind the barrier if there is one, at
@@ -107,7 +109,8 @@ impl Outcome {
     /// but might have, had it been followed on.
     #[must_use]
     pub fn is_open(&self) -> bool {
-        let cut = self.breaches.has(Breach::Deadline) || self.breaches.has(Breach::Failed);
+        let ended = [Breach::Deadline, Breach::Failed, Breach::Spent];
+        let cut = ended.into_iter().any(|breach| self.breaches.has(breach));
         let to_come = !self.struck || self.arriving_energy.is_some_and(|energy| energy <= 0.0);
         cut && self.stopped_at.is_some() && to_come
     }

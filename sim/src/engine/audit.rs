@@ -21,7 +21,6 @@ use crate::{
     chain::{self, Breach, Claim, Course, Encounter, Kind},
     flight::{self, Ending, Flight, GRAVITY, Last, Scene, State, Step, Verdict},
 };
-use glam::DVec3;
 
 /// What an audit found.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -47,7 +46,13 @@ impl Audit {
     }
 }
 
-/// Audits the flights of rows (draws x inputs, row-major, SI).
+/// Steps after which an audit has seen enough: many times those of flights that last
+/// seconds. What turns hundreds of times a second from a tower takes as many in a few
+/// flights, each step of which is looked at by itself.
+const ENOUGH: u64 = 600_000;
+
+/// Audits the flights of rows (draws x inputs, row-major, SI): the first of them
+/// where they take very many steps, as [`Audit::flights`] tells.
 #[must_use]
 pub fn audit(claim: &Claim, rows: &[f64]) -> Audit {
     audit_as(claim, rows, Books::default())
@@ -80,18 +85,22 @@ impl Books {
 fn audit_as(claim: &Claim, rows: &[f64], books: Books) -> Audit {
     let mut found = Audit { flights: 0, touches: 0, worst: 0.0, outside: 0, gained: 0 };
     let mut course = Course::default();
+    let mut steps = 0;
     for (draw, row) in (0..).zip(rows.chunks_exact(claim.scenario().inputs.len())) {
         let Some(mut flight) = claim.begin(draw, row, &mut course) else { continue };
         flight.watch.every_step = true;
         let mut auditor =
             Auditor { claim, course: &mut course, books, gap: 0.0, largest: 0.0, left: None };
-        flight::fly(claim.settings(), &mut Once(Some(flight)), &mut auditor);
+        steps += flight::fly(claim.settings(), &mut Once(Some(flight)), &mut auditor).steps;
         let gap = if auditor.largest > 0.0 { auditor.gap.abs() / auditor.largest } else { 0.0 };
         found.flights += 1;
         found.touches += course.encounters().len() as u64;
         found.worst = found.worst.max(gap);
         found.outside += u64::from(gap > ENERGY_BUDGET);
         found.gained += u64::from(course.outcome().breaches.has(Breach::Gains));
+        if steps > ENOUGH {
+            break;
+        }
     }
     found
 }
@@ -157,8 +166,7 @@ impl Auditor<'_> {
 
 /// Power of the air on the body at a time, in W.
 fn air_power(flight: &Flight, state: &State, time: f64) -> f64 {
-    let [x, y] = flight.air.wind_at(state.position, time);
-    let through_air = state.velocity - DVec3::new(x, y, 0.0);
+    let through_air = state.velocity - flight.air.wind_at(state.position, time);
     let into_body = state.attitude.inverse();
     let (force, moment) = flight.coefficients.load(into_body * through_air, state.rates);
     force.dot(into_body * state.velocity) + moment.dot(state.rates)

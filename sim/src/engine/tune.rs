@@ -1,6 +1,6 @@
 //! The step size of a run, from the error budget.
 
-use super::{Draws, Flock, OUTSIDE_ONE_IN, Rows, check_steps, fly_rows};
+use super::{Draws, Flock, Rows, fly_rows, refly::keep_the_budget};
 use crate::{chain::Claim, flight::Settings, scenario::Scenario};
 
 /// Tolerances of the stepper that are tried, the quickest first.
@@ -32,7 +32,8 @@ impl Claim {
 }
 
 /// The claim with the quickest stepper that keeps the error budget on a fixed
-/// subset of this seed's draws, or the finest there is.
+/// subset of this seed's draws, or the finest there is at which none of them takes
+/// more steps than a flight is given.
 ///
 /// What the budget still misses is measured in every run and reported.
 #[must_use]
@@ -40,12 +41,17 @@ pub fn tuned(claim: Claim, seed: u64) -> Claim {
     let draws = Draws::new(&claim.scenario().inputs, seed, &[]);
     let mut rows = Rows::default();
     draws.fill(0..tried(&claim, &draws), &mut rows);
-    let mut claim = claim;
-    for tolerance in LADDER {
-        claim = claim.with_settings(Settings { tolerance, ..Settings::default() });
-        let check = check_steps(&claim, &rows.values);
-        if check.outside * OUTSIDE_ONE_IN <= check.flights {
-            break;
+    let at = |claim: Claim, rung: usize| {
+        let tolerance = LADDER[rung];
+        claim.with_settings(Settings { tolerance, ..Settings::default() })
+    };
+    let mut claim = at(claim, 0);
+    for rung in 1..=LADDER.len() {
+        match keep_the_budget(&claim, &rows.values) {
+            Some(true) => break,
+            // Finer, it would take more still.
+            None => return at(claim, rung.saturating_sub(2)),
+            Some(false) => claim = at(claim, rung.min(LADDER.len() - 1)),
         }
     }
     claim
@@ -63,7 +69,7 @@ fn tried(claim: &Claim, draws: &Draws<'_>) -> u64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::scenario::parse;
+    use crate::{chain::Breach, scenario::parse};
     use std::path::Path;
 
     fn dropped(shape: &str, mass: &str, height: &str) -> Claim {
@@ -83,5 +89,22 @@ mod tests {
         assert_eq!(tried_of(&dropped(sheet, "5 kg", "9 m")), TRIED);
         let chip = "{plate: {length: 3 mm, width: 3 mm, thickness: 0.3 mm}}";
         assert!(tried_of(&dropped(chip, "5 mg", "20 m")) < TRIED);
+    }
+
+    /// What no step can follow to the ground within the steps that a flight is given
+    /// is flown with the quickest, ends as open, and takes no more work.
+    #[test]
+    fn what_turns_too_fast_for_its_fall_is_cut_off_and_left_open() {
+        let chip = "{plate: {length: 1 mm, width: 1 mm, thickness: 0.1 mm}}";
+        let claim = tuned(dropped(chip, "0.25 mg", "2 km"), 1);
+        assert!((claim.settings().tolerance - LADDER[0]).abs() < 1e-20);
+        let mut rows = Rows::default();
+        Draws::new(&claim.scenario().inputs, 1, &[]).fill(0..8, &mut rows);
+        let mut flock = Flock::default();
+        let (outcomes, work) = fly_rows(&claim, &rows.values, 0, claim.settings(), &mut flock);
+        for outcome in outcomes {
+            assert!(outcome.breaches.has(Breach::Spent) && outcome.is_open());
+        }
+        assert!(work.steps as f64 <= 8.0 * claim.settings().most_steps);
     }
 }

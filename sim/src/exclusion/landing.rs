@@ -66,7 +66,7 @@ impl<'a> Open<'a> {
             speed: outcome.end_speed,
             energy: outcome.end_energy,
             in_air: outcome.breaches.has(Breach::Deadline),
-            failed: outcome.breaches.has(Breach::Failed),
+            failed: [Breach::Failed, Breach::Spent].into_iter().any(|it| outcome.breaches.has(it)),
         })
     }
 

@@ -8,7 +8,7 @@ use super::{
 };
 use crate::{
     body::Body,
-    flight::{Flight, Settings, State, fly},
+    flight::{Ending, Flight, Settings, State, fly},
     world::{MeanWind, Terrain},
 };
 use glam::DVec3;
@@ -79,4 +79,33 @@ fn the_error_falls_with_the_fifth_power_of_the_step() {
     let (fine, many) = error_and_steps(1e-10);
     let order = libm::log(coarse / fine) / libm::log(many / few);
     assert!((4.3..6.0).contains(&order), "{order}");
+}
+
+/// Whatever flies: with few steps to take, each flight ends as it does with many,
+/// bit for bit, or as spent with no more steps than it was given.
+#[test]
+fn a_flight_ends_as_ever_or_when_its_steps_are_spent() {
+    for (name, body) in each_shape() {
+        let flights = || variety(body, 60, Terrain::Open);
+        let free = flown(flights(), &Settings::default());
+        for most_steps in [3.0, 40.0, 120.0] {
+            let settings = Settings { most_steps, ..Settings::default() };
+            let (mut log, mut list) =
+                (super::Logbook::default(), super::List(flights().into_iter()));
+            let work = fly(&settings, &mut list, &mut log);
+            assert!((work.steps + work.rejected) as f64 <= most_steps * 60.0, "{name}: {work:?}");
+            let spent = log.ends.iter().filter(|(_, ending, _)| *ending == Ending::Spent).count();
+            assert!(most_steps > 3.0 || spent > 50, "{name}: {spent}");
+            for (draw, _, state) in &log.crossings {
+                let same = free.crossings.iter().find(|(other, ..)| other == draw).unwrap();
+                assert_eq!(*state, same.2, "{name}");
+            }
+            for (draw, ending, last) in &log.ends {
+                let same = free.ends.iter().find(|(other, ..)| other == draw);
+                let alike = same.is_some_and(|(_, _, other)| other.state == last.state);
+                assert!(*ending == Ending::Spent || alike, "{name}: {ending:?}");
+            }
+            assert_eq!(log.crossings.len() + log.ends.len(), 60);
+        }
+    }
 }

@@ -70,7 +70,10 @@ fn energy_never_rises_at_the_ends_of_what_is_open() {
                 ..moving([0.0, 0.0, 60.0], [50.0 * at(7), 10.0 * at(8), 20.0 * at(9)])
             };
             let chosen = own.iter().enumerate().fold(Figures::default(), |figures, (i, figure)| {
-                figures.with(*figure, figure.range(body.surface)[usize::from(draw >> i & 1 == 1)])
+                figures.with(
+                    *figure,
+                    figure.range(body.surface, f64::INFINITY)[usize::from(draw >> i & 1 == 1)],
+                )
             });
             let watch = Watch { zone: None, plane: None, every_step: true };
             let plan = flight(body, calm(), start, 2.0);

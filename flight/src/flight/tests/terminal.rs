@@ -97,7 +97,7 @@ fn spread(body: Body) -> [f64; 2] {
             Figures::default().with(Figure::CrisisPlace, place).with(Figure::CrisisDepth, depth);
         falling(body, sea_level(), &figures)
     };
-    let [early, late] = Figure::CrisisPlace.range(body.surface);
+    let [early, late] = Figure::CrisisPlace.range(body.surface, f64::INFINITY);
     let speeds = [at(early, 0.0), at(early, 1.0), at(late, 0.0), at(late, 1.0)];
     [speeds.into_iter().fold(f64::INFINITY, f64::min), speeds.into_iter().fold(0.0, f64::max)]
 }
