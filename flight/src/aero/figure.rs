@@ -6,6 +6,10 @@
 
 use crate::body::{Shape, Surface};
 
+/// Span over chord from which on a sheet that turns may be lifted as a long strip
+/// (from memory).
+const LONG: f64 = 3.0;
+
 /// A number of the coefficients that is not known well.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Figure {
@@ -111,9 +115,13 @@ impl Figure {
     /// mean lift 2.20 at two and a half times what others have at most. Discs: an
     /// open set of computed and read coefficients of golf discs; flat ones have
     /// less lift. Bars: 1.95 to 2.32 for one square section.
+    ///
+    /// `aspect`: span over chord of a sheet, at most. Air that goes round the sides
+    /// takes lift from short ones: above 1 only from [`LONG`] on (from memory).
     #[must_use]
-    pub fn range(self, surface: Surface) -> [f64; 2] {
+    pub fn range(self, surface: Surface, aspect: f64) -> [f64; 2] {
         match self {
+            Self::AutorotationLift if aspect < LONG => [0.3, 1.0],
             Self::CrisisPlace if surface == Surface::Plain => [1.0 / 2.4, 2.4],
             Self::CrisisPlace => [1.0 / 1.4, 1.4],
             Self::CrisisDepth | Self::Rim => [0.0, 1.0],
@@ -220,7 +228,7 @@ mod tests {
     fn every_figure_has_its_own_place_and_its_typical_value_in_its_range() {
         for (place, figure) in Figure::ALL.into_iter().enumerate() {
             assert_eq!(figure as usize, place);
-            let [low, high] = figure.range(Surface::Rusty);
+            let [low, high] = figure.range(Surface::Rusty, f64::INFINITY);
             let [least, most] = figure.bounds();
             assert!((low..=high).contains(&figure.typical()), "{}", figure.name());
             assert!(least <= low && high <= most, "{}", figure.name());

@@ -30,7 +30,7 @@ fn coefficients(shape: Shape<f64>, surface: usize, shares: [f64; 12]) -> Coeffic
     let surface = fitting[surface % fitting.len()];
     let mut figures = Figures::default();
     for (figure, share) in Figure::ALL.into_iter().zip(shares) {
-        let [low, high] = figure.range(surface);
+        let [low, high] = figure.range(surface, f64::INFINITY);
         figures = figures.with(figure, low + share * (high - low));
     }
     let body = Body { surface, ..Body::solid(shape, 1.0) };

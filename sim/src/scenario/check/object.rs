@@ -109,6 +109,7 @@ pub(super) fn figures(
     }
     let airless = most_of(reader, object.drag_factor) <= 0.0;
     let calm = largest_reynolds(reader, object, release, air) < CALM;
+    let aspect = longest(reader, object);
     for &figure in own {
         let crisis = matches!(figure, Figure::CrisisPlace | Figure::CrisisDepth);
         if (airless || crisis && calm) && table.get(figure.name()).is_none() {
@@ -116,10 +117,21 @@ pub(super) fn figures(
         }
         let [least, most] = figure.bounds();
         let what = What::any(Dimension::Number).within(least, most);
-        let range = figure.range(object.surface);
+        let range = figure.range(object.surface, aspect);
         let id = reader.open(&table, figure.name(), what, range, figure.is_ratio());
         object.figures.push((figure, id));
     }
+}
+
+/// Span over chord of a sheet, at most but for one draw in a thousand; 1 of what is
+/// round or no sheet.
+fn longest(reader: &Reader<'_>, object: &Object) -> f64 {
+    let Shape::Plate { length, width, .. } = object.shape else { return 1.0 };
+    let [long, wide] = [length, width].map(|id| {
+        let spread = &reader.inputs[id.0].distribution;
+        [spread.quantile(0.001), spread.quantile(0.999)]
+    });
+    (long[1] / wide[0]).max(wide[1] / long[0])
 }
 
 /// As much as an input may be, but for one draw in a thousand.
