@@ -212,6 +212,61 @@ chain: [reaches, strikes]
     }
 }
 
+/// Dropped beside a wall, any way round, things come to lean on it and on the ground.
+/// They come to rest, where they are at least as far from the wall as it stands, and
+/// what they lost is the work that was done on them.
+#[test]
+fn what_lies_in_the_corner_of_ground_and_wall_comes_to_rest() {
+    for shape in [
+        "{block: {length: 215 mm, width: 102 mm, height: 65 mm}}",
+        "{plate: {length: 600 mm, width: 400 mm, thickness: 12 mm}}",
+        "{cylinder: {length: 400 mm, diameter: 60 mm}}",
+        "{cone: {length: 300 mm, diameter: 200 mm}}",
+        "{wheel: {diameter: 400 mm, width: 100 mm}}",
+    ] {
+        let text = format!(
+            "
+claim: It falls beside a wall and comes to lie against it.
+object: {{shape: {shape}, mass: 2.7 kg}}
+release:
+  dropped:
+    at: {{range: [1.0 m, 1.25 m]}}
+    height: {{range: [0.4 m, 1 m]}}
+    nose_up: {{range: [-90 deg, 90 deg]}}
+    nose_left: {{range: [-90 deg, 90 deg]}}
+    roll: {{range: [-90 deg, 90 deg]}}
+ground: {{restitution: {{range: [0.1, 0.4]}}, friction: {{range: [0.3, 0.9]}}}}
+target:
+  stands: {{at: 2 m}}
+  solids:
+    wall:
+      centre: [-0.5 m, 0 m, 1 m]
+      size: [0.4 m, 4 m, 2 m]
+      surface: {{restitution: {{range: [0.1, 0.4]}}, friction: {{range: [0.3, 0.9]}}}}
+  faces: {{hatch: {{centre: [2 m, 0 m, 0.5 m], width: 1 m, height: 1 m, aim: true}}}}
+chain: [reaches, strikes]
+"
+        );
+        let claim = claim(&text, true);
+        let mut rows = engine::Rows::default();
+        engine::Draws::new(&claim.scenario().inputs, 1, &[]).fill(0..100, &mut rows);
+        let audit = engine::audit(&claim, &rows.values);
+        assert!(audit.holds(), "{shape}: {audit:?}");
+        let (mut cut, mut leans) = (0, 0);
+        for row in rows.values.chunks_exact(claim.scenario().inputs.len()) {
+            let path = record(&claim, 0, row);
+            cut += u32::from(path.outcome.breaches.has(Breach::CutOff));
+            let Some(rest) = path.outcome.rest else { continue };
+            // Its centre is on this side of the wall and above the ground.
+            assert!(rest.x < 1.3 && rest.z > 0.0, "{shape}: {rest}");
+            let last = path.encounters.iter().rev().take(16);
+            leans += u32::from(last.clone().any(|it| it.surface != Surface::Ground));
+        }
+        assert!(cut <= 3, "{shape}: {cut} cut off");
+        assert!(leans > 0, "{shape}");
+    }
+}
+
 /// A cone off a lorry, any way round and turning slowly: what it touches takes energy,
 /// each time, so that it never strikes with more than it left and fell with.
 #[test]

@@ -3,9 +3,10 @@
 //! A barrier that gives way lets the body through, slower; everything else
 //! throws it back. Once it has settled on the ground, or leans on it, it slides or
 //! rolls on, see [`super::grounded`]. Whoever has met so many things that the model
-//! tells no more is called at an end, and counted.
+//! tells no more is called at an end, and counted; what has come to lie in a corner is at
+//! rest, see [`corner`].
 
-use super::{Breach, Claim, Course, Encounter, encounter::Kind, grounded::Stay};
+use super::{Breach, Claim, Course, Encounter, corner, encounter::Kind, grounded::Stay};
 use crate::{
     barrier,
     contact::{
@@ -29,6 +30,10 @@ impl Course {
                 return self.stay(claim, flight, touch.time, &touch.state);
             };
             if self.is_decided(claim) {
+                return self.stay(claim, flight, touch.time, &state);
+            }
+            if corner::rests(&self.encounters, flight.body.mass) {
+                self.outcome.rest = Some(state.position);
                 return self.stay(claim, flight, touch.time, &state);
             }
             if self.encounters.len() >= MOST_CONTACTS as usize {

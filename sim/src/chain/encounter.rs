@@ -26,6 +26,8 @@ pub struct Encounter {
     pub work: Work,
     /// Kinetic and potential energy after less before, in J, from the body's motion.
     pub change: f64,
+    /// Kinetic energy after it, turning included, in J.
+    pub left: f64,
     /// Whether some contact gave energy where it can only take it.
     pub gains: bool,
 }
@@ -66,6 +68,7 @@ impl Encounter {
             after: after.velocity.length(),
             work,
             change: energy(flight, after) - energy(flight, before),
+            left: flight.kinetic_energy(after),
             gains: work.gained > least,
         }
     }

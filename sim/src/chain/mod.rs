@@ -9,6 +9,7 @@ mod blow;
 mod breaches;
 mod claim;
 mod clock;
+mod corner;
 mod course;
 mod encounter;
 mod gates;

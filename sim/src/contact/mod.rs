@@ -54,7 +54,7 @@ pub use self::{
     manoeuvre::{Brakes, Manoeuvre, Steers},
     scenery::{FaceNow, Scenery, SolidNow},
     search::first_touch,
-    settle::{falls_below, settles},
+    settle::{SMALL_HOP, falls_below, settles},
     slap::{Slapped, slap},
     slide::Slide,
     stretch::{Follow, Rub, Stretch},

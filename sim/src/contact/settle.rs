@@ -10,7 +10,7 @@ use glam::{DQuat, DVec3};
 /// Height of the hop that what is left of the bouncing would carry the body
 /// to, below which it is done, in m (judgement: less than the roughness of the
 /// ground).
-pub(super) const SMALL_HOP: f64 = 5e-3;
+pub const SMALL_HOP: f64 = 5e-3;
 
 /// How far from level a side may be that a body is said to lie on, in rad
 /// (3 deg; judgement).
