@@ -241,6 +241,37 @@ fn stretches_join_and_keep_within_their_path() {
 proptest! {
     #![proptest_config(ProptestConfig { cases: 64, failure_persistence: None, ..Default::default() })]
 
+    /// However fast it turns and however rough the ground is: work is what it loses, to
+    /// within what a run allows.
+    #[test]
+    fn work_is_what_energy_it_loses_up_to_thousands_of_turns_a_minute(
+        tilt in 0.2..1.4, velocity in [-10.0..10.0, -10.0..10.0],
+        rates in [-5.0..5.0, -5.0..5.0, -250.0..250.0_f64], (wide, radius) in (0.02..0.4, 0.05..0.4),
+        (friction, rolling) in (0.02..2.5, 0.0..0.04),
+    ) {
+        let shape = Shape::Wheel { diameter: 2.0 * radius, width: wide * radius, hub: 0.5 };
+        let flight = flight(Body::solid(shape, 15.0));
+        let start = State {
+            velocity: DVec3::new(velocity[0], velocity[1], 0.0),
+            attitude: DQuat::from_rotation_x(-FRAC_PI_2 + tilt),
+            rates: DVec3::from_array(rates),
+            position: DVec3::Z,
+        };
+        let Some(mut lean) = Lean::new(&flight, &start, 0.0, Rub { friction, rolling }) else {
+            return Ok(());
+        };
+        let level = State { position: lean.state().position, ..start };
+        let mut largest = flight.kinetic_energy(&start);
+        while lean.next(5.0).is_some() {
+            largest = largest.max(flight.kinetic_energy(lean.state()));
+        }
+        let change = energy(&flight, lean.state()) - energy(&flight, &level);
+        let work = lean.work(lean.time());
+        let gap = (work.done - change).abs() / largest;
+        prop_assert!(gap < 1e-3, "{gap} of {largest} J after {} s", lean.time());
+        prop_assert!(work.gained < 1e-3 * largest, "{work:?} of {largest} J");
+    }
+
     /// The world turned about the vertical, and mirrored in y, leads to the turned
     /// and the mirrored place.
     #[test]
