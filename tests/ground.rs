@@ -101,3 +101,85 @@ chain: [released, reaches, strikes]
     assert_eq!(found.claim.held, 50, "{words}");
     assert!(found.claim.open == 0 && !words.contains("cut off"), "{words}");
 }
+
+/// One board's strength is an energy, the other's a speed: each has its own spread of
+/// what was missing, and there is none of both together.
+#[test]
+fn what_was_missing_is_told_in_each_barriers_own_measure() {
+    let dir = Dir::new("each_barriers_own_measure");
+    let text = "\
+claim: A stone goes through one of two boards.
+show: si
+object: {shape: {sphere: {diameter: 50 mm}}, mass: 0.2 kg}
+release: {thrown: {height: 1.5 m, left: {range: [-2 m, 2 m]}, speed: {range: [18 m/s, 22 m/s]}, scatter: 1 deg}}
+target:
+  stands: {at: 5 m}
+  faces:
+    east: {centre: [0 m, -1 m, 1.4 m], width: 2 m, height: 1.5 m, aim: true,
+           barrier: {energy: {between: [500 J, 600 J]}}}
+    west: {centre: [0 m, 1 m, 1.4 m], width: 2 m, height: 1.5 m, aim: true,
+           barrier: {speed: {between: [30 m/s, 31 m/s]}}}
+chain: [released, reaches, strikes, perforates]
+";
+    dir.file("a.yaml", text);
+    let (words, found) = dir.told_twice(&["run", "a.yaml", "--flights", "2000", "--no-rare"]);
+    assert!(found.gates[3].margin.is_none(), "{words}");
+    for (face, dimension, [low, high]) in
+        [("east", "energy", [400.0, 600.0]), ("west", "speed", [5.0, 15.0])]
+    {
+        let chain = found.by_face.iter().find(|chain| chain.face == face).unwrap();
+        let gate = chain.gates.last().unwrap();
+        let margin = gate.margin.as_ref().unwrap();
+        assert_eq!(gate.margin_dimension, dimension);
+        assert_eq!(margin.count, chain.strikes - gate.given_before.held);
+        assert!((low..high).contains(&margin.quantiles[3]), "{face}: {margin:?}");
+        assert!(chain.words.contains("where it holds, half of the blows are"), "{}", chain.words);
+    }
+    // In one measure there is one spread, of as many.
+    dir.file("b.yaml", text.replace("{speed: {between: [30 m/s, 31 m/s]}}", "{energy: 700 J}"));
+    let (_, found) = dir.told_twice(&["run", "b.yaml", "--flights", "2000", "--no-rare"]);
+    let gate = &found.gates[3];
+    assert_eq!(gate.margin.as_ref().map(|margin| margin.count), Some(gate.came - gate.passed));
+    assert!(found.by_face.iter().all(|chain| !chain.words.contains("where it holds")));
+}
+
+/// Most of these blows dent the sheet at most: the bound that holds says so, and it is
+/// less than the chance of a strike.
+#[test]
+fn what_only_dents_is_left_out_of_the_bound() {
+    let dir = Dir::new("what_only_dents");
+    let steel = SCENARIO.replace(TOLD, "{steel: {thickness: 0.8 mm, span: 40 cm}}");
+    let low = steel.replace("{range: [7 m, 9 m]}", "{range: [3.3 m, 9 m]}");
+    dir.file("a.yaml", low);
+    let (words, found) = dir.told_twice(&["run", "a.yaml", "--flights", "3000", "--no-rare"]);
+    let could = found.gates[3].could.as_ref().unwrap();
+    assert!(could.held > 0 && could.held < found.gates[2].passed, "{could:?}");
+    assert!(found.claim.held <= could.held && found.claim.high <= could.high);
+    assert!(words.contains("since all other blows give the barrier less than a dent"), "{words}");
+}
+
+/// A chip that turns hundreds of times a second from a tower is said not to be
+/// followed to its end, before the number, and takes no minutes.
+#[test]
+fn what_turns_too_fast_to_be_followed_is_said_before_the_number() {
+    let dir = Dir::new("what_turns_too_fast");
+    let text = "\
+claim: A flake of paint from a tower lands on a table.
+show: si
+object: {shape: {plate: {length: 1 mm, width: 1 mm, thickness: 0.1 mm}}, mass: 0.2 mg}
+release: {dropped: {height: 2000 m, nose_up: {range: [-90 deg, 90 deg]}}}
+target:
+  stands: {at: 2 m}
+  faces: {table: {centre: [0 m, 0 m, 0.8 m], width: 1 m, height: 1 m, rake: 90 deg, aim: true}}
+chain: [released, reaches, strikes]
+";
+    dir.file("a.yaml", text);
+    let args = ["run", "a.yaml", "--flights", "8", "--no-rare", "--no-doubts"];
+    let (words, found) = dir.told_twice(&args);
+    assert!(
+        words.starts_with("8 of 8 flights were cut off before their fate was known"),
+        "{words}"
+    );
+    assert!(words.contains("turns too fast for its fall to be followed to its end"), "{words}");
+    assert_eq!((found.claim.open, found.claim.low, found.claim.high), (8, 0.0, 1.0));
+}

@@ -138,6 +138,7 @@ fn gate(gate: Gate, meaning: &str, came: u64, passed: u64, margin: (f64, &str)) 
         passed,
         given_before: chance(passed, came),
         so_far: chance(passed, 10_000),
+        could: None,
         margin: (passed < came).then(|| spread((0..500).map(|i| margin.0 * unit(i, 1)))).flatten(),
         margin_dimension: margin.1.to_owned(),
     }

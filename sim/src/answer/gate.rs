@@ -4,6 +4,7 @@ use super::in_words;
 use crate::{
     chain::Claim,
     findings::{FaceChain, meaning},
+    quantity::Dimension,
     scenario::Gate,
     words::{Voice, count},
 };
@@ -35,6 +36,11 @@ pub fn face(chain: &FaceChain, voice: Voice) -> String {
     let mut text = format!("{}: {} strikes", chain.face.replace('_', " "), count(chain.strikes));
     for gate in chain.gates.iter().filter(|gate| gate.given_before.flights > 0) {
         text += &format!("; {}: {}", gate.meaning, in_words(&gate.given_before, voice));
+        if let Some(margin) = &gate.margin {
+            let measure = Dimension::from_name(&gate.margin_dimension).unwrap_or(Dimension::Number);
+            let half = voice.quantity(margin.quantiles[3], measure);
+            text += &format!("; where it holds, half of the blows are {half} or more short");
+        }
     }
     text
 }

@@ -29,10 +29,19 @@ pub(super) fn first(findings: &Findings, voice: Voice) -> Vec<String> {
 }
 
 /// The bound that holds all the same: it cannot pass a gate more often than it
-/// comes to it.
+/// comes to it, nor a barrier more often than with blows of which no bound says that
+/// they cannot go through.
 fn bound(findings: &Findings, doubted: Gate, voice: Voice) -> Option<String> {
     let before = findings.gates.iter().take_while(|gate| gate.gate != doubted).last()?;
     let most = before.so_far.high;
+    let could = findings.gates.iter().find(|gate| gate.gate == doubted)?.could.as_ref();
+    if let Some(could) = could.filter(|could| could.high < most.min(MOST_SAYING)) {
+        return Some(format!(
+            "What holds all the same: at most {}, since all other blows give the barrier less \
+             than a dent takes, or come with something that crushes before it punches.",
+            voice.say(Spoken::at_most(could.high))
+        ));
+    }
     Some(if most < MOST_SAYING {
         format!(
             "What holds all the same: at most {}, since {} no oftener.",

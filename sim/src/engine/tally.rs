@@ -6,6 +6,7 @@ use crate::{
     chain::{Breach, Claim, Outcome},
     estimate::{BottomK, InputTally, Settled},
     flight::Work,
+    scenario::Gate,
 };
 
 /// How many draws are kept of each fate, for drawing their flights.
@@ -45,6 +46,8 @@ pub struct OnFace {
     pub demand: Measure,
     /// Resistance met there, in the same measure.
     pub resistance: Measure,
+    /// What was missing where it held, in the same measure.
+    pub margin: Measure,
 }
 
 impl OnFace {
@@ -97,6 +100,8 @@ pub struct Tally {
     pub open: Vec<u64>,
     /// A sample of the draws of those.
     pub cut_off: BottomK<()>,
+    /// Blows on a barrier of which no bound says that they cannot go through.
+    pub could: u64,
     /// The strikes on each aimed face, in the order of the target's list; none
     /// where one alone is aimed at.
     pub faces: Vec<OnFace>,
@@ -129,6 +134,7 @@ impl Tally {
             fates: vec![0; gates + 1],
             demand: new(),
             resistance: new(),
+            margin: new(),
         };
         Self {
             faces: if aimed.len() > 1 { aimed.iter().map(on_face).collect() } else { Vec::new() },
@@ -150,6 +156,7 @@ impl Tally {
             breaches: [0; Breach::ALL.len()],
             concerned: [0; Breach::ALL.len()],
             open: vec![0; gates + 1],
+            could: 0,
             kept: vec![BottomK::new(KEPT_PER_FATE, seed, 0); gates + 1],
             cut_off: BottomK::new(KEPT_PER_FATE, seed, 0),
             nearest: Nearest::new(KEPT_NEAREST),
@@ -195,7 +202,11 @@ impl Tally {
         self.inputs.record(ranks.iter().copied(), outcome.passed);
         self.kept[outcome.passed].offer(outcome.draw, || ());
         if !held {
-            self.margins[outcome.passed].push(outcome.margin);
+            // What never struck has no margin where a strike is asked for.
+            let has_one = outcome.struck || outcome.stopped_at <= Some(Gate::Strikes);
+            if has_one {
+                self.margins[outcome.passed].push(outcome.margin);
+            }
             self.nearest.offer(outcome.score(self.margins.len()), outcome.draw);
         }
         if let Some(touch) = outcome.touch.filter(|_| outcome.struck) {
@@ -237,6 +248,9 @@ impl Tally {
         let face = outcome.face();
         if let Some(on) = self.faces.iter_mut().find(|on| Some(on.face) == face) {
             on.fates[outcome.passed] += 1;
+            if outcome.stopped_at == Some(Gate::Perforates) {
+                on.margin.push(outcome.margin);
+            }
             for (measure, value) in
                 [(&mut on.demand, outcome.demand), (&mut on.resistance, outcome.resistance)]
             {
@@ -254,6 +268,7 @@ impl Tally {
             self.open[outcome.passed] += 1;
             self.cut_off.offer(outcome.draw, || ());
         }
+        self.could += u64::from(outcome.could);
     }
 
     /// Counts what the stepper did.
@@ -272,10 +287,12 @@ impl Tally {
         add(&mut self.breaches, &other.breaches);
         add(&mut self.concerned, &other.concerned);
         add(&mut self.open, &other.open);
+        self.could += other.could;
         for (mine, theirs) in self.faces.iter_mut().zip(&other.faces) {
             add(&mut mine.fates, &theirs.fates);
             mine.demand.merge(&theirs.demand);
             mine.resistance.merge(&theirs.resistance);
+            mine.margin.merge(&theirs.margin);
         }
         for (mine, theirs) in self.margins.iter_mut().zip(&other.margins) {
             mine.merge(theirs);

@@ -14,7 +14,7 @@ use crate::{
     engine::{Draws, Measure, Rows, Stop, Tally, audit, check_steps},
     estimate::{LEVEL, Proportion},
     flight,
-    scenario::{Barrier, Gate, Hardness, Input, InputId, Scenario},
+    scenario::{Barrier, Face, Gate, Hardness, Input, InputId, Scenario},
     study::Study,
     trials::judgement::Strength,
 };
@@ -159,9 +159,24 @@ fn gate(claim: &Claim, tally: &Tally, place: usize) -> GateFinding {
             at_most: bound,
             ..ground::left_open(chance(passed, tally.flights()), tally.open[..=place].iter().sum())
         },
-        margin: spread(&tally.margins[place]),
+        could: could(scenario, gate).then(|| {
+            let open = tally.open[..place].iter().sum();
+            Chance {
+                at_most: true,
+                ..ground::left_open(chance(tally.could, tally.flights()), open)
+            }
+        }),
+        margin: spread(&tally.margins[place])
+            .filter(|_| gate != Gate::Perforates || words::one_measure(scenario)),
         margin_dimension: words::margin_dimension(scenario, gate).to_owned(),
     }
+}
+
+/// Whether bounds say of some blows that they cannot go through: those of formulae.
+fn could(scenario: &Scenario, gate: Gate) -> bool {
+    let mut aimed = scenario.target.faces.iter().filter(|face| face.aim);
+    let formula = |face: &Face| face.barrier.as_ref().is_some_and(|it| it.formula.is_some());
+    gate == Gate::Perforates && aimed.any(formula)
 }
 
 /// A measure as quantiles and a histogram; `None` if nothing was seen.

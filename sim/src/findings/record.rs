@@ -461,7 +461,12 @@ pub struct GateFinding {
     pub given_before: Chance,
     /// P(this gate and all before).
     pub so_far: Chance,
-    /// Why and by how much the others failed here.
+    /// Of a barrier with a formula: P(all gates before, and a blow of which no bound
+    /// says that it cannot go through, as that it takes less than a dent).
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub could: Option<Chance>,
+    /// Why and by how much the others failed here; none where the barriers of
+    /// several faces are weighed in different measures (see [`FaceGate::margin`]).
     pub margin: Option<Spread>,
     /// The margin's dimension (`length`, `angle`, `energy`, `speed`, `force`).
     pub margin_dimension: String,
@@ -488,6 +493,13 @@ pub struct FaceGate {
     pub meaning: String,
     /// P(gate | the gates before), of the strikes on this face.
     pub given_before: Chance,
+    /// Of its barrier, where those of several faces are weighed in different measures:
+    /// by how much it held, where it did.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub margin: Option<Spread>,
+    /// The margin's dimension (`energy`, `speed`); empty of other gates.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub margin_dimension: String,
 }
 
 /// A distribution seen in the run: quantiles and a histogram.

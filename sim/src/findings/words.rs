@@ -49,6 +49,15 @@ pub(super) fn margin_dimension(scenario: &Scenario, gate: Gate) -> &'static str 
     }
 }
 
+/// Whether the barriers aimed at are weighed in one measure.
+#[must_use]
+pub(super) fn one_measure(scenario: &Scenario) -> bool {
+    let aimed = scenario.target.faces.iter().filter(|face| face.aim);
+    let mut asked = aimed.filter_map(|face| face.barrier.as_ref().map(|it| it.demand));
+    let Some(first) = asked.next() else { return true };
+    asked.all(|demand| demand == first)
+}
+
 /// The first aimed face: of several, not always the one that is struck.
 #[must_use]
 pub(super) fn aimed(scenario: &Scenario) -> Option<&Face> {
