@@ -29,7 +29,8 @@ pub struct Audit {
     pub flights: u64,
     /// Touches among them.
     pub touches: u64,
-    /// Largest gap, as a share of the flight's largest kinetic energy.
+    /// Largest gap, as a share of the flight's largest kinetic energy, or of what the
+    /// air did if that is more: it is, in a long fall at one speed.
     pub worst: f64,
     /// Flights whose gap is larger than [`ENERGY_BUDGET`].
     pub outside: u64,
@@ -89,10 +90,18 @@ fn audit_as(claim: &Claim, rows: &[f64], books: Books) -> Audit {
     for (draw, row) in (0..).zip(rows.chunks_exact(claim.scenario().inputs.len())) {
         let Some(mut flight) = claim.begin(draw, row, &mut course) else { continue };
         flight.watch.every_step = true;
-        let mut auditor =
-            Auditor { claim, course: &mut course, books, gap: 0.0, largest: 0.0, left: None };
+        let mut auditor = Auditor {
+            claim,
+            course: &mut course,
+            books,
+            gap: 0.0,
+            largest: 0.0,
+            blown: 0.0,
+            left: None,
+        };
         steps += flight::fly(claim.settings(), &mut Once(Some(flight)), &mut auditor).steps;
-        let gap = if auditor.largest > 0.0 { auditor.gap.abs() / auditor.largest } else { 0.0 };
+        let whole = auditor.largest.max(auditor.blown);
+        let gap = if whole > 0.0 { auditor.gap.abs() / whole } else { 0.0 };
         found.flights += 1;
         found.touches += course.encounters().len() as u64;
         found.worst = found.worst.max(gap);
@@ -113,6 +122,8 @@ struct Auditor<'a> {
     gap: f64,
     /// Largest kinetic energy so far, in J.
     largest: f64,
+    /// What the air did so far, whichever way, in J.
+    blown: f64,
     /// Energy over the ground with which the last look left the body, in J.
     left: Option<f64>,
 }
@@ -158,6 +169,7 @@ impl Auditor<'_> {
         }
         let change = energy(flight, &after) - energy(flight, &before);
         self.gap += change - self.books.air * work;
+        self.blown += work.abs();
         for state in [before, after] {
             self.largest = self.largest.max(flight.kinetic_energy(&state));
         }

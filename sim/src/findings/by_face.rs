@@ -31,7 +31,9 @@ fn chain(claim: &Claim, face: &Face, on: &OnFace) -> FaceChain {
             given_before: chance(came(place + 1), came(place)),
             margin: if unlike(*gate) { spread(&on.margin) } else { None },
             margin_dimension: match (&face.barrier, gate) {
-                (Some(barrier), gate) if unlike(*gate) => barrier.demand.dimension().name().to_owned(),
+                (Some(barrier), gate) if unlike(*gate) => {
+                    barrier.demand.dimension().name().to_owned()
+                }
                 _ => String::new(),
             },
         })
