@@ -9,6 +9,7 @@ use std::{
 /// it. A new module gets its place here.
 const ORDER: &[&str] = &[
     "math",
+    "note",
     "lane",
     "body",
     "world",

@@ -13,4 +13,5 @@ pub mod body;
 pub mod flight;
 pub mod lane;
 pub mod math;
+pub mod note;
 pub mod world;

@@ -16,7 +16,7 @@
 //! rad, m/s, N, J, Pa). Other units exist in [`quantity`] only. The crate
 //! prints nothing, writes nothing, and reads only the files a scenario names.
 
-pub use longodds_flight::{aero, body, flight, lane, math, world};
+pub use longodds_flight::{aero, body, flight, lane, math, note, world};
 
 pub mod answer;
 pub mod barrier;

@@ -24,10 +24,66 @@ use crate::{
     body::Surface,
     lane::{Curve, Lane, Processor, per_flight},
     math::{pow, sin},
+    note::{Kind, Note, Subject},
     world::Air,
 };
 use core::f64::consts::PI;
 use std::sync::LazyLock;
+
+/// Its section of the page of trust.
+pub(super) const SUBJECT: Subject =
+    Subject { key: "curve of the spinning ball", claims: "How a ball that spins curves" };
+
+/// What it says of itself where its surface was not measured spinning.
+const UNMEASURED: Note = Note {
+    subject: &SUBJECT,
+    what: "curve of the spinning ball",
+    how: "lift across spin and flight by rim speed over speed, times `spin_lift_factor`, the place for doubt about it; the air brakes the spin as a golf ball's (Smits & Smith 1994, second-hand)",
+    source: "lift as measured on baseballs, for want of this surface's own: Sawicki, Hubbard & Stronge, Am. J. Phys. 71 (2003) 1152 (second-hand); a smooth ball's has either sign: Kim, Choi, Park & Yoo, J. Fluid Mech. 754 (2014) R2 (abstract)",
+    kind: Kind::SecondHand,
+    range: "Reynolds numbers from 1.1e5 to 2.4e5, a rim speed of at most 0.6 of the speed",
+    leaves_out: "the rest is the doubt in `spin_lift_factor`",
+};
+/// What it says of itself for a ball of this surface.
+#[must_use]
+pub fn spin_note(surface: Surface) -> Note {
+    let measured = |source, range, leaves_out| Note { source, range, leaves_out, ..UNMEASURED };
+    match surface {
+        Surface::Seamed => measured(
+            "Sawicki, Hubbard & Stronge, Am. J. Phys. 71 (2003) 1152 (second-hand), confirmed by Nathan, Am. J. Phys. 76 (2008) 119",
+            "Reynolds numbers from 1.1e5 to 2.4e5, a rim speed of at most 0.6 of the speed",
+            "",
+        ),
+        Surface::Dimpled => measured(
+            "Smits & Smith (1994, second-hand)",
+            "Reynolds numbers from 0.7e5 to 2.1e5, a rim speed of at most 0.2 of the speed",
+            "near 0.75e5 the ball may curve the other way (Li, Tsubokura & Tsunoda 2017, second-hand)",
+        ),
+        Surface::Felt => Note {
+            kind: Kind::Memory,
+            ..measured(
+                "Stepanek, Am. J. Phys. 56 (1988) 138 (second-hand); its Reynolds numbers from memory",
+                "Reynolds numbers from 0.6e5 to 1.2e5, a rim speed of at most the speed",
+                "",
+            )
+        },
+        Surface::Plain
+        | Surface::Smooth
+        | Surface::Painted
+        | Surface::Galvanised
+        | Surface::Panelled
+        | Surface::Pebbled
+        | Surface::Planed
+        | Surface::Concrete
+        | Surface::Sawn
+        | Surface::Rusty
+        | Surface::Bark
+        | Surface::Ribbed
+        | Surface::Treaded
+        | Surface::Hail
+        | Surface::CastIce => UNMEASURED,
+    }
+}
 
 /// Braking moment on ½ ρ A R V², by S: makes a golf ball (45.93 g, 42.67 mm,
 /// air of 1.225 kg/m³) lose its spin as 2.0e-5 V ω / R.

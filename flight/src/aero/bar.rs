@@ -21,7 +21,23 @@ use super::{
 use crate::{
     lane::{Processor, Vector, per_flight},
     math::ln,
+    note::{Kind, Note, Subject},
     world::Air,
+};
+
+/// Its section of the page of trust.
+pub(super) const SUBJECT: Subject =
+    Subject { key: "bar", claims: "What the air does to a bar of rectangular section" };
+
+/// What it says of itself.
+pub(super) const NOTE: Note = Note {
+    subject: &SUBJECT,
+    what: "drag, lift and turning of the bar",
+    how: "cross-flow principle: each face drags by the section's side ratio, with a factor for the finite length; a side force between the faces; strip-theory damping",
+    source: "EN 1991-1-4, figure 7.23 (from memory) and its end effect (second-hand); a textbook's row of sections (second-hand)",
+    kind: Kind::Memory,
+    range: "sharp-edged bars at least three times as long as thick, Reynolds numbers above 1e4, slower than Mach 0.6",
+    leaves_out: "rounded edges; no measurement at angles between the faces was read: `bar_drag`, `bar_side_force`",
 };
 
 /// Depth along the flow over height across it, and the drag of a long bar on its

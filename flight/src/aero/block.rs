@@ -11,7 +11,25 @@
 use super::{Flow, Load, Model, face::deep_face, family};
 use crate::{
     lane::{Lane, Processor, Vector, per_flight},
+    note::{Kind, Note, Subject},
     world::Air,
+};
+
+/// Its section of the page of trust.
+pub(super) const SUBJECT: Subject = Subject {
+    key: "block",
+    claims: "What the air does to a box, and to what flies by a table of its own",
+};
+
+/// What it says of itself.
+pub(super) const NOTE: Note = Note {
+    subject: &SUBJECT,
+    what: "drag and turning of the block",
+    how: "face-by-face normal force with damping",
+    source: "Hoerner, Fluid-Dynamic Drag (1965): cube face-on 1.05, edge-on 0.80 (from memory)",
+    kind: Kind::Memory,
+    range: "sharp-edged boxes whose sides differ by at most five (longer ones are bars), Reynolds numbers above 1e4, slower than Mach 0.6; about 10 % on drag",
+    leaves_out: "lift from rotation; flow that lies against a face again at small angles",
 };
 
 /// Lead of the pressure on a face towards its upwind edge, in sides per unit

@@ -2,9 +2,10 @@
 
 use super::{
     Ball, Bar, Block, Cone, Custom, Disc, Figures, Flow, Lump, Model, Plate, Rod, Sphere, Table,
+    families,
 };
 use crate::{
-    body::{Body, Shape, Surface},
+    body::{Body, Shape},
     lane::{Lane, Vector},
     world::Air,
 };
@@ -36,6 +37,25 @@ pub enum Coefficients {
     Custom(Custom),
 }
 
+/// Does the same with the numbers of whichever model a flight has.
+macro_rules! each_model {
+    ($coefficients:expr, |$model:ident| $do:expr) => {
+        match $coefficients {
+            $crate::aero::Coefficients::Sphere($model) => $do,
+            $crate::aero::Coefficients::Ball($model) => $do,
+            $crate::aero::Coefficients::Lump($model) => $do,
+            $crate::aero::Coefficients::Plate($model) => $do,
+            $crate::aero::Coefficients::Disc($model) => $do,
+            $crate::aero::Coefficients::Rod($model) => $do,
+            $crate::aero::Coefficients::Bar($model) => $do,
+            $crate::aero::Coefficients::Cone($model) => $do,
+            $crate::aero::Coefficients::Block($model) => $do,
+            $crate::aero::Coefficients::Custom($model) => $do,
+        }
+    };
+}
+pub(crate) use each_model;
+
 impl Coefficients {
     /// The numbers of a body in this air, every figure at its typical value;
     /// `drag_factor` multiplies every force and moment (1: as published).
@@ -47,49 +67,7 @@ impl Coefficients {
     /// The same with the figures chosen.
     #[must_use]
     pub fn by(body: &Body, air: &Air, drag_factor: f64, figures: &Figures) -> Self {
-        let surface = body.surface;
-        match body.shape {
-            Shape::Sphere { .. }
-                if matches!(surface, Surface::Seamed | Surface::Dimpled | Surface::Felt) =>
-            {
-                Self::spinning(body, air, [drag_factor, 1.0], figures)
-            }
-            Shape::Sphere { diameter } => {
-                Self::Sphere(Sphere::new(diameter, surface, air, drag_factor, figures))
-            }
-            Shape::Plate { length, width, thickness } => {
-                Self::Plate(Plate::new([length, width, thickness], air, drag_factor, figures))
-            }
-            Shape::Irregular { diameter, sphericity } => {
-                Self::Lump(Lump::new([diameter, sphericity], air, drag_factor, figures))
-            }
-            Shape::Disc { diameter, thickness } => {
-                Self::Disc(Disc::new([diameter, thickness], air, drag_factor, figures))
-            }
-            Shape::Wheel { diameter, width, .. } => {
-                Self::Block(Block::wheel([diameter, width], surface, air, drag_factor, figures))
-            }
-            Shape::Rod { length, diameter } => {
-                Self::Rod(Rod::new([length, diameter], surface, air, drag_factor, figures))
-            }
-            Shape::Cylinder { length, diameter } => {
-                Self::Rod(Rod::cylinder([length, diameter], surface, air, drag_factor, figures))
-            }
-            Shape::Tube { length, diameter, wall } => {
-                Self::Rod(Rod::tube([length, diameter, wall], surface, air, drag_factor, figures))
-            }
-            Shape::Cone { length, diameter } => {
-                Self::Cone(Cone::new([length, diameter], surface, air, drag_factor, figures))
-            }
-            Shape::Block { length, width, height } => {
-                Self::Block(Block::new([length, width, height], air, drag_factor))
-            }
-            Shape::Bar { length, width, height } => {
-                Self::Bar(Bar::new([length, width, height], air, drag_factor, figures))
-            }
-            // Whoever has its table calls `tabled`.
-            Shape::Custom { sides, .. } => Self::Block(Block::new(sides, air, drag_factor)),
-        }
+        families::coefficients(body, air, drag_factor, figures)
     }
 
     /// The same for a body whose spin counts, which makes a difference to a
@@ -121,18 +99,7 @@ impl Coefficients {
     /// velocity, in rad/s; both in the body frame.
     #[must_use]
     pub fn load(&self, velocity: DVec3, rates: DVec3) -> (DVec3, DVec3) {
-        match *self {
-            Self::Sphere(sphere) => alone(sphere, velocity, rates),
-            Self::Ball(ball) => alone(ball, velocity, rates),
-            Self::Lump(lump) => alone(lump, velocity, rates),
-            Self::Plate(plate) => alone(plate, velocity, rates),
-            Self::Disc(disc) => alone(disc, velocity, rates),
-            Self::Cone(cone) => alone(cone, velocity, rates),
-            Self::Rod(rod) => alone(rod, velocity, rates),
-            Self::Bar(bar) => alone(bar, velocity, rates),
-            Self::Block(block) => alone(block, velocity, rates),
-            Self::Custom(custom) => alone(custom, velocity, rates),
-        }
+        each_model!(*self, |model| alone(model, velocity, rates))
     }
 }
 

@@ -17,9 +17,24 @@ use crate::{
     body::Surface,
     lane::{Curve, Processor, Vector, per_flight},
     math::atan2,
+    note::{Kind, Note, Subject},
     world::Air,
 };
 use core::f64::consts::PI;
+
+/// Its section of the page of trust.
+pub(super) const SUBJECT: Subject = Subject { key: "cone", claims: "What the air does to a cone" };
+
+/// What it says of itself.
+pub(super) const NOTE: Note = Note {
+    subject: &SUBJECT,
+    what: "drag, lift and turning of the cone",
+    how: "drag by the angle of the apex, a disc's base first, cross-flow principle across, a drag crisis by roughness, strip-theory damping",
+    source: "Matthews, Aeronautical Engineer's Data Book; a textbook (second-hand); Hoerner, Fluid-Dynamic Drag (1965); Jorgensen, NASA TN D-6996; crisis by roughness: EN 1991-1-4, 7.9 and DNV-RP-C205 (second-hand), Achenbach 1971",
+    kind: Kind::SecondHand,
+    range: "height from half the base diameter to four times it, slower than Mach 0.6",
+    leaves_out: "lift from spin; published drags apex first differ by 1.6: `cone_drag`",
+};
 
 /// Drag of the base, square to the flow: a disc's. Source: Hoerner,
 /// Fluid-Dynamic Drag (1965).

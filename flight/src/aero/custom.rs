@@ -9,10 +9,26 @@
 //! memory of the wake. Between the table's rows the coefficients are a cubic's:
 //! what happens inside one step of the table (a stall) is smoothed.
 
-use super::{Flow, Load, Model, Table, block::damping, family};
+use super::{
+    Flow, Load, Model, Table,
+    block::{self, damping},
+    family,
+};
 use crate::{
     lane::{Lane, Processor, Vector, per_flight},
+    note::{Kind, Note},
     world::Air,
+};
+
+/// What it says of itself.
+pub(super) const NOTE: Note = Note {
+    subject: &block::SUBJECT,
+    what: "force and moment of the object",
+    how: "told coefficients by angle of attack and sideslip, a cubic between their rows; rotation is braked as a block's of its size by strips",
+    source: "the scenario's own file; the braking as a block's (from memory)",
+    kind: Kind::Memory,
+    range: "as far as the file is right, from the directions and at the Reynolds numbers that it has, slower than Mach 0.6",
+    leaves_out: "lift from rotation, buoyancy; it touches as the box of its length, width and thickness",
 };
 
 per_flight! {

@@ -11,10 +11,25 @@
 use super::{
     Figures, Rod,
     face::round_end,
-    rod::{SKIN, finite_length},
+    rod::{self, SKIN, finite_length},
 };
-use crate::{body::Surface, world::Air};
+use crate::{
+    body::Surface,
+    note::{Kind, Note},
+    world::Air,
+};
 use core::f64::consts::PI;
+
+/// What it says of itself.
+pub(super) const NOTE: Note = Note {
+    subject: &rod::SUBJECT,
+    what: "drag, lift and turning of the cylinder",
+    how: "cross-flow principle with finite-length factor, a drag crisis by roughness, ends by length over diameter, strip-theory damping; the air goes through a tube",
+    source: "Hoerner, Fluid-Dynamic Drag (1965); Jorgensen, NASA TN D-6996; Matthews, Aeronautical Engineer's Data Book; slow drag: White (from memory); crisis by roughness: EN 1991-1-4, 7.9 and DNV-RP-C205 (second-hand), Achenbach 1971",
+    kind: Kind::Memory,
+    range: "length at least the diameter, cross-flow Reynolds numbers below 1e7, slower than Mach 0.6",
+    leaves_out: "lift from spin; place and depth of the crisis are open",
+};
 
 /// Drag coefficient of a long cylinder between Reynolds numbers 3e4 and 1e5.
 const ACROSS: f64 = 1.2;

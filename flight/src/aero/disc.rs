@@ -23,9 +23,25 @@ use super::{
 };
 use crate::{
     lane::{Processor, Vector, per_flight},
+    note::{Kind, Note, Subject},
     world::Air,
 };
 use core::f64::consts::PI;
+
+/// Its section of the page of trust.
+pub(super) const SUBJECT: Subject =
+    Subject { key: "disc", claims: "What the air does to a flat round sheet" };
+
+/// What it says of itself.
+pub(super) const NOTE: Note = Note {
+    subject: &SUBJECT,
+    what: "drag, lift and turning of the disc",
+    how: "the square plate's normal force, centre of pressure, damping and autorotation, taken over the chords of a disc; with a rim and a dome, a flying disc's lift and moment edge-on",
+    source: "Hoerner, Fluid-Dynamic Drag (1965): disc face-on 1.17; an open set of coefficients of golf discs; the rest as for a plate (from memory)",
+    kind: Kind::Memory,
+    range: "flat stiff discs thinner than a fifth of their diameter, Reynolds numbers above 1e4, slower than Mach 0.6",
+    leaves_out: "side force from spin; how far it is like a flying disc (`rim`), its lift and its moment (`glide_lift`, `glide_moment`) and autorotation are open",
+};
 
 /// Normal force coefficient of a disc face-on. Source: Hoerner, Fluid-Dynamic
 /// Drag (1965).

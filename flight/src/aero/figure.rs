@@ -4,6 +4,7 @@
 //! range that they span. One flight has one value of each; which one is not
 //! known, so that a scenario takes each as an unknown over its range.
 
+use super::families;
 use crate::body::{Shape, Surface};
 
 /// Span over chord from which on a sheet that turns may be lifted as a long strip
@@ -60,27 +61,7 @@ impl Figure {
     /// Those that the coefficients of a shape hang on.
     #[must_use]
     pub fn of<T>(shape: &Shape<T>, surface: Surface) -> &'static [Self] {
-        match shape {
-            Shape::Sphere { .. } if surface == Surface::Hail => &[Self::HailDrag],
-            Shape::Sphere { .. } if surface.roughness().is_none() => &[],
-            Shape::Sphere { .. }
-            | Shape::Rod { .. }
-            | Shape::Cylinder { .. }
-            | Shape::Tube { .. } => &[Self::CrisisPlace, Self::CrisisDepth],
-            Shape::Cone { .. } => &[Self::CrisisPlace, Self::CrisisDepth, Self::ConeDrag],
-            Shape::Wheel { .. } => &[Self::CrisisDepth],
-            Shape::Irregular { .. } => &[Self::LumpDrag],
-            Shape::Plate { .. } => &[Self::AutorotationLift, Self::AutorotationTorque],
-            Shape::Disc { .. } => &[
-                Self::AutorotationLift,
-                Self::AutorotationTorque,
-                Self::Rim,
-                Self::GlideLift,
-                Self::GlideMoment,
-            ],
-            Shape::Bar { .. } => &[Self::BarDrag, Self::BarSideForce],
-            Shape::Block { .. } | Shape::Custom { .. } => &[],
-        }
+        families::figures(shape, surface)
     }
 
     /// The word for it in a scenario.

@@ -15,9 +15,24 @@ use super::{Figure, Figures, Flow, Load, Model, Sphere, crisis::Crisis, family};
 use crate::{
     lane::{Curve, Processor},
     math::{exp, pow},
+    note::{Kind, Note, Subject},
     world::Air,
 };
 use std::sync::LazyLock;
+
+/// Its section of the page of trust.
+pub(super) const SUBJECT: Subject = Subject { key: "lump", claims: "What the air does to a lump" };
+
+/// What it says of itself.
+pub(super) const NOTE: Note = Note {
+    subject: &SUBJECT,
+    what: "drag of the lump",
+    how: "one drag coefficient by sphericity on a quarter of the surface, 0.85 of what settles in liquids; a tumbling lump's lift and moments cancel",
+    source: "Can. J. Chem. Eng. 37 (1959), abstract; Haider & Levenspiel, Powder Technol. 58 (1989) 63, below Reynolds number 2e3; cubes in tunnels: Hoerner (from memory)",
+    kind: Kind::Memory,
+    range: "sphericity from 0.67 to 1, Reynolds numbers below 1e5, slower than Mach 0.6",
+    leaves_out: "tunnels and settling tanks disagree about one cube by 1.6: `lump_drag`",
+};
 
 /// Rows of the table.
 const ROWS: u16 = 24;

@@ -1,26 +1,25 @@
 //! What is true of every shape's forces, whatever its sizes, surface and figures.
 
-use super::{Coefficients, Figure, Figures, tests::still_air};
-use crate::body::{Body, Shape, Surface};
+use super::{Coefficients, Figure, Figures, families::ground, tests::still_air};
+use crate::body::{Body, Measure, Shape, Surface};
 use glam::DVec3;
 use proptest::prelude::*;
 
-/// Any shape with the proportions of its family, by a number and two shares.
-fn shape(kind: usize, size: f64, [a, b]: [f64; 2]) -> Shape<f64> {
-    let (length, width) = (size * (0.2 + 0.8 * a), size * (0.02 + 0.1 * b));
-    match kind {
-        0 => Shape::Sphere { diameter: size },
-        1 => Shape::Irregular { diameter: size, sphericity: 0.67 + 0.33 * a },
-        2 => Shape::Plate { length: size, width: length, thickness: 0.004 * size },
-        3 => Shape::Disc { diameter: size, thickness: width },
-        4 => Shape::Wheel { diameter: size, width: length, hub: b.min(0.9) },
-        5 => Shape::Rod { length: size, diameter: width },
-        6 => Shape::Cylinder { length: size, diameter: length },
-        7 => Shape::Tube { length: size, diameter: length, wall: 0.1 * length },
-        8 => Shape::Cone { length: size, diameter: size * (0.25 + 1.75 * a) },
-        9 => Shape::Block { length: size, width: length, height: size * (0.2 + 0.8 * b) },
-        _ => Shape::Bar { length: size, width: 0.3 * length, height: width },
-    }
+/// Any shape of any size with the proportions of its family: an example's sides,
+/// each longer or shorter than there.
+fn any_shape() -> impl Strategy<Value = Shape<f64>> {
+    let stretched = (0..Shape::ALL.len(), 0.1..4.0_f64, proptest::array::uniform3(0.5..2.0_f64));
+    stretched.prop_filter_map("its proportions are not its family's", |(kind, size, by)| {
+        let mut by = by.into_iter();
+        let shape = Shape::ALL[kind].map(|side| {
+            let stretched = side.example * by.next().unwrap_or(1.0);
+            match side.measure {
+                Measure::Length => size * stretched,
+                Measure::Ratio => stretched.clamp(0.0, 1.0),
+            }
+        });
+        ground(&Body::solid(shape, 1.0)).proportions.then_some(shape)
+    })
 }
 
 /// Its forces, with any surface that it may have and any figures in their ranges.
@@ -51,12 +50,8 @@ fn flow() -> impl Strategy<Value = DVec3> {
 }
 
 fn any_body() -> impl Strategy<Value = Coefficients> {
-    let sizes = (0..11_usize, 0.01..2.0_f64, [share(), share()]);
-    (sizes, 0..18_usize, proptest::array::uniform12(share())).prop_map(
-        |((kind, size, shares), surface, figures)| {
-            coefficients(shape(kind, size, shares), surface, figures)
-        },
-    )
+    (any_shape(), 0..18_usize, proptest::array::uniform12(share()))
+        .prop_map(|(shape, surface, figures)| coefficients(shape, surface, figures))
 }
 
 proptest! {

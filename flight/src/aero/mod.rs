@@ -18,6 +18,7 @@ mod custom;
 mod cylinder;
 mod disc;
 mod face;
+mod families;
 mod figure;
 mod irregular;
 #[cfg(test)]
@@ -30,14 +31,16 @@ mod table;
 mod validity;
 mod wheel;
 
+pub(crate) use self::coefficients::each_model;
 pub use self::{
-    ball::{Ball, ball_drag, lift_doubt, measured, spin_drag, spin_lift},
+    ball::{Ball, ball_drag, lift_doubt, measured, spin_drag, spin_lift, spin_note},
     bar::{Bar, bar_drag},
     block::Block,
     coefficients::Coefficients,
     cone::Cone,
     custom::Custom,
     disc::Disc,
+    families::shape_note,
     figure::{Figure, Figures},
     irregular::{Lump, irregular_drag, settled_drag},
     plate::Plate,

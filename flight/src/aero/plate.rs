@@ -21,7 +21,23 @@ use super::{Figure, Figures, Flow, Load, Model, face::thin_face, family};
 use crate::{
     lane::{Lane, Processor, Vector, per_flight},
     math::{ln, pow},
+    note::{Kind, Note, Subject},
     world::Air,
+};
+
+/// Its section of the page of trust.
+pub(super) const SUBJECT: Subject =
+    Subject { key: "plate", claims: "What the air does to a flat sheet" };
+
+/// What it says of itself.
+pub(super) const NOTE: Note = Note {
+    subject: &SUBJECT,
+    what: "drag, lift and turning of the plate",
+    how: "normal force and centre of pressure against angle of attack, strip-theory damping, autorotation lift and torque",
+    source: "Holmes, Letchford & Lin, J. Wind Eng. Ind. Aerodyn. 94 (2006) 21 (from memory); face-on values from Matthews, Aeronautical Engineer's Data Book; autorotation: Baker 2007 (from memory), Smith 1970 (abstract)",
+    kind: Kind::Memory,
+    range: "flat stiff sheets, Reynolds numbers above 1e4, slower than Mach 0.6",
+    leaves_out: "sheets that flap or break up; published lifts of autorotation differ by five, hence its unknown; trajectories of single plates differ by tens of per cent from the mean",
 };
 
 /// Slope of the normal force below the stall, per rad: 1.7 at 40 deg.

@@ -18,10 +18,26 @@ use crate::{
     body::Surface,
     lane::{Curve, Processor, Vector, per_flight},
     math::{cbrt, log10},
+    note::{Kind, Note, Subject},
     world::Air,
 };
 use core::f64::consts::PI;
 use std::sync::LazyLock;
+
+/// Its section of the page of trust.
+pub(super) const SUBJECT: Subject =
+    Subject { key: "cylinder", claims: "What the air does to rods, tubes, cylinders and wheels" };
+
+/// What it says of itself.
+pub(super) const NOTE: Note = Note {
+    subject: &SUBJECT,
+    what: "drag, lift and turning of the rod",
+    how: "cross-flow principle with finite-length factor and end drag, a drag crisis by roughness, strip-theory damping",
+    source: "Hoerner, Fluid-Dynamic Drag (1965); Jorgensen, NASA TN D-6996 and TR R-474; slow drag: White (from memory); crisis by roughness: EN 1991-1-4, 7.9 and DNV-RP-C205 (second-hand), Achenbach 1971",
+    kind: Kind::Memory,
+    range: "length at least twice the diameter, cross-flow Reynolds numbers from 1 to 1e7, slower than Mach 0.6",
+    leaves_out: "lift from spin; place and depth of the crisis are open",
+};
 
 /// Drag of a blunt end on its own area (Matthews, Aeronautical Engineer's
 /// Data Book, p. 95: 0.81 to 0.99).

@@ -19,9 +19,83 @@ use crate::{
     body::Surface,
     lane::{Curve, Processor, Vector, per_flight},
     math::pow,
+    note::{Kind, Note, Subject},
     world::Air,
 };
 use core::f64::consts::PI;
+
+/// Its section of the page of trust.
+pub(super) const SUBJECT: Subject =
+    Subject { key: "sphere", claims: "What the air does to a ball" };
+
+/// What it says of itself where the crisis goes by roughness.
+const ROUGH: Note = Note {
+    subject: &SUBJECT,
+    what: "drag of the sphere",
+    how: "drag coefficient against Reynolds number, through a drag crisis by roughness",
+    source: "Morrison, An Introduction to Fluid Mechanics (2013), before the crisis; Achenbach, J. Fluid Mech. 65 (1974) 113 (abstract; points from memory)",
+    kind: Kind::Memory,
+    range: "Reynolds number below 6e6, slower than Mach 0.6",
+    leaves_out: "place and depth of the crisis are open: `crisis_place`, `crisis_depth`",
+};
+/// What it says of itself for a ball of this surface.
+pub(super) fn note(surface: Surface) -> Note {
+    match surface {
+        Surface::Seamed => Note {
+            how: "a smooth sphere's drag to Reynolds number 1e4, then through 0.45 at 0.75e5 to 0.32 from 1.75e5 on",
+            source: "Morrison (2013); baseballs with little spin: Lyu et al. (2022, second-hand)",
+            kind: Kind::SecondHand,
+            range: "Reynolds number below 2.4e5, slower than Mach 0.6",
+            leaves_out: "where the seams are, and what spin adds to the drag",
+            ..ROUGH
+        },
+        Surface::Dimpled => Note {
+            how: "a smooth sphere's drag to Reynolds number 1e4, then through 0.5 at 5e4 to a golf ball's by Reynolds number and spin",
+            source: "Morrison (2013); Lyu et al. (2018, second-hand); Smits & Smith (1994, second-hand)",
+            kind: Kind::SecondHand,
+            range: "Reynolds number below 2.1e5, slower than Mach 0.6",
+            leaves_out: "carries drives about a tenth short",
+            ..ROUGH
+        },
+        Surface::Felt => Note {
+            how: "a smooth sphere's drag to Reynolds number 1e4, then a tennis ball's by spin",
+            source: "Morrison (2013); Stepanek, Am. J. Phys. 56 (1988) 138 (second-hand)",
+            kind: Kind::SecondHand,
+            range: "Reynolds number below 1.2e5, slower than Mach 0.6",
+            leaves_out: "worn felt, which drags less",
+            ..ROUGH
+        },
+        Surface::Hail => Note {
+            how: "one drag coefficient (0.85 in the middle) from Reynolds number 3e3 on, no drag crisis",
+            source: "terminal speeds of natural hail: Heymsfield et al., J. Atmos. Sci. 75 (2018) 3861; Rasmussen & Heymsfield (1987), second-hand",
+            kind: Kind::SecondHand,
+            range: "stones from 5 to 100 mm, given by their own diameter and mass (800 to 917 kg/m3)",
+            leaves_out: "published speeds of one diameter differ by 1.7: `hail_drag`",
+            ..ROUGH
+        },
+        Surface::CastIce => Note {
+            how: "the drag coefficient of ice balls in tests, 0.50, no drag crisis",
+            source: "ASTM E1038: 4.4 √d m/s, d in mm (second-hand)",
+            kind: Kind::SecondHand,
+            range: "ice balls as panels are tested with, 12 to 100 mm",
+            leaves_out: "natural hail of that size, which is slower",
+            ..ROUGH
+        },
+        Surface::Plain
+        | Surface::Smooth
+        | Surface::Painted
+        | Surface::Galvanised
+        | Surface::Panelled
+        | Surface::Pebbled
+        | Surface::Planed
+        | Surface::Concrete
+        | Surface::Sawn
+        | Surface::Rusty
+        | Surface::Bark
+        | Surface::Ribbed
+        | Surface::Treaded => ROUGH,
+    }
+}
 
 /// Where the smooth sphere's drag ends and that of lobes begins: Reynolds number.
 /// Our judgement: published laws of hail have 1 and more from 2e3 on.

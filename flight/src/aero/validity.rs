@@ -1,6 +1,10 @@
 //! Where the models are confirmed.
 
-use super::{Coefficients, ball::measured};
+use super::{
+    Coefficients,
+    ball::measured,
+    families::{Ground, ground},
+};
 use crate::{
     body::{Body, Shape, Surface},
     world::Air,
@@ -85,17 +89,19 @@ fn tumbles(body: &Body, air: &Air) -> bool {
         Shape::Disc { diameter, .. } => {
             body.mass >= DISC_TUMBLES * air.density * diameter * diameter * diameter
         }
-        _ => true,
+        Shape::Sphere { .. }
+        | Shape::Irregular { .. }
+        | Shape::Wheel { .. }
+        | Shape::Rod { .. }
+        | Shape::Cylinder { .. }
+        | Shape::Tube { .. }
+        | Shape::Cone { .. }
+        | Shape::Block { .. }
+        | Shape::Bar { .. }
+        | Shape::Custom { .. } => true,
     }
 }
 
-/// Largest Reynolds number of what was read of lumps: they settled. Source: Can. J.
-/// Chem. Eng. 37 (1959), abstract; common practice of that field, no source.
-const LUMPS: f64 = 1e5;
-/// From here on the drag of shapes with edges stays as it is: fixed shapes have one
-/// drag coefficient at all Reynolds numbers above (Hoerner; Matthews, Aeronautical
-/// Engineer's Data Book).
-const EDGED: f64 = 1e4;
 /// From here on a smooth ball or cylinder may be in its crisis.
 const CRITICAL: f64 = 1e5;
 
@@ -104,44 +110,7 @@ impl Limits {
     #[must_use]
     pub fn new(body: &Body, air: &Air, coefficients: &Coefficients) -> Self {
         let per_speed = |length| air.reynolds(length, 1.0);
-        // Smallest and largest Reynolds number, the length they are on, and whether
-        // the proportions are right.
-        let (range, size, proportions) = match body.shape {
-            Shape::Sphere { diameter } => ([0.0, measured(body.surface).drag], diameter, true),
-            Shape::Plate { length, width, thickness } => {
-                let chord = length.min(width);
-                ([EDGED, f64::INFINITY], chord, thickness <= 0.2 * chord)
-            }
-            Shape::Irregular { diameter, sphericity } => {
-                ([0.0, LUMPS], diameter, (0.67..=1.0).contains(&sphericity))
-            }
-            Shape::Disc { diameter, thickness } => {
-                ([EDGED, f64::INFINITY], diameter, thickness <= 0.2 * diameter)
-            }
-            Shape::Wheel { diameter, width, hub } => {
-                let proportions = (0.1..=1.0).contains(&(width / diameter)) && hub < 1.0;
-                ([EDGED, f64::INFINITY], diameter, proportions)
-            }
-            Shape::Rod { length, diameter } => ([1.0, 1e7], diameter, length >= 2.0 * diameter),
-            Shape::Cylinder { length, diameter } => ([1.0, 1e7], diameter, length >= diameter),
-            Shape::Tube { length, diameter, wall } => {
-                ([1.0, 1e7], diameter, length >= diameter && 2.0 * wall <= diameter)
-            }
-            // The slices' mean diameter counts.
-            Shape::Cone { length, diameter } => {
-                ([1.0, 1e7], 0.5 * diameter, (0.5..=4.0).contains(&(length / diameter)))
-            }
-            Shape::Block { length, width, height } => {
-                let sides = [length, width, height];
-                let longest = sides.into_iter().fold(0.0, f64::max);
-                let shortest = sides.into_iter().fold(f64::INFINITY, f64::min);
-                ([EDGED, f64::INFINITY], shortest, longest <= 5.0 * shortest)
-            }
-            Shape::Bar { length, width, height } => {
-                ([EDGED, f64::INFINITY], width.min(height), length >= 3.0 * width.max(height))
-            }
-            Shape::Custom { .. } => ([0.0, f64::INFINITY], 1.0, true),
-        };
+        let Ground { reynolds: range, size, proportions } = ground(body);
         let mut reynolds = range.map(|number| number / per_speed(size));
         let smooth = body.surface == Surface::Smooth && body.surface.fits(&body.shape);
         let smooth = if smooth { CRITICAL / per_speed(size) } else { f64::INFINITY };

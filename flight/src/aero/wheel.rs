@@ -16,10 +16,25 @@ use super::{
     block::LEAD,
     crisis::{self, between, bottoms, height},
     face::round_end,
-    rod::{SKIN, finite_length},
+    rod::{self, SKIN, finite_length},
 };
-use crate::{body::Surface, world::Air};
+use crate::{
+    body::Surface,
+    note::{Kind, Note},
+    world::Air,
+};
 use core::f64::consts::PI;
+
+/// What it says of itself.
+pub(super) const NOTE: Note = Note {
+    subject: &rod::SUBJECT,
+    what: "drag and turning of the wheel",
+    how: "a short cylinder's drag across the axle, between that of its roughness past the drag crisis and that before, and a round end's along it, with damping by strips",
+    source: "Jorgensen, NASA TN D-6996; Matthews, Aeronautical Engineer's Data Book; EN 1991-1-4, 7.9 (second-hand); drag before the crisis as a rod's (from memory)",
+    kind: Kind::Memory,
+    range: "width from a tenth of the diameter to all of it, Reynolds numbers above 1e4, slower than Mach 0.6",
+    leaves_out: "lift from spin",
+};
 
 /// Drag coefficient of a long cylinder between Reynolds numbers 3e4 and 1e5.
 const ACROSS: f64 = 1.2;

@@ -10,9 +10,24 @@
 //! the axes that push air. Ignores: the moment of added mass in a slanting
 //! flow, which is part of the measured centre of pressure.
 
-use super::{Body, Shape};
+use super::{Body, Drags};
+use crate::note::{Kind, Note, Subject};
 use glam::DVec3;
 use std::f64::consts::PI;
+
+/// Its section of the page of trust.
+const SUBJECT: Subject = Subject { key: "added mass", claims: "What air a light body drags along" };
+
+/// What it says of itself.
+pub const NOTE: Note = Note {
+    subject: &SUBJECT,
+    what: "added mass",
+    how: "the air that the object drags along counts with its mass, the mean over directions",
+    source: "potential flow of spheres, discs, strips and cylinders (from memory)",
+    kind: Kind::Memory,
+    range: "objects less than 50 times as dense as the air",
+    leaves_out: "a sheet's true added mass is larger along its normal and smaller along its plane",
+};
 
 /// Bodies lighter than this many times the air they displace are flown with
 /// their added mass.
@@ -57,30 +72,23 @@ impl Body {
                 inertia: density * DVec3::new(0.0, about, about),
             }
         };
-        match self.shape {
-            Shape::Plate { length, width, .. } => {
+        let [length, width, height] = (2.0 * self.half_extents()).to_array();
+        match self.shape.family().drags {
+            Drags::Sheet => {
                 let finite = 1.0 / libm::hypot(length, width);
                 let area = length * width;
                 let about = |chord: f64| PI / 128.0 * area * area * finite * chord * chord;
                 flat(PI / 4.0 * area * area * finite, [about(width), about(length)])
             }
-            Shape::Disc { diameter, .. } | Shape::Wheel { diameter, .. } => {
-                let r = diameter / 2.0;
+            Drags::Disc => {
+                let r = length / 2.0;
                 let about = 16.0 / 45.0 * r * r * r * r * r;
                 flat(8.0 / 3.0 * r * r * r, [about, about])
             }
-            Shape::Rod { length, diameter }
-            | Shape::Cylinder { length, diameter }
-            | Shape::Tube { length, diameter, .. } => long(length, diameter),
             // A strip's across the wider side, as a cylinder's of that width.
-            Shape::Bar { length, width, height } => long(length, width.max(height)),
-            Shape::Cone { length, diameter } => long(length, diameter / 3.0_f64.sqrt()),
-            Shape::Sphere { .. }
-            | Shape::Irregular { .. }
-            | Shape::Block { .. }
-            | Shape::Custom { .. } => {
-                Added { mass: 0.5 * density * self.volume(), inertia: DVec3::ZERO }
-            }
+            Drags::Long => long(length, width.max(height)),
+            Drags::Cone => long(length, width / 3.0_f64.sqrt()),
+            Drags::Ball => Added { mass: 0.5 * density * self.volume(), inertia: DVec3::ZERO },
         }
     }
 }
@@ -88,6 +96,7 @@ impl Body {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::body::Shape;
 
     /// Source: potential flow (from memory): half the displaced mass of a ball;
     /// for a disc 8/3 ρ R³, of which a third in the mean.

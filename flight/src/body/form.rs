@@ -1,6 +1,6 @@
 //! The outer surface of a body, for what touches it.
 
-use super::{Body, Shape};
+use super::Body;
 use glam::DVec3;
 
 /// The convex outer surface of a body about its centre of mass, body frame.
@@ -16,7 +16,8 @@ pub enum Form {
         /// Half extents, in m.
         half: DVec3,
     },
-    /// What spans two circles that face each other: a cylinder, a cone.
+    /// What spans two circles that face each other: of one radius, a cylinder;
+    /// one of them an apex, a cone.
     Revolved {
         /// The body axis that both circles are across: 0, 1 or 2.
         axis: usize,
@@ -34,34 +35,57 @@ pub struct Ring {
     pub radius: f64,
 }
 
+/// Whether two circles are not of one radius.
+fn tapers([a, b]: [Ring; 2]) -> bool {
+    (a.radius - b.radius).abs() > 0.0
+}
+
 impl Form {
     /// Of this body.
     #[must_use]
     pub fn of(body: &Body) -> Self {
-        let round = |axis: usize, length: f64, diameter: f64| {
-            let ring = |offset: f64| Ring { offset, radius: diameter / 2.0 };
-            Self::Revolved { axis, rings: [ring(length / 2.0), ring(-length / 2.0)] }
-        };
-        match body.shape {
-            Shape::Sphere { diameter } | Shape::Irregular { diameter, .. } => {
-                Self::Ball { radius: diameter / 2.0 }
-            }
-            Shape::Plate { .. }
-            | Shape::Block { .. }
-            | Shape::Bar { .. }
-            | Shape::Custom { .. } => Self::Boxed { half: body.half_extents() },
-            Shape::Disc { diameter, thickness: width } | Shape::Wheel { diameter, width, .. } => {
-                round(2, width, diameter)
-            }
-            Shape::Rod { length, diameter }
-            | Shape::Cylinder { length, diameter }
-            | Shape::Tube { length, diameter, .. } => round(0, length, diameter),
-            Shape::Cone { length, diameter } => {
-                let apex = Ring { offset: 0.75 * length, radius: 0.0 };
-                let base = Ring { offset: -0.25 * length, radius: diameter / 2.0 };
-                Self::Revolved { axis: 0, rings: [apex, base] }
+        body.shape.form()
+    }
+
+    /// Half extents along the body axes, in m.
+    #[must_use]
+    pub fn half_extents(&self) -> DVec3 {
+        match *self {
+            Self::Ball { radius } => DVec3::splat(radius),
+            Self::Boxed { half } => half,
+            Self::Revolved { axis, rings: [a, b] } => {
+                let mut half = DVec3::splat(a.radius.max(b.radius));
+                half[axis] = (a.offset - b.offset).abs() / 2.0;
+                half
             }
         }
+    }
+
+    /// The body axis that it is round about and can roll across, if it has one.
+    #[must_use]
+    pub fn rolls_about(&self) -> Option<usize> {
+        match *self {
+            Self::Revolved { axis, rings } if !tapers(rings) => Some(axis),
+            Self::Revolved { .. } | Self::Ball { .. } | Self::Boxed { .. } => None,
+        }
+    }
+
+    /// Length and radius of the base of what tapers to an apex; `None` for what
+    /// does not.
+    #[must_use]
+    pub fn taper(&self) -> Option<[f64; 2]> {
+        match *self {
+            Self::Revolved { rings: [a, b], .. } if tapers([a, b]) => {
+                Some([(a.offset - b.offset).abs(), a.radius.max(b.radius)])
+            }
+            Self::Revolved { .. } | Self::Ball { .. } | Self::Boxed { .. } => None,
+        }
+    }
+
+    /// Whether it is a ball: no way round lies better than another.
+    #[must_use]
+    pub fn is_ball(&self) -> bool {
+        matches!(self, Self::Ball { .. })
     }
 
     /// Radius of the smallest sphere about the centre of mass that holds the

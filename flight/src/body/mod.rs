@@ -6,14 +6,16 @@
 //! axes.
 
 mod added;
+mod family;
 mod form;
 mod shape;
 mod surface;
 
 pub use self::{
-    added::Added,
+    added::{Added, NOTE as ADDED_MASS_NOTE},
+    family::{Drags, Family, Look, Surfaces},
     form::{Form, Ring},
-    shape::Shape,
+    shape::{Measure, Shape, Side},
     surface::Surface,
 };
 
@@ -49,39 +51,34 @@ impl Body {
     /// its volume.
     #[must_use]
     pub fn solid(shape: Shape<f64>, mass: f64) -> Self {
-        let along_x = |[along, across]: [f64; 2]| DVec3::new(along, across, across);
-        let along_z = |[along, across]: [f64; 2]| DVec3::new(across, across, along);
-        let boxed = |a: f64, b: f64, c: f64| {
-            mass / 12.0 * DVec3::new(b * b + c * c, a * a + c * c, a * a + b * b)
-        };
-        let inertia = match shape {
-            Shape::Sphere { diameter } | Shape::Irregular { diameter, .. } => {
-                DVec3::splat(0.1 * mass * diameter * diameter)
-            }
-            Shape::Plate { length: a, width: b, thickness: c }
-            | Shape::Block { length: a, width: b, height: c }
-            | Shape::Bar { length: a, width: b, height: c }
-            | Shape::Custom { sides: [a, b, c], gyration: None, .. } => boxed(a, b, c),
-            Shape::Custom { gyration: Some(radii), .. } => {
+        let form = shape.form();
+        let inertia = match (form, shape) {
+            (_, Shape::Custom { gyration: Some(radii), .. }) => {
                 let radii = DVec3::from_array(radii);
                 mass * radii * radii
             }
-            Shape::Disc { diameter, thickness } => {
-                along_z(ring(mass, diameter / 2.0, 0.0, thickness))
+            (Form::Ball { radius }, _) => {
+                let diameter = 2.0 * radius;
+                DVec3::splat(0.1 * mass * diameter * diameter)
             }
-            Shape::Wheel { diameter, width, hub } => {
-                along_z(ring(mass, diameter / 2.0, hub * diameter / 2.0, width))
+            (Form::Boxed { half }, _) => {
+                let [a, b, c] = (2.0 * half).to_array();
+                mass / 12.0 * DVec3::new(b * b + c * c, a * a + c * c, a * a + b * b)
             }
-            Shape::Rod { length, diameter } | Shape::Cylinder { length, diameter } => {
-                along_x(ring(mass, diameter / 2.0, 0.0, length))
-            }
-            Shape::Tube { length, diameter, wall } => {
-                let outer = diameter / 2.0;
-                along_x(ring(mass, outer, (outer - wall).max(0.0), length))
-            }
-            Shape::Cone { length, diameter } => {
-                let square = diameter * diameter / 4.0;
-                along_x([0.3 * mass * square, mass * (0.15 * square + 0.0375 * length * length)])
+            (Form::Revolved { axis, rings: [one, _] }, _) => {
+                let [along, across] = match form.taper() {
+                    None => {
+                        let length = 2.0 * form.half_extents()[axis];
+                        ring(mass, one.radius, shape.hole(), length)
+                    }
+                    Some([length, radius]) => {
+                        let square = radius * radius;
+                        [0.3 * mass * square, mass * (0.15 * square + 0.0375 * length * length)]
+                    }
+                };
+                let mut moments = DVec3::splat(across);
+                moments[axis] = along;
+                moments
             }
         };
         Self { shape, mass, inertia, surface: Surface::default() }
@@ -90,68 +87,43 @@ impl Body {
     /// Half extents along the body axes, in m.
     #[must_use]
     pub fn half_extents(&self) -> DVec3 {
-        match self.shape {
-            Shape::Sphere { diameter } | Shape::Irregular { diameter, .. } => {
-                DVec3::splat(diameter / 2.0)
-            }
-            Shape::Plate { length, width, thickness: height }
-            | Shape::Block { length, width, height }
-            | Shape::Bar { length, width, height } => DVec3::new(length, width, height) / 2.0,
-            Shape::Custom { sides, .. } => DVec3::from_array(sides) / 2.0,
-            Shape::Disc { diameter, thickness: width } | Shape::Wheel { diameter, width, .. } => {
-                DVec3::new(diameter, diameter, width) / 2.0
-            }
-            Shape::Rod { length, diameter }
-            | Shape::Cylinder { length, diameter }
-            | Shape::Tube { length, diameter, .. }
-            | Shape::Cone { length, diameter } => DVec3::new(length, diameter, diameter) / 2.0,
-        }
+        self.shape.form().half_extents()
     }
 
     /// Volume of its material, in m³; 0 for a custom shape, whose is not known,
     /// so that it floats on nothing and drags no air along.
     #[must_use]
     pub fn volume(&self) -> f64 {
-        let round = |outer: f64, inner: f64, height: f64| {
-            PI * (outer * outer - inner * inner) * height / 4.0
-        };
-        match self.shape {
-            Shape::Sphere { diameter } | Shape::Irregular { diameter, .. } => {
-                PI * diameter * diameter * diameter / 6.0
+        if let Shape::Custom { .. } = self.shape {
+            return 0.0;
+        }
+        let form = self.shape.form();
+        let [a, b, c] = (2.0 * form.half_extents()).to_array();
+        match form {
+            Form::Ball { .. } => PI * a * a * a / 6.0,
+            Form::Boxed { .. } => a * b * c,
+            Form::Revolved { axis, .. } => {
+                let size = [a, b, c];
+                let (outer, height) = (size[(axis + 1) % 3], size[axis]);
+                let inner = 2.0 * self.shape.hole();
+                let full = PI * (outer * outer - inner * inner) * height / 4.0;
+                if form.taper().is_some() { full / 3.0 } else { full }
             }
-            Shape::Plate { length, width, thickness: height }
-            | Shape::Block { length, width, height }
-            | Shape::Bar { length, width, height } => length * width * height,
-            Shape::Custom { .. } => 0.0,
-            Shape::Disc { diameter, thickness } => round(diameter, 0.0, thickness),
-            Shape::Wheel { diameter, width, hub } => round(diameter, hub * diameter, width),
-            Shape::Rod { length, diameter } | Shape::Cylinder { length, diameter } => {
-                round(diameter, 0.0, length)
-            }
-            Shape::Tube { length, diameter, wall } => {
-                round(diameter, (diameter - 2.0 * wall).max(0.0), length)
-            }
-            Shape::Cone { length, diameter } => round(diameter, 0.0, length) / 3.0,
         }
     }
 
     /// Its shadow along the body's z axis (as it lies), in m².
     #[must_use]
     pub fn plan_area(&self) -> f64 {
-        let half = self.half_extents();
-        match self.shape {
-            Shape::Sphere { .. }
-            | Shape::Irregular { .. }
-            | Shape::Disc { .. }
-            | Shape::Wheel { .. } => PI * half.x * half.y,
-            Shape::Cone { .. } => 2.0 * half.x * half.y,
-            Shape::Plate { .. }
-            | Shape::Block { .. }
-            | Shape::Bar { .. }
-            | Shape::Custom { .. }
-            | Shape::Rod { .. }
-            | Shape::Cylinder { .. }
-            | Shape::Tube { .. } => 4.0 * half.x * half.y,
+        let form = self.shape.form();
+        let half = form.half_extents();
+        match form {
+            Form::Ball { .. } => PI * half.x * half.y,
+            Form::Boxed { .. } => 4.0 * half.x * half.y,
+            Form::Revolved { axis: 2, .. } => PI * half.x * half.y,
+            Form::Revolved { rings: [a, b], .. } => {
+                (a.radius + b.radius) * (a.offset - b.offset).abs()
+            }
         }
     }
 

@@ -1,6 +1,6 @@
 //! What the surface of a round body is like.
 
-use super::Shape;
+use super::{Shape, Surfaces};
 
 /// The surface of a round body: decides where its drag crisis lies and how deep
 /// it is, and of a ball how it curves when it spins.
@@ -125,19 +125,10 @@ impl Surface {
     /// roughness, the rest none.
     #[must_use]
     pub fn fits<T>(self, shape: &Shape<T>) -> bool {
-        match shape {
-            Shape::Sphere { .. } => true,
-            Shape::Rod { .. }
-            | Shape::Cylinder { .. }
-            | Shape::Tube { .. }
-            | Shape::Cone { .. }
-            | Shape::Wheel { .. } => self.roughness().is_some(),
-            Shape::Irregular { .. }
-            | Shape::Plate { .. }
-            | Shape::Disc { .. }
-            | Shape::Block { .. }
-            | Shape::Bar { .. }
-            | Shape::Custom { .. } => self == Self::Plain,
+        match shape.family().surfaces {
+            Surfaces::Any => true,
+            Surfaces::Rough => self.roughness().is_some(),
+            Surfaces::Plain => self == Self::Plain,
         }
     }
 }

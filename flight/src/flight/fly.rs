@@ -9,10 +9,7 @@ use super::{
     turn::{Block, SMALLEST_STEP, Trace, Turn},
 };
 use crate::{
-    aero::{
-        Ball, Bar, Block as BlockShape, Coefficients, Cone, Custom, Disc, Extremes, Lump, Model,
-        Plate, Rod, Sphere,
-    },
+    aero::{Extremes, Model, each_model},
     lane::{Lane, Processor, Task},
     world::{AirNow, Disturbed, Profiled, Terrain, WindModel},
 };
@@ -44,21 +41,10 @@ impl Call<'_> {
     /// Not generic, so that the loops are built with this crate and not again with
     /// each that calls it.
     fn work(self) -> Work {
-        match self.first.coefficients {
-            Coefficients::Sphere(_) => self.of::<Sphere>(),
-            Coefficients::Ball(_) => self.of::<Ball>(),
-            Coefficients::Plate(_) => self.of::<Plate>(),
-            Coefficients::Cone(_) => self.of::<Cone>(),
-            Coefficients::Lump(_) => self.of::<Lump>(),
-            Coefficients::Disc(_) => self.of::<Disc>(),
-            Coefficients::Rod(_) => self.of::<Rod>(),
-            Coefficients::Bar(_) => self.of::<Bar>(),
-            Coefficients::Block(_) => self.of::<BlockShape>(),
-            Coefficients::Custom(_) => self.of::<Custom>(),
-        }
+        each_model!(self.first.coefficients, |model| self.of(model))
     }
 
-    fn of<M: Model>(self) -> Work {
+    fn of<M: Model>(self, _: M) -> Work {
         if self.first.air.is_disturbed() {
             self.in_wind::<M, Disturbed>()
         } else {

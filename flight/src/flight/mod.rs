@@ -14,6 +14,7 @@
 //! tableau  the method's numbers
 //! ```
 
+use crate::note::{Kind, Note, Subject};
 mod fly;
 mod motion;
 mod near;
@@ -24,6 +25,21 @@ mod step;
 mod tableau;
 mod turn;
 mod watch;
+
+/// Its section of the page of trust.
+const SUBJECT: Subject =
+    Subject { key: "motion", claims: "How a rigid body moves under forces and moments" };
+
+/// What it says of itself.
+pub const NOTE: Note = Note {
+    subject: &SUBJECT,
+    what: "motion",
+    how: "rigid body with six degrees of freedom, quaternion attitude; Tsitouras 5(4) pairs with an adaptive step for each flight",
+    source: "Tsitouras, Computers & Mathematics with Applications 62 (2011) 770; Euler's equations of rigid-body motion (derived)",
+    kind: Kind::Derived,
+    range: "the object keeps its shape and its mass; the step error of this run is measured (see the doubts)",
+    leaves_out: "",
+};
 
 #[cfg(test)]
 mod tests;

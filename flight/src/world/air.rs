@@ -8,6 +8,21 @@
 //! (below 0.4 %).
 
 use crate::math::{exp, pow};
+use crate::note::{Kind, Note, Subject};
+
+/// Its section of the page of trust.
+const SUBJECT: Subject = Subject { key: "air", claims: "How dense and how thick the air is" };
+
+/// What it says of itself.
+pub const NOTE: Note = Note {
+    subject: &SUBJECT,
+    what: "air",
+    how: "density from temperature, pressure and humidity; viscosity by Sutherland's law",
+    source: "CIPM-2007 (Picard et al., Metrologia 45 (2008) 149); US Standard Atmosphere 1976",
+    kind: Kind::SecondHand,
+    range: "-35 to 50 degC and 500 to 1100 hPa",
+    leaves_out: "how the air changes on the way: one state of it all the flight long",
+};
 
 /// Specific gas constant of dry air, in J/(kg K).
 ///

@@ -17,9 +17,25 @@ use super::{Terrain, wind::roughness};
 use crate::{
     lane::{Lane, Processor},
     math::{atan, atan2, cos, hypot, ln, pow, sin, tan},
+    note::{Kind, Note, Subject},
 };
 use core::f64::consts::TAU;
 use glam::DVec3;
+
+/// Its section of the page of trust.
+const SUBJECT: Subject =
+    Subject { key: "gusts", claims: "How much the wind swings about its mean" };
+
+/// What it says of itself.
+pub const NOTE: Note = Note {
+    subject: &SUBJECT,
+    what: "gusts",
+    how: "the wind's speed swings along its own direction, in gusts that it carries along unchanged",
+    source: "EN 1991-1-4, section 4.4 (intensity, second-hand) and annex B.1 (length scale, from memory); correlation exp(-lag/T), T = length scale over mean speed; frozen turbulence (Taylor 1938, from memory)",
+    kind: Kind::Memory,
+    range: "up to 200 m above the ground",
+    leaves_out: "gusts across the wind and upwards, and how they differ within the object's size",
+};
 
 /// Waves that a history is made of.
 const WAVES: usize = 8;

@@ -11,12 +11,15 @@ mod wake;
 mod wind;
 
 pub use self::{
-    air::Air,
-    gusts::{FASTEST, GustLanes, Gusts, HIGHEST, NUMBERS, Turbulence, WEAKER},
+    air::{Air, NOTE as AIR_NOTE},
+    gusts::{FASTEST, GustLanes, Gusts, HIGHEST, NOTE as GUSTS_NOTE, NUMBERS, Turbulence, WEAKER},
     standard::{Height, standard_atmosphere},
     terrain::Terrain,
-    wake::{Carrier, Wake, WakeCurves},
-    wind::{Disturbed, DisturbedLanes, DisturbedShared, MeanWind, Profiled, Wind, WindModel},
+    wake::{Carrier, NOTE as WAKE_NOTE, Wake, WakeCurves},
+    wind::{
+        Disturbed, DisturbedLanes, DisturbedShared, MeanWind, NOTE as WIND_NOTE, Profiled, Wind,
+        WindModel,
+    },
 };
 
 use glam::DVec3;

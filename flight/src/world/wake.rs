@@ -27,10 +27,25 @@
 use crate::{
     lane::{Curve, Lane, Processor, per_flight},
     math::{cbrt, exp, hypot},
+    note::{Kind, Note, Subject},
 };
 use core::f64::consts::{PI, SQRT_2};
 use glam::DVec3;
 use std::sync::LazyLock;
+
+/// Its section of the page of trust.
+const SUBJECT: Subject = Subject { key: "wake", claims: "How the air behind a carrier goes along" };
+
+/// What it says of itself.
+pub const NOTE: Note = Note {
+    subject: &SUBJECT,
+    what: "wake of the carrier",
+    how: "the carrier goes straight on at the speed it had as the load left, and the air behind it goes along: dead air behind the tail, then the mean wake of a bluff body, whose momentum is the drag; a crosswind turns it aside, the ground mirrors it",
+    source: "Johansson, George & Gourlay, Phys. Fluids 15 (2003) 603 (from memory); Howell, SAE 2011-01-0178, and Eskridge & Thompson, EPA-600/3-82-007 (abstracts read); within a factor of 1.3 of the air in front of a truck that follows another (Nuszkowski et al., Proc. IMechE D 2017, abstract read)",
+    kind: Kind::Memory,
+    range: "from ten heights behind the tail; nearer to it no law holds, and the air there is an interpolation: `strength` and `dead_air` stand for that doubt",
+    leaves_out: "the eddies of a real wake, which shake and turn what flies in it",
+};
 
 /// Deficit at the centre where x is the momentum thickness. Source: as above.
 const CENTRE: f64 = 0.77;

@@ -8,10 +8,25 @@
 use crate::{
     lane::{Curve, Lane, Processor, per_flight},
     math::{cos, ln, sin},
+    note::{Kind, Note, Subject},
     world::{AirNow, Gusts, Terrain, Wake, WakeCurves, gusts::GustLanes},
 };
 use core::fmt::Debug;
 use std::sync::LazyLock;
+
+/// Its section of the page of trust.
+const SUBJECT: Subject = Subject { key: "wind", claims: "How the mean wind grows with height" };
+
+/// What it says of itself.
+pub const NOTE: Note = Note {
+    subject: &SUBJECT,
+    what: "wind",
+    how: "mean wind with a logarithmic profile for the terrain",
+    source: "EN 1991-1-4, section 4 (terrain categories, second-hand; category 0 from memory)",
+    kind: Kind::Memory,
+    range: "open ground of that kind upwind, up to 200 m",
+    leaves_out: "eddies behind buildings and vehicles",
+};
 
 /// Roughness length and height below which the profile is constant, in m;
 /// `None` for the uniform wind.

@@ -23,21 +23,9 @@ pub(super) fn windy(wind: MeanWind) -> AirNow {
     AirNow { wind, ..calm() }
 }
 
-/// One of each shape, as flown in the reference problem where there is one.
-pub(super) fn each_shape() -> [(&'static str, Body); 11] {
-    [
-        ("sphere", Body::solid(Shape::Sphere { diameter: 0.0732 }, 0.145)),
-        ("plate", Body::solid(Shape::Plate { length: 1.2, width: 0.6, thickness: 0.012 }, 6.0)),
-        ("rod", Body::solid(Shape::Rod { length: 2.4, diameter: 0.06 }, 4.1)),
-        ("block", Body::solid(Shape::Block { length: 0.3, width: 0.2, height: 0.1 }, 4.0)),
-        ("bar", Body::solid(Shape::Bar { length: 1.2, width: 0.09, height: 0.04 }, 2.0)),
-        ("irregular", Body::solid(Shape::Irregular { diameter: 0.05, sphericity: 0.8 }, 0.17)),
-        ("disc", Body::solid(Shape::Disc { diameter: 0.5, thickness: 0.018 }, 2.2)),
-        ("wheel", Body::solid(Shape::Wheel { diameter: 0.64, width: 0.2, hub: 0.5 }, 18.0)),
-        ("cylinder", Body::solid(Shape::Cylinder { length: 0.4, diameter: 0.3 }, 16.0)),
-        ("cone", Body::solid(Shape::Cone { length: 0.7, diameter: 0.36 }, 9.0)),
-        ("tube", Body::solid(Shape::Tube { length: 1.5, diameter: 0.09, wall: 0.004 }, 5.0)),
-    ]
+/// One of each shape that has coefficients of its own.
+pub(super) fn each_shape() -> Vec<(&'static str, Body)> {
+    Shape::examples().map(|(shape, mass)| (shape.name(), Body::solid(shape, mass))).collect()
 }
 
 /// A flight of this body that nobody watches.
