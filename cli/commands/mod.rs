@@ -17,8 +17,29 @@ pub(crate) mod speed;
 pub(crate) mod sweep;
 pub(crate) mod trials;
 
-use crate::{args::Command, failure::Failure};
+use crate::failure::Failure;
 use std::io::Write;
+
+/// One variant, one file here; the help text of each is its
+/// arguments' own.
+#[derive(Debug, clap::Subcommand)]
+pub(crate) enum Command {
+    New(new::Arguments),
+    Check(check::Arguments),
+    Run(run::Arguments),
+    Sweep(sweep::Arguments),
+    Drivers(drivers::Arguments),
+    Compare(compare::Arguments),
+    Exclusion(exclusion::Arguments),
+    Report(report::Arguments),
+    Draw(draw::Arguments),
+    Rig(rig::Arguments),
+    Speed(speed::Arguments),
+    Calibrate(calibrate::Arguments),
+    Trials(trials::Arguments),
+    Judge(judge::Arguments),
+    Schema(schema::Arguments),
+}
 
 /// Runs the command and writes its answer to `out`.
 pub(crate) fn run(command: &Command, out: &mut dyn Write) -> Result<(), Failure> {
