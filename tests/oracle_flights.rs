@@ -43,21 +43,12 @@ impl Row<'_> {
         }
     }
 
+    /// By the word for it, or as a ball by that for its surface.
     fn shape(&self) -> Shape<f64> {
-        let (a, b, c) = (self.number("a"), self.number("b"), self.number("c"));
-        match self.word("shape") {
-            "sphere" | "hail" | "seamed" | "dimpled" | "felt" => Shape::Sphere { diameter: a },
-            "plate" => Shape::Plate { length: a, width: b, thickness: c },
-            "rod" => Shape::Rod { length: a, diameter: b },
-            "cylinder" => Shape::Cylinder { length: a, diameter: b },
-            "cone" => Shape::Cone { length: a, diameter: b },
-            "tube" => Shape::Tube { length: a, diameter: b, wall: c },
-            "disc" => Shape::Disc { diameter: a, thickness: b },
-            "wheel" => Shape::Wheel { diameter: a, width: b, hub: c },
-            "bar" => Shape::Bar { length: a, width: b, height: c },
-            "irregular" => Shape::Irregular { diameter: a, sphericity: b },
-            _ => Shape::Block { length: a, width: b, height: c },
-        }
+        let word = if self.surface().is_some() { "sphere" } else { self.word("shape") };
+        let known = Shape::ALL.iter().find(|shape| shape.name() == word);
+        let mut columns = ["a", "b", "c"].into_iter();
+        known.expect(word).map(|_| self.number(columns.next().unwrap()))
     }
 
     /// The surface of a ball that curves.

@@ -58,16 +58,12 @@ pub(super) fn is_cone_on_side(body: &Body, attitude: DQuat) -> bool {
 
 /// Whether it is a ball for what touches it: no way round lies better than another.
 pub(super) fn is_ball(shape: &Shape<f64>) -> bool {
-    matches!(shape, Shape::Sphere { .. } | Shape::Irregular { .. })
+    shape.form().is_ball()
 }
 
 /// The body axis that it is round about and can roll across, if it has one.
 pub(super) fn rolls_about(shape: &Shape<f64>) -> Option<usize> {
-    match shape {
-        Shape::Rod { .. } | Shape::Cylinder { .. } | Shape::Tube { .. } => Some(0),
-        Shape::Wheel { .. } | Shape::Disc { .. } => Some(2),
-        _ => None,
-    }
+    shape.form().rolls_about()
 }
 
 /// Share of the energy that toppling takes below which what rocks on its tread is
@@ -101,10 +97,7 @@ fn lies(body: &Body, state: &State) -> bool {
 /// How far up the axis of a cone points that lies on its side, in rad: below
 /// level, its apex being down; `None` for what is no cone.
 pub(super) fn cone_side(shape: &Shape<f64>) -> Option<f64> {
-    match *shape {
-        Shape::Cone { length, diameter } => Some(-atan2(diameter / 2.0, length)),
-        _ => None,
-    }
+    shape.form().taper().map(|[length, radius]| -atan2(radius, length))
 }
 
 /// Whether a side, or the rim of what can roll, is all but level.

@@ -10,7 +10,7 @@ use super::{
     value,
 };
 use crate::{
-    body::{Body, Shape},
+    body::Body,
     flight::State,
     scenario::{CarrierWake, InputId, Jolt, JoltSize, Secured, Shed},
     world::{AirNow, Carrier, Wake},
@@ -89,7 +89,7 @@ fn wake(told: &CarrierWake, row: &[f64], from: DVec3, speed: f64, air: &AirNow) 
 /// How a load stands with its length along the bed, if it would tip before it slides.
 /// What rolls does not tip.
 fn stance(body: &Body, friction: Friction) -> Option<Stance> {
-    let rolls = matches!(body.shape, Shape::Sphere { .. } | Shape::Irregular { .. });
+    let rolls = body.shape.form().is_ball();
     let half = body.half_extents();
     let gyration_squared = body.inertia.y / body.mass;
     let stance = Stance { half_base: half.x, height: half.z, gyration_squared };
@@ -145,7 +145,7 @@ fn peak(jolt: &Jolt, row: &[f64], carrier: f64, lasts: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::scenario::InputId;
+    use crate::{body::Shape, scenario::InputId};
 
     /// Source: statics: base 0.6 m, mass centre at 0.75 m: 0.4.
     #[test]

@@ -94,12 +94,15 @@ fn air() -> Value {
 }
 
 fn the_object() -> Value {
-    let shapes = object::SHAPES.map(|(name, keys)| {
-        let sides: Vec<(&str, Value)> = keys.iter().map(|key| (*key, shape_key(key))).collect();
-        let needed: Vec<&str> =
-            keys.iter().copied().filter(|key| !object::OPTIONAL.contains(key)).collect();
-        (name, group("What describes this shape.", &sides, &needed))
-    });
+    let shapes: Vec<(&str, Value)> = object::shapes()
+        .into_iter()
+        .map(|(name, keys)| {
+            let sides: Vec<(&str, Value)> = keys.iter().map(|key| (*key, shape_key(key))).collect();
+            let needed: Vec<&str> =
+                keys.iter().copied().filter(|key| !object::OPTIONAL.contains(key)).collect();
+            (name, group("What describes this shape.", &sides, &needed))
+        })
+        .collect();
     let mut keys = vec![
         ("shape", one_key("Its shape.", &shapes)),
         ("mass", parts::reference(Dimension::Mass)),

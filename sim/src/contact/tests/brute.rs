@@ -140,28 +140,22 @@ fn overlap(body: &Body, state: &State, from: DVec3, thing: &Thing, margin: f64) 
             state.attitude * (DVec3::Z * half.z),
         ]
     };
-    match body.shape {
-        Shape::Sphere { diameter } | Shape::Irregular { diameter, .. } => {
-            (centre - closest(thing, centre)).length() <= diameter / 2.0 + margin
-        }
-        Shape::Rod { length, diameter } => {
-            let half = state.attitude * (DVec3::X * (length - diameter) / 2.0);
-            segment_distance(centre, half, thing) <= diameter / 2.0 + margin
-        }
-        Shape::Cylinder { .. }
-        | Shape::Tube { .. }
-        | Shape::Cone { .. }
-        | Shape::Disc { .. }
-        | Shape::Wheel { .. } => {
-            let Form::Revolved { axis, rings } = Form::of(body) else { unreachable!("round") };
+    // A rod's ends are round, see `contact`.
+    if let Shape::Rod { length, diameter } = body.shape {
+        let half = state.attitude * (DVec3::X * (length - diameter) / 2.0);
+        return segment_distance(centre, half, thing) <= diameter / 2.0 + margin;
+    }
+    match Form::of(body) {
+        Form::Ball { radius } => (centre - closest(thing, centre)).length() <= radius + margin,
+        Form::Revolved { axis, rings } => {
             let axis = state.attitude * DVec3::AXES[axis];
             if margin > 0.0 {
                 return round_distance(centre, axis, rings, thing) <= margin;
             }
             round_overlaps(centre, axis, rings, thing)
         }
-        Shape::Plate { .. } | Shape::Block { .. } | Shape::Bar { .. } | Shape::Custom { .. } => {
-            let half = edges(body.half_extents() + DVec3::splat(margin));
+        Form::Boxed { half } => {
+            let half = edges(half + DVec3::splat(margin));
             match thing {
                 Thing::Boxed(other) => boxes_overlap(centre, &half, other),
                 Thing::Disc(normal, radius) => box_meets_disc(centre, &half, *normal, *radius),

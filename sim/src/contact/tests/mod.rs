@@ -14,7 +14,7 @@ mod symmetry;
 use super::{FaceNow, Motion, Scenery, SolidNow, Surface, Touch, first_touch};
 use crate::{
     aero::Coefficients,
-    body::{Body, Shape},
+    body::{Body, Measure, Shape},
     flight::{Flight, State, Watch},
     scenario::{Outline, SolidShape},
     world::{Air, AirNow},
@@ -44,29 +44,34 @@ prop_compose! {
 prop_compose! {
     /// A body of every shape, in an attitude in which it lies on one of its sides.
     pub(crate) fn every_shape()(
-        kind in 0..11, sizes in [0.05..2.0, 0.05..1.0, 0.004..0.3], mass in 0.2..30.0, on in 0..4,
+        kind in 0..Shape::ALL.len(), size in 0.1..2.0, by in [0.4..2.5, 0.4..2.5, 0.4..2.5],
+        mass in 0.2..30.0, on in 0..4,
     ) -> (Body, DQuat) {
-        let [a, b, c]: [f64; 3] = sizes;
-        let shape = match kind {
-            0 => Shape::Sphere { diameter: b },
-            1 => Shape::Irregular { diameter: b, sphericity: 0.7 },
-            2 => Shape::Plate { length: a.max(b), width: a.min(b), thickness: c },
-            3 => Shape::Block { length: a, width: b, height: c },
-            4 => Shape::Disc { diameter: b, thickness: c },
-            5 => Shape::Wheel { diameter: b, width: c, hub: 0.6 },
-            6 => Shape::Rod { length: a, diameter: 0.1 * a },
-            7 => Shape::Cylinder { length: a, diameter: b },
-            8 => Shape::Tube { length: a, diameter: b, wall: 0.1 * b },
-            9 => Shape::Bar { length: a.max(b), width: b.min(a), height: c },
-            _ => Shape::Cone { length: a, diameter: b },
+        let mut by = by.into_iter();
+        let stretched = Shape::ALL[kind].map(|side| {
+            let stretched = by.next().map_or(1.0, |by: f64| by * side.example);
+            match side.measure {
+                Measure::Length => size * stretched,
+                Measure::Ratio => stretched.clamp(0.1, 0.9),
+            }
+        });
+        // A longer side is not the shorter one of its name, nor a wall the whole tube.
+        let shape = match stretched {
+            Shape::Plate { length: a, width: b, thickness } => {
+                Shape::Plate { length: a.max(b), width: a.min(b), thickness }
+            }
+            Shape::Tube { length, diameter, wall } => {
+                Shape::Tube { length, diameter, wall: wall.min(0.4 * diameter) }
+            }
+            other => other,
         };
         let body = Body::solid(shape, mass);
-        let lies = match (shape, on) {
-            // The cone's apex lies below its axis.
-            (Shape::Cone { length, diameter }, 0..3) => {
-                DQuat::from_rotation_y(crate::math::atan2(diameter / 2.0, length))
+        let lies = match (shape.form().taper(), on) {
+            // What tapers lies with its apex below its axis.
+            (Some([length, radius]), 0..3) => {
+                DQuat::from_rotation_y(crate::math::atan2(radius, length))
             }
-            (Shape::Cone { .. }, _) => DQuat::from_rotation_y(-consts::FRAC_PI_2),
+            (Some(_), _) => DQuat::from_rotation_y(-consts::FRAC_PI_2),
             (_, 0) => DQuat::IDENTITY,
             (_, 1) => DQuat::from_rotation_x(consts::PI),
             (_, 2) => DQuat::from_rotation_y(consts::FRAC_PI_2),

@@ -7,7 +7,7 @@ use super::{
 };
 use crate::{
     aero::{Figure, lift_doubt},
-    body::{Shape, Surface},
+    body::{Measure, Shape, Surface, Surfaces},
     diagnostic::Diagnostic,
     flight::GRAVITY,
     quantity::Dimension,
@@ -24,20 +24,17 @@ pub(in crate::scenario) fn keys() -> impl Iterator<Item = &'static str> {
 }
 
 /// Every shape with its keys.
-pub(in crate::scenario) const SHAPES: [(&str, &[&str]); 12] = [
-    ("sphere", &["diameter", "surface"]),
-    ("irregular", &["diameter", "sphericity"]),
-    ("plate", &["length", "width", "thickness"]),
-    ("disc", &["diameter", "thickness"]),
-    ("wheel", &["diameter", "width", "hub", "surface"]),
-    ("rod", &["length", "diameter", "surface"]),
-    ("cylinder", &["length", "diameter", "surface"]),
-    ("cone", &["length", "diameter", "surface"]),
-    ("tube", &["length", "diameter", "wall", "surface"]),
-    ("block", &["length", "width", "height"]),
-    ("bar", &["length", "width", "height"]),
-    ("custom", &custom::KEYS),
-];
+pub(in crate::scenario) fn shapes() -> Vec<(&'static str, Vec<&'static str>)> {
+    let own = Shape::ALL.iter().map(|shape| {
+        let mut keys = Vec::new();
+        let _ = shape.map(|side| keys.push(side.key));
+        if shape.family().surfaces != Surfaces::Plain {
+            keys.push("surface");
+        }
+        (shape.name(), keys)
+    });
+    own.chain([("custom", custom::KEYS.to_vec())]).collect()
+}
 /// Those of them that may be left out.
 pub(in crate::scenario) const OPTIONAL: [&str; 4] = ["hub", "surface", "gyration", "reynolds"];
 
@@ -48,11 +45,21 @@ const HUB: f64 = 0.5;
 
 /// What a key of a shape measures.
 pub(in crate::scenario) fn dimension(key: &str) -> Dimension {
-    match key {
-        "sphericity" | "hub" => Dimension::Ratio,
-        "reference_area" => Dimension::Area,
-        "reynolds" => Dimension::Number,
-        _ => Dimension::Length,
+    let mut measures = Vec::new();
+    for shape in Shape::ALL {
+        let _ = shape.map(|side| measures.push((side.key, side.measure)));
+    }
+    match measures.iter().find(|(name, _)| *name == key) {
+        Some((_, measure)) => measured(*measure),
+        None if key == "reference_area" => Dimension::Area,
+        None => Dimension::Length,
+    }
+}
+
+fn measured(measure: Measure) -> Dimension {
+    match measure {
+        Measure::Length => Dimension::Length,
+        Measure::Ratio => Dimension::Ratio,
     }
 }
 
@@ -146,20 +153,12 @@ fn largest_reynolds(
     release: Option<&Release>,
     air: Option<&Air>,
 ) -> f64 {
-    let diameter = match object.shape {
-        Shape::Sphere { diameter }
-        | Shape::Wheel { diameter, .. }
-        | Shape::Rod { diameter, .. }
-        | Shape::Cylinder { diameter, .. }
-        | Shape::Tube { diameter, .. }
-        | Shape::Cone { diameter, .. } => diameter,
-        Shape::Irregular { .. }
-        | Shape::Plate { .. }
-        | Shape::Disc { .. }
-        | Shape::Block { .. }
-        | Shape::Bar { .. }
-        | Shape::Custom { .. } => return 0.0,
-    };
+    if object.shape.family().surfaces == Surfaces::Plain {
+        return 0.0;
+    }
+    let size = object.shape.map(|id| most_of(reader, id)).form().half_extents();
+    // Round about an axis: two extents are the diameter.
+    let diameter = size.x.min(size.y).max(size.y.min(size.z)).max(size.x.min(size.z)) * 2.0;
     let Some(release) = release else { return f64::INFINITY };
     let most = |id: InputId| most_of(reader, id);
     let leaves = match release {
@@ -170,7 +169,7 @@ fn largest_reynolds(
     let fall = 2.0 * GRAVITY * most(release.place()[2]).max(0.0);
     // Profiles and gusts may double the wind that was told.
     let wind = air.and_then(|air| air.wind.as_ref()).map_or(0.0, |wind| 2.0 * most(wind.speed));
-    ((leaves * leaves + fall).sqrt() + wind) * most(diameter) / THIN
+    ((leaves * leaves + fall).sqrt() + wind) * diameter / THIN
 }
 
 /// What multiplies the lift of a sphere's spin, once the release is known: an
@@ -220,49 +219,22 @@ struct Told {
 
 fn shape(reader: &mut Reader<'_>, object: &Table<'_>) -> Option<(Shape<InputId>, Told)> {
     let (key, node) = reader.required(object, "shape", "{sphere: {diameter: 10 cm}}")?;
-    let names = SHAPES.map(|(name, _)| name);
+    let shapes = shapes();
+    let names: Vec<&str> = shapes.iter().map(|(name, _)| *name).collect();
     let table = reader.table(node, &key.span, "object.shape", &names)?;
     let (key, node) = reader.one_of(&table, &names)?;
     let path = table.path_of(&key.name);
-    let keys = SHAPES.iter().find(|(name, _)| *name == key.name).map_or(&[][..], |(_, keys)| keys);
+    let keys = shapes.iter().find(|(name, _)| *name == key.name).map_or(&[][..], |(_, keys)| keys);
     let table = reader.table(node, &key.span, &path, keys)?;
-    if key.name == "custom" {
+    let Some(known) = Shape::ALL.iter().find(|shape| shape.name() == key.name) else {
         let (shape, tabulated) = custom::read(reader, &table)?;
         return Some((shape, Told { table: Some(tabulated), ..Told::default() }));
-    }
-    let mut side = |name| {
-        let what = What::positive(dimension(name));
-        reader.number(
-            &table,
-            name,
-            if name == "hub" { what.within(0.0, 0.95).or(HUB) } else { what },
-        )
     };
-    let shape = match key.name.as_str() {
-        "sphere" => Shape::Sphere { diameter: side("diameter") },
-        "irregular" => {
-            Shape::Irregular { diameter: side("diameter"), sphericity: side("sphericity") }
-        }
-        "disc" => Shape::Disc { diameter: side("diameter"), thickness: side("thickness") },
-        "wheel" => {
-            Shape::Wheel { diameter: side("diameter"), width: side("width"), hub: side("hub") }
-        }
-        "cylinder" => Shape::Cylinder { length: side("length"), diameter: side("diameter") },
-        "cone" => Shape::Cone { length: side("length"), diameter: side("diameter") },
-        "tube" => {
-            Shape::Tube { length: side("length"), diameter: side("diameter"), wall: side("wall") }
-        }
-        "plate" => Shape::Plate {
-            length: side("length"),
-            width: side("width"),
-            thickness: side("thickness"),
-        },
-        "rod" => Shape::Rod { length: side("length"), diameter: side("diameter") },
-        "bar" => {
-            Shape::Bar { length: side("length"), width: side("width"), height: side("height") }
-        }
-        _ => Shape::Block { length: side("length"), width: side("width"), height: side("height") },
-    };
+    let shape = known.map(|side| {
+        let what = What::positive(measured(side.measure));
+        let hub = side.key == "hub";
+        reader.number(&table, side.key, if hub { what.within(0.0, 0.95).or(HUB) } else { what })
+    });
     let surface = surface(reader, &table, &shape);
     Some((shape, Told { surface, table: None }))
 }

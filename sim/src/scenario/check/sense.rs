@@ -2,7 +2,7 @@
 
 use super::reader::{Reader, Table};
 use crate::{
-    body::{Body, Shape},
+    body::{Body, Form, Shape},
     diagnostic::{Diagnostic, Span},
     math::{cos, sin},
     quantity::{Dimension, Show, format},
@@ -162,9 +162,9 @@ fn density(reader: &mut Reader<'_>, object: &Object) {
 fn start(reader: &mut Reader<'_>, object: &Object, place: &Place) {
     let body = Body::solid(object.shape.map(|id| reader.middle(id)), 1.0);
     // A cone's centre is nearer to its base than any of its half extents.
-    let nearest = match object.shape {
-        Shape::Cone { length, .. } => reader.middle(length) / 4.0,
-        _ => f64::INFINITY,
+    let nearest = match body.shape.form() {
+        Form::Revolved { rings: [a, b], .. } => a.offset.abs().min(b.offset.abs()),
+        Form::Ball { .. } | Form::Boxed { .. } => f64::INFINITY,
     };
     let half = body.half_extents();
     // A side that could not be read has been reported.
