@@ -1,7 +1,10 @@
 //! The answer on a terminal: read in ten seconds.
 
 use longodds_sim::{
-    answer::{bounces, energy, enough, face, how, in_words, most_likely, reading, shaky, summary},
+    answer::{
+        bounces, energy, enough, face, how, in_words, most_likely, reading, shaky, summary,
+        well_founded,
+    },
     findings::{Findings, GateFinding},
     harm,
     quantity::{Dimension, Show},
@@ -61,6 +64,9 @@ pub(crate) fn text(findings: &Findings) -> String {
         line(&mut out, &format!("Doubt: {}", shaky(one, &findings.claim, voice)));
     }
     line(&mut out, &format!("Doubts: {}", doubts(findings, voice)));
+    if let Some(founded) = well_founded(&findings.models) {
+        line(&mut out, &format!("Sources: {founded} (tests/TRUST.md)."));
+    }
     if let Some(audit) = &findings.energy_audit {
         line(&mut out, &format!("Energy: {}.", energy(audit, voice)));
     }

@@ -92,7 +92,7 @@ fn the_answer_shows_the_doubt_about_the_wake() {
     assert!(found.models.iter().any(|note| note.what == "wake of the carrier"));
     // The row on the wind does not leave out what this one tells of.
     let wind = found.models.iter().find(|note| note.what == "wind");
-    assert!(wind.is_none_or(|note| note.valid.contains("other vehicles are left out")));
+    assert!(wind.is_none_or(|note| note.leaves_out.contains("other vehicles")));
     let breach =
         found.breaches.iter().find(|breach| breach.breach.sentence().contains("any law of wakes"));
     assert!((breach.unwrap().share - 1.0).abs() < 1e-12);

@@ -14,7 +14,7 @@ use longodds_reports::{
 use longodds_sim::{
     chain::Claim,
     engine::Progress,
-    findings::{BarrierFinding, Findings, Kind, VERSION},
+    findings::{BarrierFinding, Findings, Kind, Silhouette, VERSION},
     quantity::{Dimension, Show, format, significant},
     rig::log::ShotLog,
     scenario::{Demand, Gate, Scenario},
@@ -318,7 +318,7 @@ fn conditions(findings: &Findings, blows: &Blows, show: Show) -> Conditions {
             name.replace('_', " ")
         },
     );
-    let round = matches!(findings.object.shape.as_str(), "sphere" | "irregular");
+    let round = matches!(findings.object.silhouette, Silhouette::Ball | Silhouette::Lump);
     let square = bare(findings).is_square();
     Conditions { barrier, speeds: blows.speeds, pose: blows.pose, square, round, show }
 }

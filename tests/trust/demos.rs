@@ -1,10 +1,10 @@
 //! Which models each demo's answer leans on.
 
-use super::models::MODELS;
 use longodds_sim::{
     chain::Claim,
     engine::{Order, Unwatched, run},
-    findings::{Origin, findings},
+    findings::{Origin, findings, subjects},
+    note::Kind,
     study::Study,
     trials::read_scenario,
 };
@@ -14,6 +14,8 @@ use std::{fs, path::Path};
 pub(super) struct Demo {
     pub(super) name: String,
     pub(super) models: Vec<&'static str>,
+    /// What of it rests on something recalled.
+    pub(super) from_memory: Vec<String>,
 }
 
 /// Every demo of `scenarios/`, by name.
@@ -35,18 +37,18 @@ fn demo(path: &Path, folder: &Path) -> Demo {
     let tally = run(&claim, &Order::new(1, 0..64), &Unwatched);
     let study = Study::plain(1, 64, tally);
     let record = findings(&claim, &study, &Origin { scenario_name: name.clone() });
-    let models = record
+    let subjects = subjects();
+    let models = record.models.iter().map(|note| {
+        let known = subjects.iter().find(|subject| subject.anchor() == note.key);
+        assert!(known.is_some(), "{name}: no section of the page for `{}`", note.what);
+        known.unwrap().key
+    });
+    let models = models.collect();
+    let from_memory = record
         .models
         .iter()
-        .map(|note| {
-            let known = MODELS
-                .iter()
-                .find(|model| model.notes.iter().any(|beginning| note.what.starts_with(beginning)));
-            {
-                assert!(known.is_some(), "{name}: no model on the page for `{}`", note.what);
-                known.unwrap().key
-            }
-        })
+        .filter(|note| note.kind == Some(Kind::Memory))
+        .map(|note| note.what.clone())
         .collect();
-    Demo { name, models }
+    Demo { name, models, from_memory }
 }

@@ -2,18 +2,20 @@
 //! weakest ground comes first.
 
 use super::{
+    curve::{CURVES, Curve},
     demos::Demo,
-    models::MODELS,
     row::{Kind, Row, digits},
 };
-use std::fmt::Write;
+use longodds_sim::findings::subjects;
+use std::{fmt::Write, fs, path::Path};
 
 /// The whole page.
 pub(super) fn page(rows: &[Row], demos: &[Demo]) -> String {
     let mut text = String::from(INTRODUCTION);
     let _ = writeln!(text, "\n{}\n", counts(rows));
+    memory(&mut text, demos);
     let mut order: Vec<_> =
-        MODELS.iter().map(|model| (model, weight(model.key, rows, demos))).collect();
+        subjects().into_iter().map(|model| (model, weight(model.key, rows, demos))).collect();
     order.sort_by(|a, b| b.1.total_cmp(&a.1));
     for (model, _) in &order {
         let mine: Vec<&Row> = rows.iter().filter(|row| row.model == model.key).collect();
@@ -48,6 +50,39 @@ fn counts(rows: &[Row]) -> String {
     format!("{} rows: {}.", rows.len(), each.join(", "))
 }
 
+/// What is recalled: how many lines say so, and which demos hang on it.
+fn memory(text: &mut String, demos: &[Demo]) {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let lines: usize = ["flight/src", "sim/src"].iter().map(|src| recalled(&root.join(src))).sum();
+    let _ = writeln!(
+        text,
+        "{lines} lines of the engine still say \"from memory\". What each demo's answer leans on \
+         that is recalled, in part or as a whole:\n"
+    );
+    for demo in demos {
+        let named = match demo.from_memory.as_slice() {
+            [] => "nothing".to_owned(),
+            named => named.join("; "),
+        };
+        let _ = writeln!(text, "- {}: {named}", demo.name);
+    }
+    text.push('\n');
+}
+
+/// Lines below a folder that say "from memory".
+fn recalled(folder: &Path) -> usize {
+    let entries = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
+    entries
+        .map(|path| {
+            if path.is_dir() {
+                return recalled(&path);
+            }
+            let text = fs::read_to_string(&path).unwrap();
+            text.lines().filter(|line| line.contains("from memory")).count()
+        })
+        .sum()
+}
+
 /// Share of the model's rows on weak ground, times how many demos use it.
 #[expect(clippy::cast_precision_loss, reason = "small counts")]
 fn weight(model: &str, rows: &[Row], demos: &[Demo]) -> f64 {
@@ -71,7 +106,12 @@ fn leaning(model: &str, demos: &[Demo]) -> String {
 }
 
 fn section(text: &mut String, key: &str, claims: &str, rows: &[&Row], leaning: &str) {
-    let _ = writeln!(text, "## {key}\n\n{claims}. {leaning}\n");
+    let weakest = super::kind(key).words();
+    let _ = writeln!(text, "## {key}\n\n{claims}. {leaning} At its weakest: {weakest}.\n");
+    for curve in CURVES.iter().filter(|curve| curve.model == key) {
+        let Curve { words, .. } = curve;
+        let _ = writeln!(text, "![{words}: ours and published]({})\n", curve.file());
+    }
     let _ =
         writeln!(text, "| what | published | ours | difference | allowed | range | kind, source |");
     let _ = writeln!(text, "|---|---|---|---|---|---|---|");

@@ -1,38 +1,7 @@
 //! One line of the page of trust: what a model claims, who says so, and how
 //! near the program comes to it.
 
-/// How well founded a published value is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(crate) enum Kind {
-    /// Recalled; nobody has looked it up.
-    Memory,
-    /// What the trade does; no source.
-    Practice,
-    /// Read where somebody else repeats it.
-    SecondHand,
-    /// Follows from a textbook law by calculation.
-    Derived,
-    /// Computed by a general-purpose library.
-    Library,
-    /// Read in the source itself.
-    Read,
-}
-
-impl Kind {
-    pub(crate) const ALL: [Self; 6] =
-        [Self::Memory, Self::Practice, Self::SecondHand, Self::Derived, Self::Library, Self::Read];
-
-    pub(crate) fn words(self) -> &'static str {
-        match self {
-            Self::Memory => "from memory",
-            Self::Practice => "common practice, no source",
-            Self::SecondHand => "second-hand",
-            Self::Derived => "derived",
-            Self::Library => "reference library",
-            Self::Read => "read",
-        }
-    }
-}
+pub(crate) use longodds_sim::note::Kind;
 
 /// How far ours may lie from the published value.
 #[derive(Clone, Copy, Debug)]

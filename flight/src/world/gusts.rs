@@ -30,11 +30,11 @@ const SUBJECT: Subject =
 pub const NOTE: Note = Note {
     subject: &SUBJECT,
     what: "gusts",
-    how: "the wind's speed swings along its own direction, in gusts that it carries along unchanged",
-    source: "EN 1991-1-4, section 4.4 (intensity, second-hand) and annex B.1 (length scale, from memory); correlation exp(-lag/T), T = length scale over mean speed; frozen turbulence (Taylor 1938, from memory)",
+    how: "the wind's speed swings along its own direction, and less across it and upwards, in gusts that it carries along unchanged",
+    source: "EN 1991-1-4, section 4.4 (intensity, second-hand) and annex B.1 (length scale, from memory); correlation exp(-lag/T), T = length scale over mean speed; frozen turbulence (Taylor 1938, from memory); across and upwards by IEC 61400-1 (second-hand)",
     kind: Kind::Memory,
     range: "up to 200 m above the ground",
-    leaves_out: "gusts across the wind and upwards, and how they differ within the object's size",
+    leaves_out: "how gusts differ within the object's size, and that upward ones die out towards the ground",
 };
 
 /// Waves that a history is made of.

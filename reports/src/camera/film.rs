@@ -143,6 +143,7 @@ impl<'a> Film<'a> {
 mod tests {
     use super::*;
     use crate::sample;
+    use longodds_sim::body::{Body, Shape};
 
     #[test]
     fn a_film_lasts_as_long_as_its_flight_times_the_slowing() {
@@ -169,8 +170,8 @@ mod tests {
             }
         }
         let mut giant = sample::bouncing();
-        giant.object.extents = [9.0, 6.0, 4.0];
-        giant.object.shape = "block".to_owned();
+        let block = Shape::Block { length: 9.0, width: 6.0, height: 4.0 };
+        giant.object = (&Body::solid(block, 12.0)).into();
         let mut minutes = sample::bouncing();
         for flight in &mut minutes.flights {
             flight.strike = flight.strike.map(|time| 300.0 * time);

@@ -2,7 +2,10 @@
 //! tell it from others of the same outline.
 
 use super::view::{View, World, corners, hull, moved};
-use longodds_sim::{findings::ObjectFinding, math};
+use longodds_sim::{
+    findings::{ObjectFinding, Silhouette},
+    math,
+};
 use std::f64::consts::TAU;
 
 /// A drawn object, in the view's coordinates, m.
@@ -21,26 +24,16 @@ const POINTS: u32 = 40;
 pub(crate) fn look(object: &ObjectFinding, at: World, turned: [f64; 4], view: View) -> Look {
     let seen = |p: World| view.flat(moved(p, at, turned));
     let toward = |p: World| view.toward_the_eye(moved(p, [0.0; 3], turned));
-    let [length, width, _] = object.extents;
-    match object.shape.as_str() {
-        "sphere" => ball(length / 2.0, view.flat(at)),
-        "irregular" => lump(length / 2.0, seen, toward),
-        "rod" | "cylinder" | "tube" => {
-            let ring = |x: f64| Ring { axis: 0, offset: x, radius: width / 2.0 };
-            round([ring(-length / 2.0), ring(length / 2.0)], object.inner, seen, toward)
+    let radius = object.extents[0] / 2.0;
+    match object.silhouette {
+        Silhouette::Ball => ball(radius, view.flat(at)),
+        Silhouette::Lump => lump(radius, seen, toward),
+        Silhouette::Boxed => boxed(object.extents, true, seen, toward),
+        Silhouette::Bare => boxed(object.extents, false, seen, toward),
+        Silhouette::Round { axis, rings } => {
+            let ring = |[offset, radius]: [f64; 2]| Ring { axis, offset, radius };
+            round(rings.map(ring), object.inner, seen, toward)
         }
-        "disc" | "wheel" => {
-            let high = object.extents[2];
-            let ring = |z: f64| Ring { axis: 2, offset: z, radius: length / 2.0 };
-            round([ring(-high / 2.0), ring(high / 2.0)], object.inner, seen, toward)
-        }
-        // Its centre of mass is a quarter of its height from the base.
-        "cone" => {
-            let base = Ring { axis: 0, offset: -0.25 * length, radius: width / 2.0 };
-            let apex = Ring { axis: 0, offset: 0.75 * length, radius: 0.0 };
-            round([base, apex], None, seen, toward)
-        }
-        shape => boxed(object.extents, ["block", "bar"].contains(&shape), seen, toward),
     }
 }
 
@@ -105,9 +98,10 @@ fn round(
     let outline = hull(rings.into_iter().flat_map(Ring::points).map(&seen).collect());
     let line = |ring: Ring| ring.points().map(&seen).collect::<Vec<_>>();
     let mut edges = Vec::new();
-    for (ring, out) in rings.into_iter().zip([-1.0, 1.0]) {
+    let middle = f64::midpoint(rings[0].offset, rings[1].offset);
+    for ring in rings {
         let mut normal = [0.0; 3];
-        normal[ring.axis] = out;
+        normal[ring.axis] = (ring.offset - middle).signum();
         if ring.radius > 0.0 && toward(normal) > 1e-3 {
             edges.push(line(ring));
             let hole = inner.filter(|d| *d > 0.0).map(|d| Ring { radius: d / 2.0, ..ring });
@@ -179,11 +173,12 @@ fn lump(radius: f64, seen: impl Fn(World) -> (f64, f64), toward: impl Fn(World) 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use longodds_sim::body::{Body, Shape};
 
     const AS_BUILT: [f64; 4] = [0.0, 0.0, 0.0, 1.0];
 
-    fn object(shape: &str, extents: World, inner: Option<f64>) -> ObjectFinding {
-        ObjectFinding { shape: shape.to_owned(), extents, inner, mass: 1.0 }
+    fn object(shape: Shape<f64>) -> ObjectFinding {
+        (&Body::solid(shape, 1.0)).into()
     }
 
     /// Source: the shoelace formula.
@@ -192,22 +187,23 @@ mod tests {
         outline.iter().zip(next).map(|(a, b)| a.0 * b.1 - b.0 * a.1).sum::<f64>().abs() / 2.0
     }
 
-    fn seen(shape: &str, extents: World, turned: [f64; 4]) -> Look {
-        look(&object(shape, extents, None), [0.0; 3], turned, View::Side)
+    fn seen(shape: Shape<f64>, turned: [f64; 4]) -> Look {
+        look(&object(shape), [0.0; 3], turned, View::Side)
     }
 
     /// Source: closed form: a cone from the side is the triangle on its base, its
     /// centre of mass a quarter of the height above that; from its end a circle.
     #[test]
     fn a_cone_from_the_side_is_a_triangle_and_from_its_end_a_circle() {
-        let cone = seen("cone", [0.8, 0.4, 0.4], AS_BUILT);
+        let shape = Shape::Cone { length: 0.8, diameter: 0.4 };
+        let cone = seen(shape, AS_BUILT);
         assert!((area(&cone.outline) - 0.16).abs() < 1e-9);
         let tip = cone.outline.iter().map(|p| p.0).fold(f64::NEG_INFINITY, f64::max);
         let base = cone.outline.iter().map(|p| p.0).fold(f64::INFINITY, f64::min);
         assert!((tip - 0.6).abs() < 1e-12 && (base + 0.2).abs() < 1e-12);
         let half = 0.5_f64.sqrt();
         // A quarter turn about z: the axis lies along y, across the view.
-        let end = seen("cone", [0.8, 0.4, 0.4], [0.0, 0.0, half, half]);
+        let end = seen(shape, [0.0, 0.0, half, half]);
         let circle = std::f64::consts::PI * 0.04;
         assert!((area(&end.outline) / circle - 1.0).abs() < 0.005);
     }
@@ -216,23 +212,25 @@ mod tests {
     #[test]
     fn every_shape_has_the_silhouette_of_itself() {
         let circle = std::f64::consts::PI / 4.0;
-        for (shape, extents, side, plan) in [
-            ("sphere", [1.0, 1.0, 1.0], circle, circle),
-            ("rod", [2.0, 0.5, 0.5], 1.0, 1.0),
-            ("cylinder", [2.0, 0.5, 0.5], 1.0, 1.0),
-            ("tube", [2.0, 0.5, 0.5], 1.0, 1.0),
-            ("disc", [1.0, 1.0, 0.1], 0.1, circle),
-            ("wheel", [1.0, 1.0, 0.3], 0.3, circle),
-            ("plate", [2.0, 1.0, 0.1], 0.2, 2.0),
-            ("block", [2.0, 1.0, 0.5], 1.0, 2.0),
-            ("bar", [2.0, 0.2, 0.1], 0.2, 0.4),
+        let (length, diameter) = (2.0, 0.5);
+        for (shape, side, plan) in [
+            (Shape::Sphere { diameter: 1.0 }, circle, circle),
+            (Shape::Rod { length, diameter }, 1.0, 1.0),
+            (Shape::Cylinder { length, diameter }, 1.0, 1.0),
+            (Shape::Tube { length, diameter, wall: 0.05 }, 1.0, 1.0),
+            (Shape::Disc { diameter: 1.0, thickness: 0.1 }, 0.1, circle),
+            (Shape::Wheel { diameter: 1.0, width: 0.3, hub: 0.5 }, 0.3, circle),
+            (Shape::Plate { length, width: 1.0, thickness: 0.1 }, 0.2, 2.0),
+            (Shape::Block { length, width: 1.0, height: 0.5 }, 1.0, 2.0),
+            (Shape::Bar { length, width: 0.2, height: 0.1 }, 0.2, 0.4),
         ] {
-            let of = |view| look(&object(shape, extents, None), [0.0; 3], AS_BUILT, view).outline;
+            let name = shape.name();
+            let of = |view| look(&object(shape), [0.0; 3], AS_BUILT, view).outline;
             let (a, b) = (area(&of(View::Side)), area(&of(View::Plan)));
-            assert!((a / side - 1.0).abs() < 0.005, "{shape} from the side: {a}, not {side}");
-            assert!((b / plan - 1.0).abs() < 0.005, "{shape} from above: {b}, not {plan}");
+            assert!((a / side - 1.0).abs() < 0.005, "{name} from the side: {a}, not {side}");
+            assert!((b / plan - 1.0).abs() < 0.005, "{name} from above: {b}, not {plan}");
         }
-        let lump = seen("irregular", [1.0; 3], AS_BUILT);
+        let lump = seen(Shape::Irregular { diameter: 1.0, sphericity: 0.8 }, AS_BUILT);
         assert!(area(&lump.outline) < 0.95 * circle && area(&lump.outline) > 0.6 * circle);
         assert!(lump.outline.iter().all(|p| math::hypot(p.0, p.1) <= 0.5), "inside its ball");
     }
@@ -241,14 +239,17 @@ mod tests {
     fn the_open_end_and_the_hub_are_drawn_where_the_eye_sees_them() {
         let half = 0.5_f64.sqrt();
         let end_on = [0.0, 0.0, half, half];
-        let tube = object("tube", [2.0, 0.5, 0.5], Some(0.4));
+        let tube = object(Shape::Tube { length: 2.0, diameter: 0.5, wall: 0.05 });
         let edges = |turned, view| look(&tube, [0.0; 3], turned, view).edges;
         assert_eq!(edges(end_on, View::Side).len(), 2);
         assert!(edges(AS_BUILT, View::Side).is_empty(), "its ends are edge on");
         let hole = area(&edges(end_on, View::Side)[1]);
         assert!((hole / (std::f64::consts::PI * 0.04) - 1.0).abs() < 0.005);
-        let wheel = object("wheel", [0.6, 0.6, 0.2], Some(0.3));
+        let wheel = object(Shape::Wheel { diameter: 0.6, width: 0.2, hub: 0.5 });
         assert_eq!(look(&wheel, [0.0; 3], AS_BUILT, View::Plan).edges.len(), 2);
-        assert_eq!(seen("block", [2.0, 1.0, 0.5], AS_BUILT).edges.len(), 3);
+        assert_eq!(
+            seen(Shape::Block { length: 2.0, width: 1.0, height: 0.5 }, AS_BUILT).edges.len(),
+            3
+        );
     }
 }

@@ -251,10 +251,10 @@ fn subtitle(findings: &Findings, flight: &FlightFinding, window: &Window) -> Str
     let drawn = format!(
         "Flight {} of the run from the side, to true scale: the {} where it was at each moment drawn.",
         words::count(flight.draw),
-        match findings.object.shape.as_str() {
-            "irregular" => "lump",
-            "custom" => "object",
-            shape => shape,
+        if findings.object.noun.is_empty() {
+            &findings.object.shape
+        } else {
+            &findings.object.noun
         }
     );
     let drawn = if findings.target_velocity.iter().any(|v| v.abs() > 1e-9) {

@@ -2,7 +2,11 @@
 
 use super::{beside, prose};
 use crate::Evidence;
-use longodds_sim::{answer, findings::Findings, words::Voice};
+use longodds_sim::{
+    answer::{self, well_founded},
+    findings::{Findings, ModelNote},
+    words::Voice,
+};
 use maud::{Markup, html};
 
 /// Models with their sources.
@@ -11,6 +15,7 @@ pub(super) fn models(findings: &Findings) -> Markup {
         return html! { p { "The record names no models." } };
     }
     html! {
+        @if let Some(founded) = well_founded(&findings.models) { p { (founded) "." } }
         div.wide tabindex="0" role="region" aria-label="Table of the models" {
             table.models {
                 thead { tr {
@@ -19,7 +24,7 @@ pub(super) fn models(findings: &Findings) -> Markup {
                 } }
                 tbody { @for note in &findings.models { tr {
                     th scope="row" { (note.what) }
-                    td { (prose(&note.model)) } td { (prose(&note.valid)) } td { (prose(&note.source)) }
+                    td { (prose(&note.model)) } td { (prose(&ground(note))) } td { (prose(&source(note))) }
                 } } }
             }
         }
@@ -27,6 +32,23 @@ pub(super) fn models(findings: &Findings) -> Markup {
         @if let Some(reading) = findings.harm.as_ref().and_then(|harm| harm.reading.as_ref()) {
             p { (prose(&answer::reading(reading, Voice::set(findings.show)))) "." }
         }
+    }
+}
+
+/// Where a model holds, and what it leaves out.
+fn ground(note: &ModelNote) -> String {
+    match [&note.valid, &note.leaves_out].map(|said| said.as_str()) {
+        [valid, ""] => valid.to_owned(),
+        ["", left] => format!("leaves out: {left}"),
+        [valid, left] => format!("{valid}; leaves out: {left}"),
+    }
+}
+
+/// Where a model is from, and where published values are set beside it.
+fn source(note: &ModelNote) -> String {
+    match note.key.as_str() {
+        "" => note.source.clone(),
+        key => format!("{}; held against published values in `tests/TRUST.md#{key}`", note.source),
     }
 }
 

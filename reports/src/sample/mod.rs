@@ -6,10 +6,11 @@ pub(crate) mod evidence;
 pub(crate) use self::evidence::{comparison, map, sweep, test_day};
 
 use longodds_sim::{
+    body::{Body, Shape},
     chain::Breach,
     engine::Stop,
     findings::*,
-    math,
+    math, note,
     quantity::Show,
     scenario::{Demand, Gate, Outline, SolidShape},
 };
@@ -227,7 +228,7 @@ pub(crate) fn ordinary() -> Findings {
             FaceFinding { name: "door".to_owned(), centre: [14.0, 2.6, 1.1], normal: [-1.0, 0.0, 0.0], right: [0.0, -1.0, 0.0], up: [0.0, 0.0, 1.0], outline: Outline::Rectangle { width: 1.0, height: 2.1 }, aim: false },
         ],
         solids: vec![SolidFinding { name: "front".to_owned(), shape: SolidShape::Boxed, centre: [14.3, 0.0, 3.5], size: [0.5, 8.0, 7.0], turn: 0.0 }],
-        object: ObjectFinding { shape: "plate".to_owned(), extents: [2.44, 1.22, 0.012], inner: None, mass: 21.0 },
+        object: (&Body::solid(Shape::Plate { length: 2.44, width: 1.22, thickness: 0.012 }, 21.0)).into(),
         target_at: [0.0; 3],
         target_velocity: [0.0; 3],
         target_moved: None,
@@ -260,7 +261,7 @@ pub(crate) fn ordinary() -> Findings {
             ranking(Some(Gate::Strikes), &[("release.blown.nose_up", 0.3, 0.3), ("air.wind.speed", 0.52, 0.02)]),
         ],
         breaches: vec![BreachFinding { breach: Breach::Direction, flights: 310, share: 0.031, of: 10_000 }],
-        models: vec![ModelNote { what: "drag and lift of the plate".to_owned(), model: "quasi-steady coefficients against angle of attack".to_owned(), source: "made up for this example".to_owned(), valid: "angles up to 90°, Re > 1e4".to_owned() }],
+        models: vec![ModelNote { key: "plate".to_owned(), kind: Some(note::Kind::Memory), leaves_out: "sheets that flap".to_owned(), what: "drag and lift of the plate".to_owned(), model: "quasi-steady coefficients against angle of attack".to_owned(), source: "made up for this example".to_owned(), valid: "angles up to 90°, Re > 1e4".to_owned() }],
         cautions: vec!["Flying boards kill. This record judges a claim; it is no licence to try it.".to_owned()],
         warnings: vec!["`object.mass` is wider than its length suggests".to_owned()],
         flights,
@@ -500,12 +501,8 @@ fn drop() -> Findings {
 /// target; one record in which the flights know when they struck.
 pub(crate) fn bouncing() -> Findings {
     let mut f = ordinary();
-    f.object = ObjectFinding {
-        shape: "tube".to_owned(),
-        extents: [1.5, 0.3, 0.3],
-        inner: Some(0.24),
-        mass: 12.0,
-    };
+    let tube = Shape::Tube { length: 1.5, diameter: 0.3, wall: 0.03 };
+    f.object = (&Body::solid(tube, 12.0)).into();
     for flight in f.flights.iter_mut().filter(|flight| flight.struck) {
         let Some(strike) = flight.path.last().cloned() else { continue };
         let [x, y, z] = strike.position;
@@ -537,7 +534,7 @@ pub(crate) fn bouncing() -> Findings {
 /// A lump of rock, in imperial units.
 fn lump() -> Findings {
     let mut f = Findings { show: Show::Imperial, ..drop() };
-    f.object =
-        ObjectFinding { shape: "irregular".to_owned(), extents: [0.4; 3], inner: None, mass: 9.0 };
+    let lump = Shape::Irregular { diameter: 0.4, sphericity: 0.8 };
+    f.object = (&Body::solid(lump, 9.0)).into();
     f
 }

@@ -5,6 +5,7 @@
 
 mod doubt;
 mod enough;
+mod founded;
 mod gate;
 mod ground;
 mod happens;
@@ -14,6 +15,7 @@ mod summary;
 
 pub use self::{
     enough::{enough, how},
+    founded::well_founded,
     gate::{face, gate_in_words, margin},
     happens::{bounces, energy, reading, shaky},
     story::most_likely,

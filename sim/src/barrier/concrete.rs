@@ -13,7 +13,23 @@ use super::{
     range::{Limit, Ranged},
 };
 use crate::math::pow;
+use crate::note::{Kind, Note, Subject};
 use std::f64::consts::PI;
+
+/// Its section of the page of trust.
+const SUBJECT: Subject =
+    Subject { key: "concrete", claims: "What goes through a wall of concrete" };
+
+/// What it says of itself.
+pub(crate) const NOTE: Note = Note {
+    subject: &SUBJECT,
+    what: "concrete wall",
+    how: "the thickness that is perforated, by four formulas",
+    source: "modified NDRC and Degen (second-hand); CEA-EDF and UKAEA (from memory)",
+    kind: Kind::Memory,
+    range: "hard flat-nosed missiles, square on",
+    leaves_out: "hollow block; what crushes",
+};
 
 /// A wall of concrete.
 #[derive(Clone, Copy, Debug, PartialEq)]

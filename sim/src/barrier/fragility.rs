@@ -6,8 +6,25 @@
 
 use crate::{
     math::{ln, pow},
+    note::{Kind, Note, Subject},
     uncertain::normal_cdf,
 };
+
+/// Its section of the page of trust.
+pub(super) const SUBJECT: Subject =
+    Subject { key: "fragility", claims: "What a number of shots says of a barrier" };
+
+/// What it says of itself.
+pub(crate) const NOTE: Note = Note {
+    subject: &SUBJECT,
+    what: "strength of a barrier",
+    how: "lognormal fragility",
+    source: "MIL-STD-662F and De Marre 1890 (from memory)",
+    kind: Kind::Memory,
+    range: "as far as the shots behind the curve",
+    leaves_out: "",
+};
+
 
 /// The shape of a fragility curve. Sizes of a blow in J, m/s or N s, as the
 /// maker of the curve chose.

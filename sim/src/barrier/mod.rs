@@ -33,6 +33,7 @@ pub use crate::scenario::GIVE;
 
 #[cfg(test)]
 use self::formula::BLUNT;
+pub(crate) use self::softness::NOTE as SOFTNESS_NOTE;
 pub use self::{
     bearing::{Bearing, Flat},
     footprint::Footprint,
@@ -45,7 +46,25 @@ use crate::{
     contact::Touch,
     flight::State,
     math::exp,
+    note::{Kind, Note, Subject},
     scenario::{Barrier, Demand},
+};
+
+/// Its section of the page of trust.
+const PASSED: Subject = Subject {
+    key: "tests passed",
+    claims: "What a barrier that passed a standard's test withstood",
+};
+
+/// What the bound of a barrier that passed a test says of itself.
+pub(crate) const PASSED_NOTE: Note = Note {
+    subject: &PASSED,
+    what: "test of a barrier",
+    how: "the energy of the missile that it withstood: a lower bound of its strength",
+    source: "the standards' own tests (second-hand)",
+    kind: Kind::SecondHand,
+    range: "blows like the test's",
+    leaves_out: "how much stronger it is",
 };
 
 /// Obliquity beyond which strengths measured square on do not hold, in rad

@@ -1,6 +1,28 @@
 //! What is left behind a barrier.
 
-use crate::{body::Body, contact::Touch, flight::State, math::pow, scenario::Demand};
+use crate::{
+    body::Body,
+    contact::Touch,
+    flight::State,
+    math::pow,
+    note::{Kind, Note, Subject},
+    scenario::Demand,
+};
+
+/// Its section of the page of trust.
+const SUBJECT: Subject =
+    Subject { key: "residual speed", claims: "How fast it is behind the barrier" };
+
+/// What it says of itself.
+pub(crate) const NOTE: Note = Note {
+    subject: &SUBJECT,
+    what: "speed behind the barrier",
+    how: "what is left once the barrier has taken the energy of its limit",
+    source: "Recht & Ipson, J. Appl. Mech. 30 (1963) 384 (second-hand)",
+    kind: Kind::SecondHand,
+    range: "rigid missiles that stay whole",
+    leaves_out: "broken pieces, and turning inside the barrier",
+};
 
 /// Residual speed of a rigid missile that a barrier takes a constant energy
 /// from, in m/s; 0 at or below the limit.

@@ -17,7 +17,22 @@ use super::Bearing;
 use crate::{
     body::Body,
     contact::Touch,
+    note::{Kind, Note, Subject},
     scenario::{Barrier, Demand, GIVE, Hardness},
+};
+
+/// Its section of the page of trust.
+const SUBJECT: Subject = Subject { key: "softness", claims: "How hard a soft missile can push" };
+
+/// What it says of itself.
+pub(crate) const NOTE: Note = Note {
+    subject: &SUBJECT,
+    what: "what the object is made of",
+    how: "what withstood one missile withstands another that brings no more energy, momentum, pressure and stiffness; its hard twin is a bound for what is soft",
+    source: "mechanics of a sphere that crushes at constant pressure (derived); crush pressures by material (second-hand)",
+    kind: Kind::SecondHand,
+    range: "one piece that does not break up; a tyre that meets with its tread, not with its rim",
+    leaves_out: "",
 };
 
 /// What the barrier's figure is worth against one blow.

@@ -9,6 +9,21 @@ use super::{
     range::{Limit, Ranged},
 };
 use crate::math::{ln, pow};
+use crate::note::{Kind, Note, Subject};
+
+/// Its section of the page of trust.
+const SUBJECT: Subject = Subject { key: "steel", claims: "What energy goes through steel plate" };
+
+/// What it says of itself.
+pub(crate) const NOTE: Note = Note {
+    subject: &SUBJECT,
+    what: "steel plate",
+    how: "the energy that perforates, by the formulas of BRL and SRI",
+    source: "DOE-STD-3014 and BC-TOP-9A; Gwaltney, ORNL-NSIC-22 (1968); both from memory",
+    kind: Kind::Memory,
+    range: "rigid blunt missiles, end first and square on, plates of 0.1 to 0.8 of their diameter, 21 to 122 m/s",
+    leaves_out: "what crushes; planks and sheets",
+};
 
 /// A flat plate of mild steel.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -21,8 +21,23 @@ use super::{
     fault::{Law, share},
     work::{Work, strike},
 };
-use crate::{body::Body, flight::State};
+use crate::{
+    body::Body,
+    flight::State,
+    note::{Kind, Note},
+};
 use glam::{DMat3, DVec3};
+
+/// What it says of itself.
+pub(crate) const NOTE: Note = Note {
+    subject: &super::SUBJECT,
+    what: "bounces",
+    how: "one impulse at the contact point: restitution along the push, Coulomb friction across it; blows slower than 0.1 m/s come back whole; on the ground a settled body slides (v²/2µg) or slips and rolls (Routh); what is round and leans rolls, slips and falls over on its rim; a cone on its side rolls round its apex; what comes down flat on a side clatters, blow by blow of its corners",
+    source: "impulse-based collision of rigid bodies (standard derivation); R. Cross, Am. J. Phys. 70 (2002) 1093 (abstract read)",
+    kind: Kind::SecondHand,
+    range: "stiff bodies that do not break, on flat and level ground without kerb or camber: what rolls in the model rolls far, and its rims are flat treads with sharp edges; single bounces off corners cannot be foretold, shares of many can",
+    leaves_out: "turning on the spot is braked as rolling is; the wind does not lift again what slides",
+};
 
 /// How lively and how rough a contact is.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -11,7 +11,25 @@
 
 use super::{Motion, clear::parabola};
 use crate::flight::{Path, State};
+use crate::note::{Kind, Note, Subject};
 use glam::DVec3;
+
+/// Its section of the page of trust.
+const SUBJECT: Subject = Subject {
+    key: "course of the target",
+    claims: "Where a driver's braking and steering take the target",
+};
+
+/// What it says of itself.
+pub(crate) const NOTE: Note = Note {
+    subject: &SUBJECT,
+    what: "course of the target",
+    how: "braking at one deceleration until it stands, and stays; steering aside at one sideways acceleration, half of the way out and half of it back, onto a line beside the old one",
+    source: "motion under constant acceleration; what drivers do: AASHTO (from memory)",
+    kind: Kind::Memory,
+    range: "road vehicles on a dry, level road",
+    leaves_out: "the time that brakes take to bite; the body does not turn, dive or roll, and tyres do not share their grip between braking and steering",
+};
 
 /// Most changes of a course: brakes on, still; steering out, back, done.
 const MOST: usize = 5;

@@ -47,6 +47,7 @@ mod work;
 #[cfg(test)]
 mod tests;
 
+pub(crate) use self::manoeuvre::NOTE as COURSE_NOTE;
 pub use self::{
     cone::Cone,
     crossing::{Crossing, crossing, separation},
@@ -63,7 +64,23 @@ pub use self::{
 };
 
 use crate::flight::{Path, State, Step};
+use crate::note::{Kind, Note, Subject};
 use glam::DVec3;
+
+/// Its section of the page of trust.
+pub(crate) const SUBJECT: Subject =
+    Subject { key: "first touch", claims: "What bodies do to each other where they meet" };
+
+/// What it says of itself.
+pub(crate) const NOTE: Note = Note {
+    subject: &SUBJECT,
+    what: "first touch",
+    how: "distance between the real shape and the face, advanced inside the step; energy along the normal with the effective mass at the contact point",
+    source: "impulse-based collision of rigid bodies (standard derivation)",
+    kind: Kind::Derived,
+    range: "one contact point, shorter than the motion",
+    leaves_out: "",
+};
 
 /// Something that knows where the body is at any time of a stretch: a step of
 /// the integrator, or a closed form.

@@ -24,6 +24,7 @@ mod student;
 mod two_level;
 mod weighted;
 
+pub(crate) use self::proportion::NOTE;
 pub use self::{
     beta::{beta_quantile, incomplete_beta, ln_beta},
     beta_binomial::BetaBinomial,

@@ -1,8 +1,26 @@
 //! A probability from counts, with its interval.
 
 use super::beta::beta_quantile;
-use crate::math::{expm1, ln};
+use crate::{
+    math::{expm1, ln},
+    note::{Kind, Note, Subject},
+};
 use serde::{Deserialize, Serialize};
+
+/// Its section of the page of trust.
+const SUBJECT: Subject =
+    Subject { key: "counts", claims: "What a count of flights says of a chance" };
+
+/// What it says of itself.
+pub(crate) const NOTE: Note = Note {
+    subject: &SUBJECT,
+    what: "interval of a chance",
+    how: "the exact binomial interval",
+    source: "held against a reference library",
+    kind: Kind::Library,
+    range: "independent draws",
+    leaves_out: "",
+};
 
 /// The level of every interval unless asked otherwise.
 pub const LEVEL: f64 = 0.95;

@@ -2,12 +2,10 @@
 
 use super::{
     BarrierFinding, Chance, CrossingFinding, Driver, EnergyAudit, FaceFinding, Findings,
-    GateDrivers, GateFinding, HarmFinding, InputFinding, Method, ObjectFinding, SolidFinding,
-    Spread, StepError, VERSION, answers, by_face, contacts, ground, hurt, models, paths, way,
-    words,
+    GateDrivers, GateFinding, HarmFinding, InputFinding, Method, SolidFinding, Spread, StepError,
+    VERSION, answers, by_face, cautions, contacts, ground, hurt, models, paths, way, words,
 };
 use crate::{
-    body::Shape,
     chain::Claim,
     contact::Scenery,
     drivers::{self as ranked, ranking},
@@ -77,7 +75,7 @@ pub fn findings(claim: &Claim, study: &Study, origin: &Origin) -> Findings {
         inputs: inputs(scenario),
         faces: faces(scenario, &scenery),
         solids: solids(scenario, &scenery, &middle),
-        object: object(claim, &middle),
+        object: (&claim.body(&middle)).into(),
         target_at: scenery.origin.to_array(),
         target_velocity: scenery.velocity.to_array(),
         target_moved: hurt::moved(scenario, &middle, &tally.impact_speed),
@@ -98,7 +96,7 @@ pub fn findings(claim: &Claim, study: &Study, origin: &Origin) -> Findings {
         drivers: drivers(claim, tally, &draws),
         breaches: ground::breaches(tally),
         models: models::notes(scenario),
-        cautions: models::cautions(scenario),
+        cautions: cautions::cautions(scenario),
         warnings: scenario.warnings.iter().map(ToString::to_string).collect(),
     }
 }
@@ -246,20 +244,6 @@ fn solids(scenario: &Scenario, scenery: &Scenery, middle: &[f64]) -> Vec<SolidFi
             turn: middle[solid.turn.0],
         })
         .collect()
-}
-
-fn object(claim: &Claim, middle: &[f64]) -> ObjectFinding {
-    let body = claim.body(middle);
-    ObjectFinding {
-        shape: body.shape.name().to_owned(),
-        extents: (2.0 * body.half_extents()).to_array(),
-        inner: match body.shape {
-            Shape::Tube { diameter, wall, .. } => Some((diameter - 2.0 * wall).max(0.0)),
-            Shape::Wheel { diameter, hub, .. } => Some(hub * diameter),
-            _ => None,
-        },
-        mass: body.mass,
-    }
 }
 
 fn crossings(tally: &Tally) -> Vec<CrossingFinding> {

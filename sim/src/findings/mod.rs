@@ -7,6 +7,7 @@
 mod answers;
 mod build;
 mod by_face;
+mod cautions;
 mod comparison;
 mod contacts;
 mod find;
@@ -27,6 +28,7 @@ pub use self::{
     find::find,
     ground::MOVED,
     kind::{Kind, Share},
+    models::{every_note, subjects},
     record::*,
     sweeps::*,
 };

@@ -1,8 +1,10 @@
 //! The record itself. Field names are those of `findings.json`.
 
 use crate::{
+    body::{Body, Form, Look},
     chain::Breach,
     engine::Stop,
+    note,
     quantity::Show,
     scenario::{Demand, Gate, Outline, SolidShape},
     trials::judgement::Strength,
@@ -584,6 +586,13 @@ pub struct SolidFinding {
 pub struct ObjectFinding {
     /// Shape's name.
     pub shape: String,
+    /// What to call it in a sentence; empty in records from before it was kept.
+    #[serde(default)]
+    pub noun: String,
+    /// Its outer surface, for drawing; a box of its extents in records from before
+    /// it was kept.
+    #[serde(default)]
+    pub silhouette: Silhouette,
     /// Extents along the body axes, m.
     pub extents: [f64; 3],
     /// Diameter of what is hollow (a tube's bore, a wheel's hub), m.
@@ -591,6 +600,52 @@ pub struct ObjectFinding {
     pub inner: Option<f64>,
     /// Mass, kg.
     pub mass: f64,
+}
+
+/// The outer surface of an object about its centre of mass, for drawing.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Silhouette {
+    /// A ball as wide as its extents.
+    Ball,
+    /// A lump within the ball of its extents.
+    Lump,
+    /// A box of its extents.
+    Boxed,
+    /// The same without its edges: a thin sheet, or a box that stands for something
+    /// else.
+    #[default]
+    Bare,
+    /// What spans two circles across a body axis.
+    Round {
+        /// That axis: 0, 1 or 2.
+        axis: usize,
+        /// The circles: where each is along the axis, and its radius, m.
+        rings: [[f64; 2]; 2],
+    },
+}
+
+impl From<&Body> for ObjectFinding {
+    fn from(body: &Body) -> Self {
+        let (form, family) = (body.shape.form(), body.shape.family());
+        let hole = 2.0 * body.shape.hole();
+        Self {
+            shape: body.shape.name().to_owned(),
+            noun: family.noun.to_owned(),
+            silhouette: match (form, family.look) {
+                (Form::Ball { .. }, Look::Broken) => Silhouette::Lump,
+                (Form::Ball { .. }, Look::Plain | Look::Bare) => Silhouette::Ball,
+                (Form::Boxed { .. }, Look::Bare) => Silhouette::Bare,
+                (Form::Boxed { .. }, Look::Plain | Look::Broken) => Silhouette::Boxed,
+                (Form::Revolved { axis, rings }, _) => {
+                    Silhouette::Round { axis, rings: rings.map(|ring| [ring.offset, ring.radius]) }
+                }
+            },
+            extents: (2.0 * form.half_extents()).to_array(),
+            inner: (hole > 0.0).then_some(hole),
+            mass: body.mass,
+        }
+    }
 }
 
 /// One flight for drawing.
@@ -854,12 +909,40 @@ pub struct BreachFinding {
 /// A model and where it comes from.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct ModelNote {
+    /// Its section of the page of trust (`tests/TRUST.md`), as a link ends; empty
+    /// in records from before there was one.
+    #[serde(default)]
+    pub key: String,
     /// What it is for ("drag and lift of the plate").
     pub what: String,
     /// The model in words.
     pub model: String,
     /// Source.
     pub source: String,
+    /// The weakest of its sources; `None` where the scenario tells it.
+    #[serde(default, with = "by_word")]
+    pub kind: Option<note::Kind>,
     /// Range of validity in words.
     pub valid: String,
+    /// What it leaves out, in words; may be empty.
+    #[serde(default)]
+    pub leaves_out: String,
+}
+
+/// A kind of source as its words.
+mod by_word {
+    use crate::note::Kind;
+    use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error};
+
+    pub(super) fn serialize<S: Serializer>(kind: &Option<Kind>, to: S) -> Result<S::Ok, S::Error> {
+        kind.map(Kind::words).serialize(to)
+    }
+
+    pub(super) fn deserialize<'de, D: Deserializer<'de>>(
+        from: D,
+    ) -> Result<Option<Kind>, D::Error> {
+        let Some(word) = Option::<String>::deserialize(from)? else { return Ok(None) };
+        let known = Kind::ALL.into_iter().find(|kind| kind.words() == word);
+        known.map(Some).ok_or_else(|| D::Error::custom(format!("no kind of source: {word}")))
+    }
 }

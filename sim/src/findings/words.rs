@@ -1,9 +1,6 @@
 //! What a gate and its margin mean in a given scenario, in words.
 
-use crate::{
-    body::Shape,
-    scenario::{Demand, Face, Gate, Release, Scenario},
-};
+use crate::scenario::{Demand, Face, Gate, Release, Scenario};
 
 /// What passing a gate means here, to follow "the object ...".
 #[must_use]
@@ -28,11 +25,12 @@ pub(crate) fn meaning(scenario: &Scenario, gate: Gate) -> String {
 
 fn attitude(scenario: &Scenario) -> String {
     let axis = scenario.target.attitude.map_or(0, |demand| demand.axis);
-    let way = match (scenario.object.shape, axis) {
-        (Shape::Sphere { .. } | Shape::Irregular { .. }, _) => "as asked",
-        (_, 0) => "end on",
-        (_, 1) => "edge on",
-        (_, _) => "flat on",
+    let ball = scenario.object.shape.map(|_| 1.0).form().is_ball();
+    let way = match axis {
+        _ if ball => "as asked",
+        0 => "end on",
+        1 => "edge on",
+        _ => "flat on",
     };
     format!("it strikes {way}")
 }

@@ -12,10 +12,25 @@ use crate::{
     body::Body,
     flight::{GRAVITY, State},
     math,
+    note::{Kind, Note, Subject},
     scenario::{Blown, Held},
     world::AirNow,
 };
 use glam::DVec3;
+
+/// Its section of the page of trust.
+const SUBJECT: Subject = Subject { key: "lift-off", claims: "At what wind a loose sheet lifts" };
+
+/// What it says of itself.
+pub(crate) const NOTE: Note = Note {
+    subject: &SUBJECT,
+    what: "lift-off",
+    how: "the wind's lift on the plan area against a multiple of the weight",
+    source: "Wills, Lee & Wyatt 2002 (from memory)",
+    kind: Kind::Memory,
+    range: "steady wind; how the edge is lifted decides the force coefficient",
+    leaves_out: "how long a gust has to last to lift anything",
+};
 
 /// The start: at rest, and loose if nothing holds it or the wind is enough.
 pub(super) fn start(blown: &Blown, row: &[f64], body: &Body, air: &AirNow) -> Start {

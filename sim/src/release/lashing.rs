@@ -3,7 +3,22 @@
 //! Planning values from rules that change: read the law in force before quoting
 //! it. Light vehicles brake harder than the 0.8 g that these rules assume.
 
-use crate::{flight::GRAVITY as G, math::sin};
+use crate::{
+    flight::GRAVITY as G,
+    math::sin,
+    note::{Kind, Note},
+};
+
+/// What it says of itself.
+pub(crate) const NOTE: Note = Note {
+    subject: &super::ride::SUBJECT,
+    what: "what rules ask of the tie-downs",
+    how: "breaking strength by the load's weight",
+    source: "49 CFR 393.102 (read, in a text without a date)",
+    kind: Kind::Read,
+    range: "read the law in force",
+    leaves_out: "that light vehicles brake harder than the 0.8 gn it assumes",
+};
 
 /// Force that a rule asks a tie-down to bear, in multiples of the weight.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -17,7 +17,7 @@ pub mod ride;
 mod shed;
 pub mod topple;
 
-pub(crate) use self::shed::carrier;
+pub(crate) use self::{blown::NOTE as LIFT_OFF_NOTE, shed::carrier};
 pub use self::{
     collision::collide,
     pulse::{Pulse, PulseShape},

@@ -15,6 +15,22 @@ use super::{
     topple::{Stance, Tipped},
 };
 use crate::flight::GRAVITY as G;
+use crate::note::{Kind, Note, Subject};
+
+/// Its section of the page of trust.
+pub(super) const SUBJECT: Subject =
+    Subject { key: "coming loose", claims: "What shakes a load loose, and how fast it leaves" };
+
+/// What it says of itself.
+pub(crate) const NOTE: Note = Note {
+    subject: &SUBJECT,
+    what: "coming loose",
+    how: "rigid load on a rigid level bed: Coulomb friction, sliding three quarters of static, a tie-down that bears what friction does not up to its strength, air that takes weight off the bed; 256 steps through the jolt",
+    source: "statics and motion under friction (standard derivation); three quarters: CTU Code, Appendix 2 (read); lift: Wills, Lee & Wyatt 2002 (from memory)",
+    kind: Kind::Memory,
+    range: "along the carrier's way",
+    leaves_out: "the give of tie-downs, creep under vibration and a bed that pitches; tipping is counted and not followed",
+};
 
 /// Steps through a jolt: the speed of leaving is good to a few mm/s.
 const STEPS: u32 = 256;

@@ -10,8 +10,26 @@
 //!
 //! Valid for a steady speed over the distance and a sharp picture.
 
-use crate::{math, uncertain::normal_cdf};
+use crate::{
+    math,
+    note::{Kind, Note, Subject},
+    uncertain::normal_cdf,
+};
 use serde::Serialize;
+
+/// Its section of the page of trust.
+const SUBJECT: Subject = Subject { key: "camera", claims: "How well a camera tells a speed" };
+
+/// What it says of itself.
+pub(crate) const NOTE: Note = Note {
+    subject: &SUBJECT,
+    what: "speed by camera",
+    how: "whole frames over a distance, each end anywhere within a frame",
+    source: "JCGM 100:2008, 5.1.2 (from memory); the frames' part derived",
+    kind: Kind::Memory,
+    range: "a steady speed over the distance and a sharp picture",
+    leaves_out: "blur",
+};
 
 /// A measured value and its standard uncertainty, in the same unit.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]

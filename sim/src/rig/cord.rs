@@ -10,7 +10,22 @@
 
 use super::rubber::{self, LARGEST_STRETCH, Law};
 use crate::math;
+use crate::note::{Kind, Note, Subject};
 use std::f64::consts::PI;
+
+/// Its section of the page of trust.
+const SUBJECT: Subject = Subject { key: "cord", claims: "What a set of cords gives to an object" };
+
+/// What it says of itself.
+pub(crate) const NOTE: Note = Note {
+    subject: &SUBJECT,
+    what: "speed from cords",
+    how: "work and energy, a third of the cords' mass moving along",
+    source: "work and energy (derived)",
+    kind: Kind::Derived,
+    range: "cords that stay straight and taut",
+    leaves_out: "hysteresis, waves in the cord",
+};
 
 /// How hard one set of cords pulls.
 #[derive(Clone, Debug, PartialEq)]

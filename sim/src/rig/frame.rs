@@ -8,8 +8,23 @@
 //! Valid below yield for slender members. Ignores buckling of thin walls,
 //! welds, bolts, holes, twisting, feet that slip: an engineer looks at those.
 
+use crate::note::{Kind, Note, Subject};
 use serde::Serialize;
 use std::f64::consts::PI;
+
+/// Its section of the page of trust.
+const SUBJECT: Subject = Subject { key: "frame", claims: "How a beam of the rig bears the pull" };
+
+/// What it says of itself.
+pub(crate) const NOTE: Note = Note {
+    subject: &SUBJECT,
+    what: "beam of the frame",
+    how: "elastic bending of a simple beam, twice the load where it comes on at once",
+    source: "Euler-Bernoulli bending (derived); yield of steels (from memory)",
+    kind: Kind::Memory,
+    range: "slender members below yield",
+    leaves_out: "buckling of thin walls, welds, bolts, holes, twisting, feet that slip",
+};
 
 /// Young's modulus of structural steel, in Pa.
 pub const STEEL_MODULUS: f64 = 200e9;

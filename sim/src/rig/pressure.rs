@@ -19,6 +19,22 @@
 
 use super::{Load, run::Run};
 use crate::math;
+use crate::note::{Kind, Note, Subject};
+
+/// Its section of the page of trust.
+const SUBJECT: Subject =
+    Subject { key: "gas gun", claims: "What compressed air gives to an object" };
+
+/// What it says of itself.
+pub(crate) const NOTE: Note = Note {
+    subject: &SUBJECT,
+    what: "speed from compressed air",
+    how: "two volumes and the flow through the valve between them, behind an object in a barrel",
+    source: "Rohrbach, Buresh & Madsen, Am. J. Phys. 80 (2012) 24",
+    kind: Kind::Read,
+    range: "air, a tight seal, speeds well below that of sound",
+    leaves_out: "gas in motion, leaks, the time the valve takes to open",
+};
 
 /// Ratio of specific heats of air.
 const GAMMA: f64 = 1.4;

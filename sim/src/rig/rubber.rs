@@ -23,6 +23,21 @@
 //! points.
 
 use crate::math;
+use crate::note::{Kind, Note, Subject};
+
+/// Its section of the page of trust.
+const SUBJECT: Subject = Subject { key: "rubber", claims: "How hard rubber pulls" };
+
+/// What it says of itself.
+pub(crate) const NOTE: Note = Note {
+    subject: &SUBJECT,
+    what: "pull of rubber",
+    how: "a strain energy that stiffens towards the end of the chains, fitted to natural rubber",
+    source: "Treloar, Trans. Faraday Soc. 40 (1944) 59 (second-hand); Gent 1996, Pucci & Saccomandi 2002 (from memory)",
+    kind: Kind::Memory,
+    range: "slow first loading of unfilled natural rubber near room temperature, stretch to 7.6",
+    leaves_out: "hysteresis and set, rate, temperature",
+};
 
 /// Share of the small-strain modulus in the softening term.
 const SOFTENING: f64 = 0.435;

@@ -14,3 +14,18 @@ mod shots;
 pub mod threshold;
 
 pub use self::shots::read_scenario;
+use crate::note::{Kind, Note, Subject};
+
+/// Its section of the page of trust.
+const SUBJECT: Subject = Subject { key: "plans", claims: "How many shots show what" };
+
+/// What it says of itself.
+pub(crate) const NOTE: Note = Note {
+    subject: &SUBJECT,
+    what: "plan of shots",
+    how: "binomial bounds, sequential tests, thresholds",
+    source: "held against a reference library",
+    kind: Kind::Library,
+    range: "independent shots",
+    leaves_out: "",
+};

@@ -30,6 +30,21 @@ pub use self::{
     uniform::Uniform,
     weibull::Weibull,
 };
+use crate::note::{Kind, Note, Subject};
+
+/// Its section of the page of trust.
+const SUBJECT: Subject = Subject { key: "spreads", claims: "How the inputs are spread" };
+
+/// What it says of itself.
+pub(crate) const NOTE: Note = Note {
+    subject: &SUBJECT,
+    what: "spread of an input",
+    how: "quantile functions, correlated by ranks",
+    source: "held against a reference library",
+    kind: Kind::Library,
+    range: "",
+    leaves_out: "",
+};
 
 /// How an input is spread, in SI units.
 #[derive(Clone, Debug, PartialEq)]

@@ -3,7 +3,7 @@
 //! Population screening numbers of public safety standards and of tests with
 //! cadavers; none is a line below which nobody is hurt, and none is our own.
 
-use super::Mark;
+use super::Kind;
 use crate::scenario::InputId;
 
 /// What a criterion compares.
@@ -31,6 +31,25 @@ pub enum Quantity {
         /// Restitution of the blow, 0..=1.
         restitution: InputId,
     },
+}
+
+impl Quantity {
+    /// What is compared, in words.
+    #[must_use]
+    pub fn words(&self) -> &'static str {
+        match self {
+            Self::Energy => "kinetic energy of what arrives against a threshold",
+            Self::PerArea => "kinetic energy of what arrives over the area of its contact",
+            Self::Blunt { .. } => {
+                "the blunt criterion: energy of what arrives against the size of its contact and \
+                 of the person"
+            }
+            Self::HeadHic { .. } => {
+                "the head injury criterion over 15 ms: momentum of what arrives given to a free \
+                 head, in an assumed pulse"
+            }
+        }
+    }
 }
 
 /// Shape of the blow that a head is thought to feel.
@@ -62,7 +81,7 @@ pub struct Criterion {
     /// Where it is from.
     pub source: &'static str,
     /// How well it is known here.
-    pub mark: Mark,
+    pub mark: Kind,
 }
 
 impl Criterion {
@@ -94,6 +113,9 @@ pub const HEAD_STANDING: &str = "head injury criterion over 15 ms (HIC15) agains
     length makes the criterion 2.8 times as large; the object's whole mass counts, its turning does \
     not; 49 CFR 571.208 S6 (read second-hand); a screening value: below it is not safe";
 
+/// How well that is known here.
+pub const HEAD_KIND: Kind = Kind::SecondHand;
+
 /// What the skin criteria leave out.
 const SKIN_LIMITS: &str = "for compact projectiles; the area is that of the contact as it struck \
                            the face; eyes and thin skin go far below";
@@ -108,7 +130,7 @@ pub const CRITERIA: &[Criterion] = &[
         population: "people in the open near a launch",
         limits: ENERGY_LIMITS,
         source: "Range Commanders Council 321, value quoted from an FAA workshop of 2003",
-        mark: Mark::SecondHand,
+        mark: Kind::SecondHand,
     },
     Criterion {
         name: "reentry_debris",
@@ -118,7 +140,7 @@ pub const CRITERIA: &[Criterion] = &[
         population: "people in the open, as a disc of 0.3 m radius",
         limits: ENERGY_LIMITS,
         source: "NASA-STD-8719.14, 4.7",
-        mark: Mark::FromMemory,
+        mark: Kind::Memory,
     },
     Criterion {
         name: "drone_over_people",
@@ -129,7 +151,7 @@ pub const CRITERIA: &[Criterion] = &[
         population: "people in the open",
         limits: ENERGY_LIMITS,
         source: "14 CFR 107.130(a)(1)",
-        mark: Mark::Read,
+        mark: Kind::Read,
     },
     Criterion {
         name: "hazardous_fragment",
@@ -140,7 +162,7 @@ pub const CRITERIA: &[Criterion] = &[
         population: "a standing adult",
         limits: ENERGY_LIMITS,
         source: "DoD 6055.09; 58 ft-lbf also in a US ordnance table of 1944 (read second-hand)",
-        mark: Mark::FromMemory,
+        mark: Kind::Memory,
     },
     Criterion {
         name: "skin_penetration",
@@ -150,7 +172,7 @@ pub const CRITERIA: &[Criterion] = &[
         population: "bare skin of adults",
         limits: SKIN_LIMITS,
         source: "Sellier and Kneubuehl",
-        mark: Mark::FromMemory,
+        mark: Kind::Memory,
     },
     Criterion {
         name: "skin_penetration_chest",
@@ -160,7 +182,7 @@ pub const CRITERIA: &[Criterion] = &[
         population: "8 cadavers, 12-gauge rubber rounds",
         limits: SKIN_LIMITS,
         source: "Bir et al. 2005",
-        mark: Mark::Read,
+        mark: Kind::Read,
     },
     Criterion {
         name: "chest_blunt",
@@ -171,7 +193,7 @@ pub const CRITERIA: &[Criterion] = &[
         limits: "for rigid blunt objects of 2 to 12 cm at 20 to 100 m/s, never for what is sharp \
                  or crushes",
         source: "Clare et al. 1975; Sturdivan, Viano and Champion 2004; 0.37: Bir and Viano 2004",
-        mark: Mark::FromMemory,
+        mark: Kind::Memory,
     },
 ];
 

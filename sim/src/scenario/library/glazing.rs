@@ -1,7 +1,7 @@
 //! Glass and eye protection, by the impact tests they passed.
 
 use super::{
-    Contact, Demand::NormalEnergy, Entry, INCH, Mark, POUND, Strength::AtLeast, fall, shot,
+    Contact, Demand::NormalEnergy, Entry, INCH, Kind, POUND, Strength::AtLeast, fall, shot,
 };
 
 /// What a test strikes with, its contact, its mass (kg) and what it is made of.
@@ -14,7 +14,7 @@ const fn passed(
     energy: f64,
     missile: Missile,
     source: &'static str,
-    mark: Mark,
+    mark: Kind,
 ) -> Entry {
     let (missile, contact, mass, made_of) = missile;
     let mass = Some(mass);
@@ -45,7 +45,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         fall(2.26, 4.0),
         HEAVY_BALL,
         "UN R43 / ISO 3537, 4 m: not through within 5 s",
-        Mark::Read,
+        Kind::Read,
     ),
     passed(
         "z26_windscreen",
@@ -53,7 +53,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         fall(2.26, 3.66),
         HEAVY_BALL,
         "ANSI Z26.1 / FMVSS 205, 12 ft",
-        Mark::Read,
+        Kind::Read,
     ),
     passed(
         "r43_windscreen_ball",
@@ -61,7 +61,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         fall(0.227, 9.0),
         SMALL_BALL,
         "UN R43, 9 m at 40 degC (thicker glass: 10 to 12 m)",
-        Mark::FromMemory,
+        Kind::Memory,
     ),
     passed(
         "r43_windscreen_head",
@@ -69,7 +69,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         fall(10.0, 1.5),
         HEADFORM,
         "UN R43, 1.5 m",
-        Mark::FromMemory,
+        Kind::Memory,
     ),
     passed(
         "z26_windscreen_ball",
@@ -77,7 +77,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         fall(0.227, 9.14),
         SMALL_BALL,
         "ANSI Z26.1, 30 ft",
-        Mark::FromMemory,
+        Kind::Memory,
     ),
     passed(
         "z26_glass_bag",
@@ -85,7 +85,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         fall(4.99, 2.44),
         SMALL_BAG,
         "ANSI Z26.1, 11 lb from 8 ft",
-        Mark::FromMemory,
+        Kind::Memory,
     ),
     passed(
         "r43_side_glass_thin",
@@ -93,7 +93,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         fall(0.227, 2.0),
         SMALL_BALL,
         "UN R43 Annex 5, 2.0 m",
-        Mark::FromMemory,
+        Kind::Memory,
     ),
     passed(
         "r43_side_glass",
@@ -101,7 +101,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         fall(0.227, 2.5),
         SMALL_BALL,
         "UN R43 Annex 5, 2.5 m",
-        Mark::FromMemory,
+        Kind::Memory,
     ),
     passed(
         "z26_side_glass",
@@ -109,7 +109,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         fall(0.227, 3.05),
         SMALL_BALL,
         "ANSI Z26.1, 10 ft",
-        Mark::FromMemory,
+        Kind::Memory,
     ),
     passed(
         "en356_p1a",
@@ -117,7 +117,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         fall(4.11, 1.5),
         BURGLAR_BALL,
         "EN 356, 1.5 m; the published 62 J needs a heavier ball",
-        Mark::SecondHand,
+        Kind::SecondHand,
     ),
     passed(
         "en356_p2a",
@@ -125,7 +125,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         fall(4.11, 3.0),
         BURGLAR_BALL,
         "EN 356, 3 m; the published 123 J needs a heavier ball",
-        Mark::SecondHand,
+        Kind::SecondHand,
     ),
     passed(
         "en356_p3a",
@@ -133,7 +133,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         fall(4.11, 6.0),
         BURGLAR_BALL,
         "EN 356, 6 m; the published 247 J needs a heavier ball",
-        Mark::SecondHand,
+        Kind::SecondHand,
     ),
     passed(
         "en356_p4a",
@@ -141,7 +141,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         fall(4.11, 9.0),
         BURGLAR_BALL,
         "EN 356, 9 m; the published 370 J needs a heavier ball",
-        Mark::SecondHand,
+        Kind::SecondHand,
     ),
     passed(
         "en356_p5a",
@@ -149,7 +149,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         fall(4.11, 9.0),
         ("a steel ball of 4.11 kg, 100 mm, nine times", Some(Contact::Ball(0.1)), 4.11, "hard"),
         "EN 356, 9 m, nine hits",
-        Mark::SecondHand,
+        Kind::SecondHand,
     ),
     passed(
         "en12600_3",
@@ -157,7 +157,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         fall(50.0, 0.19),
         TYRES,
         "EN 12600, 190 mm",
-        Mark::SecondHand,
+        Kind::SecondHand,
     ),
     passed(
         "en12600_2",
@@ -165,7 +165,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         fall(50.0, 0.45),
         TYRES,
         "EN 12600, 450 mm",
-        Mark::SecondHand,
+        Kind::SecondHand,
     ),
     passed(
         "en12600_1",
@@ -173,7 +173,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         fall(50.0, 1.2),
         TYRES,
         "EN 12600, 1200 mm",
-        Mark::SecondHand,
+        Kind::SecondHand,
     ),
     passed(
         "cpsc_1",
@@ -181,7 +181,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         fall(100.0 * POUND, 18.0 * INCH),
         BAG,
         "16 CFR 1201, 18 in",
-        Mark::FromMemory,
+        Kind::Memory,
     ),
     passed(
         "cpsc_2",
@@ -189,7 +189,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         fall(100.0 * POUND, 48.0 * INCH),
         BAG,
         "16 CFR 1201, 48 in",
-        Mark::FromMemory,
+        Kind::Memory,
     ),
     passed(
         "en166_f",
@@ -197,7 +197,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         shot(EYE, 45.0),
         EYE_BALL,
         "EN 166, 45 m/s",
-        Mark::FromMemory,
+        Kind::Memory,
     ),
     passed(
         "en166_b",
@@ -205,7 +205,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         shot(EYE, 120.0),
         EYE_BALL,
         "EN 166, 120 m/s",
-        Mark::FromMemory,
+        Kind::Memory,
     ),
     passed(
         "en166_a",
@@ -213,6 +213,6 @@ pub(super) const ENTRIES: &[Entry] = &[
         shot(EYE, 190.0),
         EYE_BALL,
         "EN 166, 190 m/s",
-        Mark::FromMemory,
+        Kind::Memory,
     ),
 ];

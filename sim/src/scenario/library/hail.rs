@@ -2,7 +2,7 @@
 //!
 //! Ice at its test speed is severe: natural hail of the same size falls slower.
 
-use super::{Contact, Demand::NormalEnergy, Entry, Mark, Strength::AtLeast, shot};
+use super::{Contact, Demand::NormalEnergy, Entry, Kind, Strength::AtLeast, shot};
 
 /// Density of test ice, in kg/m³ (common practice, no source).
 const ICE: f64 = 917.0;
@@ -16,7 +16,7 @@ const fn class(
     name: &'static str,
     words: &'static str,
     [diameter, mass, speed]: [f64; 3],
-    mark: Mark,
+    mark: Kind,
 ) -> Entry {
     Entry {
         name,
@@ -37,24 +37,24 @@ pub(super) const ENTRIES: &[Entry] = &[
         "hail_25",
         "a panel's cover that passed 25 mm ice",
         [0.025, 7.53e-3, 23.0],
-        Mark::SecondHand,
+        Kind::SecondHand,
     ),
     class(
         "hail_35",
         "a panel's cover that passed 35 mm ice",
         [0.035, ball(0.035), 27.2],
-        Mark::FromMemory,
+        Kind::Memory,
     ),
     class(
         "hail_45",
         "a panel's cover that passed 45 mm ice",
         [0.045, ball(0.045), 30.7],
-        Mark::SecondHand,
+        Kind::SecondHand,
     ),
     class(
         "hail_55",
         "a panel's cover that passed 55 mm ice",
         [0.055, ball(0.055), 33.9],
-        Mark::FromMemory,
+        Kind::Memory,
     ),
 ];

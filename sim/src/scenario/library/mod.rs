@@ -21,32 +21,11 @@ pub mod stuff;
 mod surfaces;
 mod windborne;
 
+pub(crate) use self::surfaces::NOTE as SURFACES_NOTE;
 pub use self::surfaces::{Range, Surface, UNTOLD, surface, surfaces};
 
 use super::Demand;
-
-/// How well a number is known to this project.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Mark {
-    /// Read in the document itself.
-    Read,
-    /// Read in a text that quotes the document.
-    SecondHand,
-    /// From memory, not confirmed.
-    FromMemory,
-}
-
-impl Mark {
-    /// As words in a table.
-    #[must_use]
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::Read => "read",
-            Self::SecondHand => "read second-hand",
-            Self::FromMemory => "from memory, unconfirmed",
-        }
-    }
-}
+use crate::note::Kind;
 
 /// What a figure of the library is.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -117,7 +96,7 @@ pub struct Entry {
     /// What the figure rests on.
     pub source: &'static str,
     /// How well that is known here.
-    pub mark: Mark,
+    pub mark: Kind,
 }
 
 impl Entry {

@@ -1,6 +1,6 @@
 //! Planning priors: engineering judgement on published pass and fail points.
 
-use super::{Contact, Demand::NormalEnergy, Entry, Mark, PLANK, POUND, Strength::Prior};
+use super::{Contact, Demand::NormalEnergy, Entry, Kind, PLANK, POUND, Strength::Prior};
 
 pub(super) const ENTRIES: &[Entry] = &[
     Entry {
@@ -13,7 +13,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         made_of: "hard",
         contact: Some(Contact::Flat(0.08)),
         source: "UN R43 / ISO 3537: a 2.26 kg ball from 4 m (88.65 J) must not pass",
-        mark: Mark::Read,
+        mark: Kind::Read,
     },
     Entry {
         name: "toughened_glass",
@@ -25,7 +25,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         made_of: "hard",
         contact: Some(Contact::Ball(0.04)),
         source: "UN R43: a 227 g ball from 2 to 2.5 m (4.45 to 5.57 J) must not break it",
-        mark: Mark::FromMemory,
+        mark: Kind::Memory,
     },
     Entry {
         name: "osb_wall",
@@ -37,7 +37,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         made_of: "wood",
         contact: PLANK,
         source: "Building Science RR-0603: every wall failed a 9 lb 2x4 at 50 ft/s (474 J)",
-        mark: Mark::Read,
+        mark: Kind::Read,
     },
     Entry {
         name: "body_panel",
@@ -50,7 +50,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         contact: Some(Contact::Flat(0.05)),
         source: "between the BRL (354 J) and SRI (448 J) formulas for steel plate, both outside \
                  their range",
-        mark: Mark::FromMemory,
+        mark: Kind::Memory,
     },
     Entry {
         name: "hollow_block_wall",
@@ -63,6 +63,6 @@ pub(super) const ENTRIES: &[Entry] = &[
         contact: PLANK,
         source: "impact resistance of common building materials to tornado missiles: perforates \
                  the face shell at about 65 mph",
-        mark: Mark::Read,
+        mark: Kind::Read,
     },
 ];

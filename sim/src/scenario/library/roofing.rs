@@ -1,7 +1,7 @@
 //! Roofing, by hail class: undamaged, twice on the same spot.
 
 use super::{
-    Contact, Demand::NormalEnergy, Entry, FOOT, INCH, Mark, POUND, Strength::AtLeast, fall,
+    Contact, Demand::NormalEnergy, Entry, FOOT, INCH, Kind, POUND, Strength::AtLeast, fall,
 };
 
 const FOOT_POUND: f64 = 1.355_817_948_331_4;
@@ -17,7 +17,7 @@ const fn steel(name: &'static str, words: &'static str, [pounds, feet, inches]: 
         made_of: "hard",
         contact: Some(Contact::Ball(inches * INCH)),
         source: "UL 2218: 1.25, 1.5, 1.75, 2 in from 12, 15, 17, 20 ft",
-        mark: Mark::SecondHand,
+        mark: Kind::SecondHand,
     }
 }
 
@@ -32,7 +32,7 @@ const fn ice(name: &'static str, words: &'static str, [foot_pounds, inches]: [f6
         made_of: "ice",
         contact: Some(Contact::Ball(inches * INCH)),
         source: "FM 4473: 1.25, 1.5, 1.75, 2 in at 25 to 32 m/s; its edition of 2022 asks 6 to 13 % more",
-        mark: Mark::SecondHand,
+        mark: Kind::SecondHand,
     }
 }
 

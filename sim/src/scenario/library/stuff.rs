@@ -6,7 +6,7 @@
 //! something harder still is a bound. What pressure it is lies between two ends,
 //! and where, nobody knows.
 
-use super::Mark;
+use super::Kind;
 
 /// How something gives way under a blow.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -93,7 +93,7 @@ pub struct Stuff {
     /// What that rests on.
     pub source: &'static str,
     /// How well it is known here.
-    pub mark: Mark,
+    pub mark: Kind,
 }
 
 /// What does not give: metal, stone, brick, glass. Taken where nothing is told.
@@ -105,7 +105,7 @@ pub const TOLD_STUFF: &Stuff = &Stuff {
     words: "something that crushes at the pressure told",
     gives: Gives::AsTold,
     source: "the scenario",
-    mark: Mark::Read,
+    mark: Kind::Read,
 };
 
 const fn at(
@@ -113,7 +113,7 @@ const fn at(
     words: &'static str,
     ends: [f64; 2],
     source: &'static str,
-    mark: Mark,
+    mark: Kind,
 ) -> Stuff {
     Stuff { name, words, gives: Gives::At(ends), source, mark }
 }
@@ -125,21 +125,21 @@ pub const STUFFS: &[Stuff] = &[
         words: "metal, stone, brick, glass",
         gives: Gives::Not,
         source: "it does not give before the barrier does",
-        mark: Mark::FromMemory,
+        mark: Kind::Memory,
     },
     at(
         "plastic",
         "hard plastic: trims, housings, crates",
         [20e6, 120e6],
         "yield of common plastics, 20 to 100 MPa, widened",
-        Mark::FromMemory,
+        Kind::Memory,
     ),
     at(
         "wood",
         "planks, poles, boards",
         [3e6, 50e6],
         "30 to 50 MPa along the grain, 3 to 8 across",
-        Mark::FromMemory,
+        Kind::Memory,
     ),
     at(
         "ice",
@@ -147,21 +147,21 @@ pub const STUFFS: &[Stuff] = &[
         [10e6, 40e6],
         "peak pressures of 25 to 41 MPa measured at 1.8 to 3.9 m/s, less on the whole contact \
          (Gagnon & Gammon 1997, abstract read)",
-        Mark::SecondHand,
+        Kind::SecondHand,
     ),
     at(
         "rubber",
         "solid rubber: mats, blocks, balls",
         [1e6, 30e6],
         "no source found: stiffness of soft to hard rubber, widened",
-        Mark::FromMemory,
+        Kind::Memory,
     ),
     at(
         "tyre",
         "a tyre that meets with its tread, full of air; its rim is hard",
         [0.15e6, 3e6],
         "no source found: filled to 0.2 to 0.9 MPa, and its carcass, widened",
-        Mark::FromMemory,
+        Kind::Memory,
     ),
     at(
         "foam",
@@ -169,28 +169,28 @@ pub const STUFFS: &[Stuff] = &[
         [0.03e6, 0.62e6],
         "expanded polystyrene of 11 to 38 kg/m³ at 10 % strain, 40 to 414 kPa (ASTM D6817), by \
          0.8 to 1.5",
-        Mark::SecondHand,
+        Kind::SecondHand,
     ),
     Stuff {
         name: "fruit",
         words: "apples, pumpkins, vegetables",
         gives: Gives::Splashes { at: [0.3e6, 1.5e6], density: 850.0 },
         source: "apples 0.32 to 0.37 MPa, pumpkin flesh 0.54 and skin 1.45 MPa (abstracts read)",
-        mark: Mark::SecondHand,
+        mark: Kind::SecondHand,
     },
     Stuff {
         name: "bag_of_water",
         words: "balloons and bags of water, birds, meat",
         gives: Gives::Flows { density: 1000.0 },
         source: "between ½ρv² and ρ(1483 m/s + 2v)v (after Wilbeck)",
-        mark: Mark::SecondHand,
+        mark: Kind::SecondHand,
     },
     at(
         "sandbag",
         "bags of sand, shot, grain",
         [0.05e6, 2e6],
         "no source found: what loose grain bears, widened",
-        Mark::FromMemory,
+        Kind::Memory,
     ),
 ];
 

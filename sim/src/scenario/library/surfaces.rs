@@ -7,6 +7,23 @@
 //! replaced by a drop test: restitution is the square root of the height of
 //! the rebound over that of the drop.
 
+use crate::note::{Kind, Note, Subject};
+
+/// Its section of the page of trust.
+const SUBJECT: Subject =
+    Subject { key: "surfaces", claims: "How lively and how rough grounds and faces are" };
+
+/// What it says of itself.
+pub(crate) const NOTE: Note = Note {
+    subject: &SUBJECT,
+    what: "surface",
+    how: "restitution, friction and rolling resistance",
+    source: "orders of magnitude (from memory), friction about the cargo code's (CTU Code, read)",
+    kind: Kind::Memory,
+    range: "hard, compact things at some metres a second",
+    leaves_out: "",
+};
+
 /// Lowest and highest; anything in between is taken to be as likely.
 pub type Range = [f64; 2];
 

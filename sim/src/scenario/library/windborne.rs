@@ -1,7 +1,7 @@
 //! Shutters, windows and walls, by the windborne missiles they stopped.
 
 use super::{
-    Contact, Demand::NormalEnergy, Entry, FOOT, Mark, PLANK, POUND, Strength::AtLeast, shot,
+    Contact, Demand::NormalEnergy, Entry, FOOT, Kind, PLANK, POUND, Strength::AtLeast, shot,
 };
 
 const MPH: f64 = 0.447_04;
@@ -13,7 +13,7 @@ const fn stopped(
     [mass, speed]: [f64; 2],
     missile: &'static str,
     source: &'static str,
-    mark: Mark,
+    mark: Kind,
 ) -> Entry {
     let (demand, strength) = (NormalEnergy, AtLeast(shot(mass, speed)));
     // Level A alone has a ball, of 2 g: 8 mm of steel.
@@ -31,7 +31,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         [0.002, 130.0 * FOOT],
         "a steel ball of 2 g, ten times",
         "ASTM E1996 A, 130 ft/s",
-        Mark::SecondHand,
+        Kind::SecondHand,
     ),
     stopped(
         "e1996_b",
@@ -39,7 +39,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         [2.0 * POUND, 50.0 * FOOT],
         "a 2 lb 2x4 plank end on",
         "ASTM E1996 B, 50 ft/s",
-        Mark::SecondHand,
+        Kind::SecondHand,
     ),
     stopped(
         "e1996_c",
@@ -47,7 +47,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         [4.0 * POUND, 40.0 * FOOT],
         "a 2x4 plank of 4 to 4.5 lb end on",
         "ASTM E1996 C, 40 ft/s; sources differ between 4 and 4.5 lb, the lighter is taken",
-        Mark::SecondHand,
+        Kind::SecondHand,
     ),
     stopped(
         "e1996_d",
@@ -55,7 +55,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         [9.0 * POUND, 50.0 * FOOT],
         "a 9 lb 2x4 plank end on",
         "ASTM E1996 D, 50 ft/s",
-        Mark::SecondHand,
+        Kind::SecondHand,
     ),
     stopped(
         "e1996_e",
@@ -63,7 +63,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         [9.0 * POUND, 80.0 * FOOT],
         "a 9 lb 2x4 plank end on",
         "ASTM E1996 E, 80 ft/s",
-        Mark::SecondHand,
+        Kind::SecondHand,
     ),
     stopped(
         "storm_shelter",
@@ -71,7 +71,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         [15.0 * POUND, 100.0 * MPH],
         "a 15 lb 2x4 plank end on",
         "FEMA 361 / ICC 500, 100 mph",
-        Mark::SecondHand,
+        Kind::SecondHand,
     ),
     stopped(
         "grouted_block_wall",
@@ -80,6 +80,6 @@ pub(super) const ENTRIES: &[Entry] = &[
         "a 15 lb 2x4 plank end on, which breaks up",
         "impact resistance of common building materials to tornado missiles: stopped above \
          100 mph",
-        Mark::Read,
+        Kind::Read,
     ),
 ];
