@@ -4,7 +4,7 @@
 use longodds_sim::{
     chain::Claim,
     engine::{Draws, Flock, Rows, fly_rows, tuned},
-    trials,
+    scenario,
 };
 use proptest::prelude::*;
 use std::{fs, path::Path};
@@ -48,7 +48,7 @@ const SHAPES: [&str; 11] = [
 ];
 
 fn claim(text: &str, home: &Path, to_ground: bool) -> Claim {
-    tuned(Claim::new(trials::read_scenario(text, home).unwrap(), to_ground), SEED)
+    tuned(Claim::new(scenario::parse(text, home).unwrap(), to_ground), SEED)
 }
 
 /// The outcomes of draws flown together in this order, each with all its bits.

@@ -17,9 +17,8 @@ use longodds_sim::{
     findings::{BarrierFinding, Findings, Kind, Silhouette, VERSION},
     quantity::{Dimension, Show, format, significant},
     rig::log::ShotLog,
-    scenario::{Demand, Gate, Scenario},
+    scenario::{self, Demand, Gate, Scenario},
     trials::{
-        self,
         demonstration::Statement,
         judgement::{
             Bare, BarrierJudgement, Blows, Conditions, Estimate, Judgement, Method, Model,
@@ -269,7 +268,7 @@ fn rigs_shot(path: &Path) -> Result<Scenario, Failure> {
     }
     let kept = super::report::read(path)?;
     let folder = path.parent().unwrap_or(Path::new(""));
-    trials::read_scenario(&kept.scenario_text, folder).map_err(|_| {
+    scenario::parse(&kept.scenario_text, folder).map_err(|_| {
         Failure::wrong(format!("the scenario kept in `{}` cannot be read again", files::name(path)))
             .help("give the scenario itself")
     })

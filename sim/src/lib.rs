@@ -37,6 +37,8 @@ pub mod sampling;
 pub mod scenario;
 pub mod study;
 pub mod sweep;
+pub mod text;
+pub mod threshold;
 pub mod trials;
 pub mod uncertain;
 pub mod words;

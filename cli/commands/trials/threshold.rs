@@ -10,10 +10,8 @@ use longodds_reports::chart::{PlanChart, PlanRow};
 use longodds_sim::{
     math,
     quantity::{Dimension, Show, format, significant},
-    trials::{
-        cost::Bill,
-        threshold::{Imagined, Plan, Prior, imagine},
-    },
+    threshold::{Imagined, Plan, Prior, imagine},
+    trials::cost::Bill,
 };
 use serde_json::json;
 use std::io::Write;

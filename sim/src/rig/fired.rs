@@ -1,26 +1,46 @@
 //! A rig as a scenario fires it.
 
 use super::{Rig, parse};
-use crate::{
-    quantity,
-    scenario::{Fired, Refused, Rigs},
-};
+use crate::quantity;
 
-/// Rigs from their own files.
-#[derive(Clone, Copy, Debug)]
-pub struct FromFiles;
-
-impl Rigs for FromFiles {
-    fn fire(&self, text: &str, setting: &str) -> Result<Fired, Refused> {
-        let rig = parse(text).map_err(|problems| {
-            let first = problems.first().map_or_else(String::new, ToString::to_string);
-            Refused::File(first)
-        })?;
-        fire(&rig, setting)
-    }
+/// What leaves a rig.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fired {
+    /// The rig's name.
+    pub name: String,
+    /// Mass that the rig is told to throw, in kg.
+    pub mass: f64,
+    /// Median speed, in m/s, > 0.
+    pub speed: f64,
+    /// Standard deviation of ln(speed) from shot to shot.
+    pub varying: f64,
+    /// Standard deviation of ln(speed) that all its shots share.
+    pub unknown: f64,
 }
 
-fn fire(rig: &Rig, setting: &str) -> Result<Fired, Refused> {
+/// Why a rig does not fire.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Refused {
+    /// Its file is wrong.
+    File(String),
+    /// The setting is wrong.
+    Setting(String),
+}
+
+/// Fires the rig of a file's text at a setting as written ("6 ft").
+///
+/// # Errors
+///
+/// Which of the two is wrong, and why.
+pub fn fire(text: &str, setting: &str) -> Result<Fired, Refused> {
+    let rig = parse(text).map_err(|problems| {
+        let first = problems.first().map_or_else(String::new, ToString::to_string);
+        Refused::File(first)
+    })?;
+    set(&rig, setting)
+}
+
+fn set(rig: &Rig, setting: &str) -> Result<Fired, Refused> {
     let dimension = rig.launcher.setting_dimension();
     let what = || format!("its setting is a {}", rig.launcher.setting_name());
     let value = quantity::parse(setting, dimension)
@@ -49,7 +69,7 @@ mod tests {
 
     #[test]
     fn a_drop_fires_at_its_own_speed() {
-        let fired = FromFiles.fire(DROP, "5 m").unwrap();
+        let fired = fire(DROP, "5 m").unwrap();
         let rig = parse(DROP).unwrap();
         assert_eq!(fired.speed.to_bits(), rig.launch(5.0).unwrap().speed.to_bits());
         assert!(fired.speed > 9.0 && fired.speed < 9.91, "{}", fired.speed);
@@ -57,8 +77,8 @@ mod tests {
 
     #[test]
     fn a_setting_of_another_kind_is_refused_in_its_own_words() {
-        let refused = FromFiles.fire(DROP, "5 kPa").unwrap_err();
+        let refused = fire(DROP, "5 kPa").unwrap_err();
         assert!(matches!(refused, Refused::Setting(_)), "{refused:?}");
-        assert!(matches!(FromFiles.fire("rig: 1", "5 m"), Err(Refused::File(_))));
+        assert!(matches!(fire("rig: 1", "5 m"), Err(Refused::File(_))));
     }
 }

@@ -21,7 +21,6 @@ use super::{
 use crate::{
     diagnostic::{Diagnostic, Span},
     quantity::{Dimension, read},
-    scenario::Gate,
 };
 use serde::Serialize;
 
@@ -67,27 +66,6 @@ const RESULTS: [(&str, ShotResult); 6] = [
     ("harmless", ShotResult::Harmless),
     ("harmful", ShotResult::Harmful),
 ];
-
-impl ShotResult {
-    /// Whether the shot passed a gate; `None` where it says nothing about it.
-    #[must_use]
-    pub fn passed(self, gate: Gate) -> Option<bool> {
-        let through = matches!(self, Self::Through | Self::Harmless | Self::Harmful);
-        match gate {
-            Gate::Released => Some(self != Self::Misfire),
-            // A miss may have reached the target's plane or not.
-            Gate::Reaches => (through || self == Self::Stopped).then_some(true),
-            Gate::Strikes => (self != Self::Misfire).then_some(self != Self::Missed),
-            Gate::Attitude => None,
-            Gate::Perforates => (through || self == Self::Stopped).then_some(through),
-            Gate::Harms => match self {
-                Self::Harmless => Some(false),
-                Self::Harmful => Some(true),
-                Self::Misfire | Self::Missed | Self::Stopped | Self::Through => None,
-            },
-        }
-    }
-}
 
 /// One line of a log, SI.
 #[derive(Clone, Debug, PartialEq)]
@@ -464,16 +442,6 @@ mod tests {
         let other = read("shot,speed\n1,40 mph\n1,41 mph\n");
         assert!(other[0].contains("all called shot `1`"), "{other:?}");
         assert!(read("speed\n40 mph\n40 mph\n").is_empty(), "without a name each is one");
-    }
-
-    #[test]
-    fn a_result_speaks_of_the_gates_it_came_to() {
-        use ShotResult::{Harmless, Missed, Stopped, Through};
-        assert_eq!(Missed.passed(Gate::Strikes), Some(false));
-        assert_eq!(Missed.passed(Gate::Perforates), None);
-        assert_eq!(Stopped.passed(Gate::Perforates), Some(false));
-        assert_eq!(Through.passed(Gate::Harms), None);
-        assert_eq!(Harmless.passed(Gate::Harms), Some(false));
     }
 
     proptest::proptest! {

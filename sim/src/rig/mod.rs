@@ -35,7 +35,7 @@ pub mod tow;
 pub use self::{
     cautions::cautions,
     doubt::{Doubt, Efficiency, Scatter},
-    fired::FromFiles,
+    fired::{Fired, Refused, fire},
     launcher::Launcher,
     run::Load,
     text::parse,

@@ -1,6 +1,6 @@
 //! A claimed event, checked and in SI units.
 //!
-//! The text as typed lives in `raw`; `check` turns it into a [`Scenario`] that
+//! The text as typed is read by `text`; `check` turns it into a [`Scenario`] that
 //! cannot be wrong, or into everything that is wrong with it. The rest of the
 //! engine only ever sees a `Scenario`.
 //!
@@ -12,37 +12,36 @@ mod air;
 mod bounce;
 pub(crate) mod check;
 mod draft;
-mod inputs;
 pub mod library;
 mod made_of;
 mod release;
-mod rigs;
 mod schema;
 mod shots;
 mod target;
-pub(crate) mod yaml;
 
 pub use self::{
     air::{Air, GustSize, Terrain, Turbulence, Wind},
     bounce::Bounce,
-    check::{parse, parse_with},
+    check::parse,
     draft::{Draft, Said},
-    inputs::{Input, InputId, Inputs},
     made_of::{Hardness, MadeOf, Tested},
     release::{
         Blown, CarrierWake, Dropped, Held, Jolt, JoltSize, Launched, Lift, Place, Pose, PulseShape,
         Release, Secured, Shed,
     },
-    rigs::{Fired, NoRigs, Refused, Rigs},
     schema::schema,
-    shots::{Aids, Fitted, NoShots, Shots},
+    shots::Fitted,
     target::{
         AttitudeDemand, Barrier, Brakes, Demand, Face, Formula, Motion, Outline, PaneKind, Solid,
         SolidShape, Steers, Target,
     },
 };
 
-pub use crate::quantity::Show;
+pub use crate::{
+    quantity::Show,
+    text::LONGEST,
+    uncertain::{Input, InputId, Inputs},
+};
 
 use crate::{
     aero::{Figure, Table},
@@ -54,9 +53,6 @@ use crate::{
 /// not say (judgement): how deep behind its foremost point a body's contact is
 /// measured.
 pub const GIVE: f64 = 0.01;
-
-/// Longest scenario that is read, in bytes (1 MiB).
-pub const LONGEST: usize = 1 << 20;
 
 /// A commented scenario to start from; it runs as it is.
 #[must_use]

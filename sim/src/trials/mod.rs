@@ -1,19 +1,16 @@
 //! How many shots, and what may be said after them.
 //!
 //! [`demonstration`]: so many shots without (or with at most k) events.
-//! [`compare`]: two arrangements. [`threshold`]: at what speed half of the
-//! shots go through; [`read_scenario`] lets a scenario take its barrier from them. [`sequential`]: stop as soon as it is decided.
-//! an event is what the plan is about (usually: it went through).
+//! [`compare`]: two arrangements. [`sequential`]: stop as soon as it is decided.
+//! An event is what the plan is about (usually: it went through). At what speed
+//! half of the shots go through is asked in [`threshold`](crate::threshold).
 
 pub mod compare;
 pub mod cost;
 pub mod demonstration;
 pub mod judgement;
 pub mod sequential;
-mod shots;
-pub mod threshold;
 
-pub use self::shots::read_scenario;
 use crate::note::{Kind, Note, Subject};
 
 /// Its section of the page of trust.

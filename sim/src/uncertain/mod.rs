@@ -8,6 +8,7 @@
 mod choice;
 mod copula;
 mod error;
+mod inputs;
 mod lognormal;
 mod loguniform;
 mod measured;
@@ -21,6 +22,7 @@ pub use self::{
     choice::Choice,
     copula::{Copula, CopulaError},
     error::DistributionError,
+    inputs::{Input, InputId, Inputs},
     lognormal::LogNormal,
     loguniform::LogUniform,
     measured::Measured,

@@ -5,11 +5,9 @@ use crate::{
     diagnostic::{Diagnostic, Span},
     quantity::Dimension,
     rig::frame::{Frame, STEEL_MODULUS, Section, Support},
-    scenario::{
-        check::{
-            reader::{Reader, Table},
-            what::What,
-        },
+    text::{
+        reader::{Reader, Table},
+        what::What,
         yaml::Node,
     },
 };

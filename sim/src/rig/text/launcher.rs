@@ -14,11 +14,9 @@ use crate::{
         spring::Spring,
         tow::Tow,
     },
-    scenario::{
-        check::{
-            reader::{Reader, Table},
-            what::What,
-        },
+    text::{
+        reader::{Reader, Table},
+        what::What,
         yaml::{Node, Value},
     },
 };

@@ -18,11 +18,10 @@ use crate::{
     diagnostic::{Diagnostic, Severity},
     math,
     quantity::{Dimension, Show},
-    scenario::{
-        check::{
-            reader::{Reader, Table},
-            what::What,
-        },
+    text::{
+        Sort,
+        reader::{Reader, Table},
+        what::What,
         yaml,
     },
 };
@@ -61,11 +60,10 @@ const KEYS: [&str; 14] = [
 /// # Ok::<(), longodds_sim::diagnostic::Diagnostic>(())
 /// ```
 pub fn parse(text: &str) -> Result<Rig, Vec<Diagnostic>> {
-    let root = yaml::tree(text).map_err(|problem| vec![of_a_rig(problem)])?;
-    let mut reader = Reader::new(Path::new("."));
-    let rig =
-        reader.table(&root, &(0..0), "rig", &KEYS).and_then(|table| whole(&mut reader, &table));
-    let mut problems: Vec<Diagnostic> = reader.problems.into_iter().map(of_a_rig).collect();
+    let root = yaml::tree(text, Sort::Rig).map_err(|problem| vec![problem])?;
+    let mut reader = Reader::new(Sort::Rig, Path::new("."));
+    let rig = reader.table(&root, &(0..0), "", &KEYS).and_then(|table| whole(&mut reader, &table));
+    let mut problems = reader.problems;
     problems.retain(|problem| problem.severity == Severity::Error);
     problems.sort_by_key(|p| p.label.as_ref().map_or(usize::MAX, |(span, _)| span.start));
     problems.dedup();
@@ -73,19 +71,6 @@ pub fn parse(text: &str) -> Result<Rig, Vec<Diagnostic>> {
         Some(rig) if problems.is_empty() => Ok(rig),
         _ => Err(problems),
     }
-}
-
-/// The words of the scenario's reader, said of a rig.
-fn of_a_rig(mut problem: Diagnostic) -> Diagnostic {
-    problem.message = problem.message.replace("the scenario", "the rig file");
-    problem.help = problem.help.map(|help| {
-        if help.contains("longodds new") {
-            "write `rig:`, `object:` and `launcher:`; `longodds rig --help` shows an example".into()
-        } else {
-            help.replace("a scenario", "a rig file")
-        }
-    });
-    problem
 }
 
 fn whole(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<Rig> {

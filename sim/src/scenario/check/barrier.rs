@@ -16,8 +16,8 @@ use crate::{
     scenario::{
         Barrier, Demand, Input, InputId, MadeOf, PaneKind, Target, Tested,
         library::{self, Contact, Entry, Strength},
-        yaml::{Key, Node, Value},
     },
+    text::yaml::{Key, Node, Value},
     uncertain::Distribution,
 };
 

@@ -11,8 +11,8 @@ use crate::{
     scenario::{
         Bounce, Input, InputId, Target,
         library::{Surface, UNTOLD, surface, surfaces},
-        yaml::{Key, Node, Value},
     },
+    text::yaml::{Key, Node, Value},
     uncertain::Distribution,
 };
 

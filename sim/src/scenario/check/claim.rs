@@ -13,8 +13,8 @@ use crate::{
         library::criteria::{
             CRITERIA, Criterion, HEAD_LIMIT, HEAD_STANDING, HeadPulse, Quantity, criterion,
         },
-        yaml::{Key, Node, Value},
     },
+    text::yaml::{Key, Node, Value},
     uncertain::Distribution,
 };
 

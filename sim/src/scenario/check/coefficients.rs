@@ -1,9 +1,10 @@
 //! `coefficients` of a custom shape: a CSV file of the user's.
 
-use super::{measured::bytes, reader::nearest};
+use super::{measured::LONGEST, reader::nearest};
 use crate::{
     aero::{Angles, Six, Table},
     quantity::significant,
+    text::file::bytes,
 };
 use std::{collections::BTreeMap, path::Path};
 
@@ -27,7 +28,7 @@ type Rows = BTreeMap<(i64, i64), Row>;
 
 /// Reads a table; `reynolds`: the range that it is for.
 pub(super) fn read(path: &Path, reynolds: [f64; 2]) -> Result<Table, String> {
-    let rows = rows(&bytes(path)?)?;
+    let rows = rows(&bytes(path, LONGEST)?)?;
     let mut attack: Vec<i64> = rows.keys().map(|key| key.0).collect();
     attack.dedup();
     let mut slip: Vec<i64> = rows.keys().map(|key| key.1).collect();

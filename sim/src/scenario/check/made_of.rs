@@ -11,8 +11,8 @@ use crate::{
     scenario::{
         Input, InputId, MadeOf,
         library::stuff::{Gives, STUFFS, Stuff, TOLD_STUFF},
-        yaml::{Node, Value},
     },
+    text::yaml::{Node, Value},
     uncertain::Distribution,
 };
 

@@ -10,32 +10,31 @@ pub(super) mod claim;
 mod coefficients;
 pub(in crate::scenario) mod custom;
 pub(in crate::scenario) mod made_of;
-mod measured;
 pub(super) mod object;
-pub(crate) mod reader;
 pub(super) mod release;
 mod rig;
 mod scatter;
 pub(super) mod secured;
 mod sense;
-pub(super) mod spread;
 pub(super) mod target;
 mod together;
 pub(super) mod turbulence;
 pub(super) mod wake;
-pub(crate) mod what;
 
 use self::reader::{Reader, Table};
-use super::{Aids, Inputs, Scenario, Show, yaml};
-use crate::diagnostic::{Diagnostic, Severity};
+use super::{Inputs, Scenario, Show};
+use crate::{
+    diagnostic::{Diagnostic, Severity},
+    text::{Sort, measured, reader, spread, what, yaml},
+};
 use std::path::Path;
 
 /// The keys of a scenario, in the order in which they are best written.
 pub(super) const KEYS: [&str; 10] =
     ["claim", "show", "air", "ground", "object", "release", "target", "harm", "chain", "together"];
 
-/// Reads and checks a scenario. `folder` is where the names of measured data
-/// start from.
+/// Reads and checks a scenario. `folder` is where the names of files in
+/// it start from: measured data, rigs, logs of shots.
 ///
 /// # Errors
 ///
@@ -60,17 +59,8 @@ pub(super) const KEYS: [&str; 10] =
 /// # Ok::<(), longodds_sim::diagnostic::Diagnostic>(())
 /// ```
 pub fn parse(text: &str, folder: &Path) -> Result<Scenario, Vec<Diagnostic>> {
-    parse_with(text, folder, Aids::NONE)
-}
-
-/// As [`parse`], for a scenario that may fire rigs and name logs of shots.
-///
-/// # Errors
-///
-/// As [`parse`].
-pub fn parse_with(text: &str, folder: &Path, aids: Aids<'_>) -> Result<Scenario, Vec<Diagnostic>> {
-    let root = yaml::tree(text).map_err(|problem| vec![problem])?;
-    let mut reader = Reader { aids, ..Reader::new(folder) };
+    let root = yaml::tree(text, Sort::Scenario).map_err(|problem| vec![problem])?;
+    let mut reader = Reader::new(Sort::Scenario, folder);
     let scenario =
         reader.table(&root, &(0..0), "", &KEYS).and_then(|table| whole(&mut reader, &table, text));
     let mut problems = reader.problems;

@@ -8,7 +8,8 @@ use super::{
 use crate::{
     diagnostic::Diagnostic,
     quantity::Dimension,
-    scenario::{Blown, Dropped, Held, InputId, Launched, Place, Pose, Release, Shed, yaml::Value},
+    scenario::{Blown, Dropped, Held, InputId, Launched, Place, Pose, Release, Shed},
+    text::yaml::Value,
     uncertain::Distribution,
 };
 

@@ -5,14 +5,10 @@ use crate::{
     diagnostic::{Diagnostic, Span},
     math::ln,
     quantity::{Dimension, Show, format},
+    rig::{self, Fired, Refused},
     sampling::slot_of,
-    scenario::{Fired, Input, InputId, Refused},
-    uncertain::{Distribution, LogNormal},
-};
-use std::{
-    fs::File,
-    io::{self, Read},
-    path::Path,
+    text::file::text,
+    uncertain::{Distribution, Input, InputId, LogNormal},
 };
 
 /// Longest rig file, in bytes.
@@ -82,7 +78,7 @@ fn fired(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<(Fired, String, S
             return None;
         }
     };
-    match reader.aids.rigs.fire(&text, &setting) {
+    match rig::fire(&text, &setting) {
         Ok(fired) => {
             let written = format!("{} at {setting}", fired.name);
             Some((fired, written, setting_at))
@@ -98,23 +94,6 @@ fn fired(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<(Fired, String, S
             reader.report(wrong(setting_at, message, why));
             None
         }
-    }
-}
-
-/// The text of a file that a scenario names.
-pub(super) fn text(path: &Path, longest: u64) -> Result<String, String> {
-    let mut text = String::new();
-    let file = File::open(path).map_err(|error| why(&error))?;
-    let read = file.take(longest + 1).read_to_string(&mut text);
-    read.map_err(|error| why(&error))?;
-    if text.len() as u64 > longest { Err(format!("longer than {longest} bytes")) } else { Ok(text) }
-}
-
-fn why(error: &io::Error) -> String {
-    match error.kind() {
-        io::ErrorKind::NotFound => "no such file".to_owned(),
-        io::ErrorKind::InvalidData => "not UTF-8 text".to_owned(),
-        kind => kind.to_string(),
     }
 }
 

@@ -9,10 +9,8 @@ use crate::{
     math::atan,
     quantity::Dimension,
     sampling::slot_of,
-    scenario::{
-        Input, InputId,
-        yaml::{Node, Value},
-    },
+    scenario::{Input, InputId},
+    text::yaml::{Node, Value},
     uncertain::Distribution,
 };
 

@@ -9,11 +9,8 @@ use crate::{
     diagnostic::{Diagnostic, Span},
     quantity::{Dimension, Show, format},
     sampling::slot_of,
-    scenario::{
-        Input, InputId, Jolt, JoltSize, Lift, PulseShape, Secured,
-        library::friction,
-        yaml::{Key, Node, Value},
-    },
+    scenario::{Input, InputId, Jolt, JoltSize, Lift, PulseShape, Secured, library::friction},
+    text::yaml::{Key, Node, Value},
     uncertain::Distribution,
 };
 

@@ -10,8 +10,8 @@ use crate::{
     quantity::Dimension,
     scenario::{
         AttitudeDemand, Brakes, Face, InputId, Motion, Outline, Solid, SolidShape, Steers, Target,
-        yaml::{Key, Node},
     },
+    text::yaml::{Key, Node},
     uncertain::Distribution,
 };
 use std::f64::consts::PI;

@@ -7,7 +7,7 @@ use super::{
 use crate::{
     diagnostic::Diagnostic,
     quantity::Dimension,
-    scenario::yaml::{Node, Value},
+    text::yaml::{Node, Value},
     uncertain::{Copula, CopulaError},
 };
 

@@ -8,7 +8,8 @@ use crate::{
     diagnostic::{Diagnostic, Span},
     quantity::Dimension,
     sampling::slot_of,
-    scenario::{GustSize, Input, InputId, Terrain, Turbulence, yaml::Value},
+    scenario::{GustSize, Input, InputId, Terrain, Turbulence},
+    text::yaml::Value,
     uncertain::Distribution,
     world::WEAKER,
 };

@@ -1,7 +1,7 @@
 //! The pieces a schema is put together from.
 
 use super::properties;
-use crate::{quantity::Dimension, scenario::check::spread::FORMS};
+use crate::{quantity::Dimension, text::spread::FORMS};
 use serde_json::{Value, json};
 
 /// A group of known keys.

@@ -118,7 +118,7 @@ fn every_demo_is_understood_without_a_doubt() {
         let path = entry.unwrap().path();
         if path.extension().is_some_and(|extension| extension == "yaml") {
             let text = fs::read_to_string(&path).unwrap();
-            let scenario = crate::trials::read_scenario(&text, &scenarios())
+            let scenario = crate::scenario::parse(&text, &scenarios())
                 .unwrap_or_else(|problems| panic!("{}: {problems:#?}", path.display()));
             assert_eq!(scenario.warnings, [], "{}", path.display());
         }
@@ -182,7 +182,8 @@ fn the_schema_knows_the_same_keys_as_the_reader() {
     let moves = "/properties/target/properties/moves/properties";
     same(&format!("{moves}/brakes/properties"), &target::BRAKES);
     same(&format!("{moves}/steers/properties"), &target::STEERS);
-    let forms: Vec<&str> = check::spread::FORMS.into_iter().chain(["unknown", "skew"]).collect();
+    let forms: Vec<&str> =
+        crate::text::spread::FORMS.into_iter().chain(["unknown", "skew"]).collect();
     same("/$defs/length/anyOf/1/properties", &forms);
 }
 

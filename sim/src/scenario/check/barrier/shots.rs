@@ -7,11 +7,10 @@ use crate::{
     sampling::slot_of,
     scenario::{
         Barrier, Input, MadeOf,
-        check::{
-            reader::{Reader, Table},
-            rig::text,
-        },
+        check::reader::{Reader, Table},
+        shots::fit,
     },
+    text::file::text,
     uncertain::Distribution,
 };
 
@@ -41,7 +40,7 @@ pub(super) fn read(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<Barrier
         None => None,
     };
     let log = text(&reader.folder.join(file), LONGEST);
-    let fitted = match log.and_then(|log| reader.aids.shots.fit(&log, measure)) {
+    let fitted = match log.and_then(|log| fit(&log, measure)) {
         Ok(fitted) => fitted,
         Err(why) => {
             let message = format!("cannot fit a barrier to the shots of `{file}`");

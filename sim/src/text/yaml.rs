@@ -4,7 +4,7 @@
 //! checking the tree by hand afterwards, is what lets every problem of a file
 //! be reported in one go: a typed reader stops at the first one.
 
-use super::LONGEST;
+use super::{LONGEST, Sort};
 use crate::diagnostic::{Diagnostic, Span};
 use serde::{Deserialize, Deserializer, de};
 use serde_yaml::{
@@ -58,12 +58,12 @@ impl Node {
 ///
 /// Returns one diagnostic if the text is too long, is not YAML, holds more
 /// than one document, or is out of all proportion (depth, nodes, aliases).
-pub(crate) fn tree(text: &str) -> Result<Node, Diagnostic> {
+pub(crate) fn tree(text: &str, sort: Sort) -> Result<Node, Diagnostic> {
+    let noun = sort.noun();
     if text.len() > LONGEST {
-        let message = format!("the scenario is too long: {} bytes", text.len());
-        return Err(Diagnostic::error("scenario::size", message).help(format!(
-            "a scenario is at most {LONGEST} bytes; measured data go in a CSV file"
-        )));
+        let message = format!("the {noun} is too long: {} bytes", text.len());
+        return Err(Diagnostic::error("scenario::size", message)
+            .help(format!("a {noun} is at most {LONGEST} bytes; measured data go in a CSV file")));
     }
     let options = serde_yaml::options! {
         budget: serde_yaml::budget! {
@@ -80,11 +80,12 @@ pub(crate) fn tree(text: &str) -> Result<Node, Diagnostic> {
         reject_unsupported_tags: true,
         with_snippet: false,
     };
-    let raw: Spanned<Raw> =
-        serde_yaml::from_str_with_options(text, options).map_err(|error| problem(text, &error))?;
+    let raw: Spanned<Raw> = serde_yaml::from_str_with_options(text, options)
+        .map_err(|error| problem(text, &error, sort))?;
     if matches!(raw.value, Raw::Empty) {
-        return Err(Diagnostic::error("scenario::empty", "the scenario is empty")
-            .help("`longodds new FILE` writes one to start from"));
+        return Err(
+            Diagnostic::error("scenario::empty", format!("the {noun} is empty")).help(sort.start())
+        );
     }
     Ok(node(text, raw))
 }
@@ -177,7 +178,7 @@ impl<'de> de::Visitor<'de> for Visitor {
 }
 
 /// What is wrong with a broken text, in words a reader of this program knows.
-fn problem(text: &str, error: &serde_yaml::Error) -> Diagnostic {
+fn problem(text: &str, error: &serde_yaml::Error, sort: Sort) -> Diagnostic {
     use serde_yaml::Error;
     let bare = error.without_snippet();
     let words = match bare {
@@ -207,7 +208,8 @@ fn problem(text: &str, error: &serde_yaml::Error) -> Diagnostic {
             }
         }
     };
-    let diagnostic = Diagnostic::error("scenario::syntax", "the scenario is not readable YAML");
+    let message = format!("the {} is not readable YAML", sort.noun());
+    let diagnostic = Diagnostic::error("scenario::syntax", message);
     match bare.location() {
         Some(location) => diagnostic.at(place(text, location), words),
         None => diagnostic.help(words),
@@ -249,6 +251,11 @@ fn span_of(text: &str, location: Location) -> Span {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    fn tree(text: &str) -> Result<Node, Diagnostic> {
+        super::tree(text, Sort::Scenario)
+    }
+
     fn error(text: &str) -> (String, String) {
         let problem = tree(text).unwrap_err();
         let (span, found) = problem.label.clone().unwrap_or_default();

@@ -35,7 +35,7 @@ pub fn trials(levels: &[f64], events: &[u8]) -> Vec<Trial> {
 /// 10.1080/08982112.2018.1551547, Table 1; outcomes rebuilt from the
 /// up-and-down rule and confirmed by the published fit.
 #[cfg(test)]
-pub(in crate::trials) fn drop_test() -> Vec<Trial> {
+pub(crate) fn drop_test() -> Vec<Trial> {
     let heights = [
         25.4, 28.5, 25.4, 28.5, 32.0, 35.9, 32.0, 35.9, 40.3, 35.9, 32.0, 28.5, 32.0, 28.5, 32.0,
         28.5, 32.0, 35.9, 40.3, 35.9, 32.0, 35.9, 40.3, 35.9, 40.3,

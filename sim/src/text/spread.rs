@@ -4,20 +4,17 @@ use super::{
     measured,
     reader::{Reader, Table},
     what::What,
+    yaml::{Key, Node, Value},
 };
 use crate::{
     diagnostic::{Diagnostic, Span},
     quantity::Dimension,
     sampling::slot_of,
-    scenario::{
-        Input, InputId,
-        yaml::{Key, Node, Value},
-    },
-    uncertain::{Distribution, DistributionError, LogNormal},
+    uncertain::{Distribution, DistributionError, Input, InputId, LogNormal},
 };
 
 /// The ways to say how a number is spread.
-pub(in crate::scenario) const FORMS: [&str; 8] =
+pub(crate) const FORMS: [&str; 8] =
     ["range", "triangle", "between", "normal", "lognormal", "weibull", "choice", "measured"];
 
 /// Standard normal quantile at 95 %. Source: `SciPy` 1.17, `norm.ppf(0.95)`.

@@ -1,24 +1,25 @@
 //! A spread as it was measured: one column of a CSV file.
 
 use super::{
+    file,
     reader::{Reader, nearest},
     what::What,
+    yaml::{Key, Node},
 };
 use crate::{
     diagnostic::{Diagnostic, Span},
     quantity::parse,
-    scenario::yaml::{Key, Node},
     uncertain::Distribution,
 };
-use std::{fs::File, io::Read, path::Path};
+use std::path::Path;
 
 /// Longest file that is read, in bytes.
-const LONGEST: u64 = 16 << 20;
+pub(crate) const LONGEST: u64 = 16 << 20;
 /// With fewer values than this, the sample says little about its tails.
 const FEW: usize = 20;
 
 /// Reads `measured: {file: …, column: …, unit: …}`.
-pub(super) fn read(
+pub(crate) fn read(
     reader: &mut Reader<'_>,
     key: &Key,
     node: &Node,
@@ -56,10 +57,10 @@ pub(super) fn read(
 }
 
 /// What such a file is.
-pub(super) const HELP: &str =
+pub(crate) const HELP: &str =
     "a CSV file with a heading line; its name is relative to the scenario's folder";
 
-pub(super) fn located(file: &str, place: Span, why: String) -> Diagnostic {
+pub(crate) fn located(file: &str, place: Span, why: String) -> Diagnostic {
     Diagnostic::error("scenario::measured", format!("cannot use the measured data of `{file}`"))
         .at(place, why)
         .help(HELP)
@@ -67,34 +68,22 @@ pub(super) fn located(file: &str, place: Span, why: String) -> Diagnostic {
 
 /// What to point at.
 #[derive(Clone, Copy, PartialEq, Eq)]
-pub(super) enum Wrong {
+pub(crate) enum Wrong {
     File,
     Column,
 }
 
-/// What a file holds, if it is not too long.
-pub(super) fn bytes(path: &Path) -> Result<Vec<u8>, String> {
-    let mut bytes = Vec::new();
-    File::open(path)
-        .and_then(|file| file.take(LONGEST + 1).read_to_end(&mut bytes))
-        .map_err(|error| without_number(&error))?;
-    if u64::try_from(bytes.len()).unwrap_or(u64::MAX) > LONGEST {
-        return Err(format!("longer than {LONGEST} bytes"));
-    }
-    Ok(bytes)
-}
-
 /// The values of a column, in SI.
-pub(super) fn sample(
+pub(crate) fn sample(
     path: &Path,
     column: &str,
     unit: Option<&str>,
     what: What,
 ) -> Result<Vec<f64>, (Wrong, String)> {
-    let file = |why: String| (Wrong::File, why);
-    let bytes = bytes(path).map_err(file)?;
+    let wrong = |why: String| (Wrong::File, why);
+    let bytes = file::bytes(path, LONGEST).map_err(wrong)?;
     let mut rows = csv::ReaderBuilder::new().trim(csv::Trim::All).from_reader(bytes.as_slice());
-    let headings = rows.headers().map_err(|error| file(error.to_string()))?.clone();
+    let headings = rows.headers().map_err(|error| wrong(error.to_string()))?.clone();
     let names = || headings.iter().map(|name| name.trim_start_matches('\u{feff}'));
     let place = names().position(|name| name == column).ok_or_else(|| {
         let list: Vec<&str> = names().collect();
@@ -104,23 +93,16 @@ pub(super) fn sample(
     })?;
     let mut values = Vec::new();
     for row in rows.records() {
-        let row = row.map_err(|error| file(error.to_string()))?;
+        let row = row.map_err(|error| wrong(error.to_string()))?;
         let line = row.position().map_or(0, csv::Position::line);
         let cell = row.get(place).unwrap_or_default();
         let text = unit.map_or_else(|| cell.to_owned(), |unit| format!("{cell} {unit}"));
         let value = parse(&text, what.dimension)
-            .map_err(|error| file(format!("line {line}: `{cell}`: {error}")))?;
+            .map_err(|error| wrong(format!("line {line}: `{cell}`: {error}")))?;
         if let Some(must) = what.objection(value) {
-            return Err(file(format!("line {line}: `{cell}` {must}")));
+            return Err(wrong(format!("line {line}: `{cell}` {must}")));
         }
         values.push(value);
     }
     Ok(values)
-}
-
-/// The system's words without its error number.
-fn without_number(error: &std::io::Error) -> String {
-    let words = error.to_string();
-    let end = words.find(" (os error").unwrap_or(words.len());
-    words[..end].to_lowercase()
 }

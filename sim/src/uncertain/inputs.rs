@@ -1,9 +1,7 @@
 //! The inputs of a scenario, and how a point of the unit cube becomes a row.
 
-use crate::{
-    quantity::Dimension,
-    uncertain::{Copula, Distribution},
-};
+use super::{Copula, Distribution};
+use crate::quantity::Dimension;
 
 /// Where an input stands in [`Inputs`], hence in every row.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]

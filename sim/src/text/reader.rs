@@ -1,15 +1,15 @@
 //! Reading groups of keys, and collecting what is wrong with them.
 
-use super::what::What;
+use super::{
+    Sort,
+    what::What,
+    yaml::{Key, Node, Value},
+};
 use crate::{
     diagnostic::{Diagnostic, Severity, Span},
     quantity::{Dimension, Show, format, read, significant},
     sampling::slot_of,
-    scenario::{
-        Aids, Input, InputId,
-        yaml::{Key, Node, Value},
-    },
-    uncertain::Distribution,
+    uncertain::{Distribution, Input, InputId},
 };
 use std::path::Path;
 
@@ -18,8 +18,8 @@ use std::path::Path;
 pub(crate) struct Reader<'a> {
     /// Where relative file names start from.
     pub(crate) folder: &'a Path,
-    /// What a scenario may call on.
-    pub(crate) aids: Aids<'a>,
+    /// What is read.
+    sort: Sort,
     pub(crate) problems: Vec<Diagnostic>,
     pub(crate) inputs: Vec<Input>,
     /// Where each input stands; an assumed one, where it is missing.
@@ -33,6 +33,7 @@ pub(crate) struct Table<'n> {
     /// Its path, empty for the whole scenario.
     pub(crate) path: String,
     entries: &'n [(Key, Node)],
+    sort: Sort,
     /// Keys that are not known here, and have been reported.
     strange: Vec<&'n str>,
 }
@@ -55,19 +56,17 @@ impl<'n> Table<'n> {
 
     /// What to call it in a message.
     fn called(&self) -> String {
-        if self.path.is_empty() { "the scenario".to_owned() } else { format!("`{}`", self.path) }
+        if self.path.is_empty() {
+            format!("the {}", self.sort.noun())
+        } else {
+            format!("`{}`", self.path)
+        }
     }
 }
 
 impl<'a> Reader<'a> {
-    pub(crate) fn new(folder: &'a Path) -> Self {
-        Self {
-            folder,
-            aids: Aids::NONE,
-            problems: Vec::new(),
-            inputs: Vec::new(),
-            places: Vec::new(),
-        }
+    pub(crate) fn new(sort: Sort, folder: &'a Path) -> Self {
+        Self { folder, sort, problems: Vec::new(), inputs: Vec::new(), places: Vec::new() }
     }
 
     pub(crate) fn report(&mut self, problem: Diagnostic) {
@@ -88,10 +87,15 @@ impl<'a> Reader<'a> {
     ) -> Option<Table<'n>> {
         match &node.value {
             Value::Map(entries) => {
-                Some(Table { at: at.clone(), path: path.to_owned(), entries, strange: Vec::new() })
+                let (at, path, sort) = (at.clone(), path.to_owned(), self.sort);
+                Some(Table { at, path, entries, sort, strange: Vec::new() })
             }
             _ => {
-                let what = if path.is_empty() { "a scenario".into() } else { format!("`{path}`") };
+                let what = if path.is_empty() {
+                    format!("a {}", self.sort.noun())
+                } else {
+                    format!("`{path}`")
+                };
                 self.report(
                     Diagnostic::error("scenario::shape", format!("{what} is a group of keys"))
                         .at(pointed(node, at), format!("found {}", node.kind())),
