@@ -8,7 +8,7 @@
 //! successes by this flight" for every one of them. The estimate is too high by
 //! no more than one part in the successes asked for.
 //!
-//! One look more, after the first flights alone, asks whether it is so rare that
+//! One look more, after a fixed number of flights, asks whether it is so rare that
 //! flying on would teach little. That hands over to the search: a decision about
 //! computing, not an answer. (A floor that is looked at again and again says
 //! "below" more than twice as often as its level where it should not.) Never
@@ -27,20 +27,29 @@ pub struct Stopping {
     pub first: u64,
     /// Successes that are enough; with fewer after the first flights it flies on.
     pub successes: u64,
-    /// Flights between further looks.
+    /// Flights are added in multiples of this: one, or an eighth of those that
+    /// are flown.
     pub batch: u64,
     /// Most flights.
     pub budget: u64,
-    /// A chance shown by the first flights to be below this is left to the
-    /// search.
+    /// A chance shown to be below this is left to the search ...
     pub floor: f64,
+    /// ... after so many flights, and then alone.
+    pub look: u64,
 }
 
 impl Default for Stopping {
     /// An interval no wider than a third of the estimate, or a chance below 1 in
-    /// 5,000 after the first flights, within a million flights.
+    /// 5,000 after 20,480 flights, within a million flights.
     fn default() -> Self {
-        Self { first: 20_480, successes: THIRD, batch: 4096, budget: 1 << 20, floor: 2e-4 }
+        Self {
+            first: 4096,
+            successes: THIRD,
+            batch: 2048,
+            budget: 1 << 20,
+            floor: 2e-4,
+            look: 20_480,
+        }
     }
 }
 
@@ -63,16 +72,18 @@ impl Stopping {
     #[must_use]
     pub fn decide(&self, k: u64, n: u64) -> Decision {
         let first = self.first.min(self.budget);
+        let look = self.look.clamp(first, self.budget);
         if n < first {
             Decision::FlyUntil(first)
         } else if k >= self.successes {
             Decision::Exact
-        } else if n == first && Proportion::clopper_pearson(k, n, LEVEL).at_most() <= self.floor {
+        } else if n == look && Proportion::clopper_pearson(k, n, LEVEL).at_most() <= self.floor {
             Decision::BelowFloor
         } else if n >= self.budget {
             Decision::BudgetSpent
         } else {
-            Decision::FlyUntil((n + self.batch.max(1)).min(self.budget))
+            let next = n + self.batch.max(1) * (n / 8 / self.batch.max(1)).max(1);
+            Decision::FlyUntil(next.min(if n < look { look } else { self.budget }))
         }
     }
 
@@ -120,19 +131,21 @@ mod tests {
         [estimate, covered, successes].map(|sum| sum / runs as f64)
     }
 
+    const BROAD: Stopping =
+        Stopping { first: 0, successes: THIRD, batch: 0, budget: 0, floor: 0.0, look: 10_240 };
+
     /// Every end that the rule knows, and chances at which two of them are about
     /// as likely. 2000 rehearsals of an exact 95 % interval fall below 93.5 % once
     /// in 1000.
     #[test]
     fn the_interval_covers_at_every_end() {
-        let rule =
-            Stopping { first: 10_240, successes: THIRD, batch: 1024, budget: 204_800, floor: 0.0 };
-        for p in [1.5e-5, 1e-4, 5e-4, 7.5e-4, 1e-3, 3e-3, 0.012, 0.0142, 0.03, 0.4] {
+        let rule = Stopping { first: 2048, batch: 1024, budget: 204_800, floor: 0.0, ..BROAD };
+        for p in [1.5e-5, 1e-4, 5e-4, 7.5e-4, 1e-3, 3e-3, 0.012, 0.0142, 0.03, 0.065, 0.08, 0.4] {
             let [estimate, covered, _] = rehearse(|k, n| rule.decide(k, n), p, 2000);
             assert!(covered > 0.935, "{p}: {covered}");
             // At most one part in the successes too high, and four standard
             // errors of the mean.
-            let error = 4.0 / (2000.0 * p * 10_240.0_f64.min(145.0 / p)).sqrt();
+            let error = 4.0 / (2000.0 * p * 2048.0_f64.min(145.0 / p)).sqrt();
             assert!((estimate - 1.0).abs() < 1.0 / 145.0 + error, "{p}: {estimate}");
         }
     }
@@ -142,8 +155,7 @@ mod tests {
     /// itself misleads: no more than half of its level, twice over.
     #[test]
     fn handing_over_to_the_search_costs_little_cover() {
-        let rule =
-            Stopping { first: 10_240, successes: THIRD, batch: 1024, budget: 204_800, floor: 5e-4 };
+        let rule = Stopping { first: 2048, batch: 1024, budget: 204_800, floor: 5e-4, ..BROAD };
         for p in [1e-5, 1e-4, 3.61e-4, 4e-4, 5.45e-4, 7e-4, 1e-3] {
             let [_, covered, _] = rehearse(|k, n| rule.decide(k, n), p, 4000);
             // Standard error 0.4 %.
@@ -154,11 +166,13 @@ mod tests {
     #[test]
     fn each_reason_to_stop_is_told() {
         let rule = Stopping { floor: 2e-4, ..Stopping::default() };
-        assert_eq!(rule.decide(0, 0), Decision::FlyUntil(20_480));
-        assert_eq!(rule.decide(20_480, 20_480), Decision::Exact);
+        assert_eq!(rule.decide(0, 0), Decision::FlyUntil(4096));
+        assert_eq!(rule.decide(145, 4096), Decision::Exact);
+        assert_eq!(rule.decide(0, 4096), Decision::FlyUntil(6144));
+        assert_eq!(rule.decide(144, 19_000), Decision::FlyUntil(20_480));
         assert_eq!(rule.decide(0, 20_480), Decision::BelowFloor);
-        assert_eq!(rule.decide(3, 20_480), Decision::FlyUntil(20_480 + 4096));
-        assert_eq!(rule.decide(0, 40_960), Decision::FlyUntil(45_056));
+        assert_eq!(rule.decide(3, 20_480), Decision::FlyUntil(20_480 + 2048));
+        assert_eq!(rule.decide(0, 40_960), Decision::FlyUntil(40_960 + 4096));
         assert_eq!(rule.decide(30, 1 << 20), Decision::BudgetSpent);
         assert_eq!(rule.likely(29, 20_480), 5 * 20_480);
     }

@@ -26,14 +26,18 @@ use crate::{
 /// Most flights of a run that was not told how many.
 pub const BUDGET: u64 = 2_000_000;
 
-/// Flights before the first look at the count.
-const FIRST: u64 = 100_000;
+/// Flights before the first look at the count: a chance of a few in a hundred is
+/// then known to a third.
+const FIRST: u64 = 8192;
 
 /// Flights are added in multiples of this.
-const BATCH: u64 = 50_000;
+const BATCH: u64 = 4096;
 
-/// A chance shown to be below this is left to the search.
+/// A chance shown to be below this is left to the search ...
 const FLOOR: f64 = 5e-5;
+
+/// ... after so many flights.
+const LOOK: u64 = 100_000;
 
 /// What is asked of a study.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -60,7 +64,14 @@ impl Ask {
     /// When enough has been flown.
     #[must_use]
     pub fn rule(&self) -> Stopping {
-        Stopping { successes: THIRD, floor: FLOOR, first: FIRST, budget: self.budget, batch: BATCH }
+        Stopping {
+            successes: THIRD,
+            floor: FLOOR,
+            first: FIRST,
+            look: LOOK,
+            budget: self.budget,
+            batch: BATCH,
+        }
     }
 }
 

@@ -4,14 +4,23 @@
 use super::Ask;
 use crate::{
     chain::Claim,
-    engine::{Change, Order, Progress, run},
+    engine::{Change, Order, Progress, run_picking},
     estimate::{LEVEL, Proportion},
     quantity::Dimension,
     scenario::{Input, InputId},
+    words::likelihood,
 };
 
-/// Flights for each move.
+/// Flights for each move that may matter.
 const FLIGHTS: u64 = 3000;
+
+/// Flights of all moves, over the same draws as the claim's, that show whether
+/// one may.
+const SCREENED: u64 = 512;
+
+/// Level of the interval that decides it: a move that changes the word is passed
+/// over no oftener than once in twenty, where its change only just does so.
+const SCREEN: f64 = 0.95;
 
 /// The claim with one input held at another value.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -29,7 +38,7 @@ pub(super) fn nothing() -> Proportion {
 }
 
 /// The claim over the first draws as it is, and with every unknown or assumed
-/// input moved to either end.
+/// input moved to either end, where that may change the word for the answer.
 pub(super) fn moved(
     claim: &Claim,
     ask: &Ask,
@@ -39,18 +48,41 @@ pub(super) fn moved(
     let flights = flown.min(FLIGHTS);
     let moves: Vec<(InputId, f64)> = moves(claim).collect();
     progress.expect((1 + moves.len() as u64) * flights);
-    let chance = |changes| {
-        let order = Order { changes, ..Order::new(ask.seed, 0..flights) };
-        let tally = run(claim, &order, progress);
-        Proportion::clopper_pearson(tally.passed(claim.gates().len() - 1), tally.flights(), LEVEL)
+    let held = |changes, draws| {
+        let order = Order { changes, ..Order::new(ask.seed, draws) };
+        run_picking(claim, &order, progress, |o| o.stopped_at.is_none().then_some(o.draw))
     };
-    let unmoved = chance(Vec::new());
-    let moved = moves.into_iter().map(|(input, to)| Moved {
-        input,
-        to,
-        chance: chance(vec![Change::Set(input, to)]),
+    let (tally, unmoved) = held(Vec::new(), 0..flights);
+    let chance = |held: usize, flown| Proportion::clopper_pearson(held as u64, flown, LEVEL);
+    let base = chance(unmoved.len(), tally.flights());
+    let screened = flights.min(SCREENED);
+    let before: Vec<u64> = unmoved.into_iter().take_while(|draw| *draw < screened).collect();
+    let moved = moves.into_iter().filter_map(|(input, to)| {
+        let set = || vec![Change::Set(input, to)];
+        let (first, mut after) = held(set(), 0..screened);
+        if first.flights() == screened && !may_matter(&base, &before, &after, screened) {
+            return None;
+        }
+        let (rest, more) = held(set(), screened..flights);
+        after.extend(more);
+        Some(Moved { input, to, chance: chance(after.len(), first.flights() + rest.flights()) })
     });
-    (unmoved, moved.collect())
+    let moved = moved.collect();
+    (base, moved)
+}
+
+/// May a move that lets other draws hold change the word for the answer? Told by
+/// the draws that hold on one side only.
+fn may_matter(base: &Proportion, before: &[u64], after: &[u64], draws: u64) -> bool {
+    let only = |these: &[u64], those: &[u64]| {
+        let alone = these.iter().filter(|draw| those.binary_search(draw).is_err()).count();
+        Proportion::clopper_pearson(alone as u64, draws, SCREEN)
+    };
+    let (gained, lost) = (only(after, before), only(before, after));
+    let word = |p: f64| likelihood(p.clamp(0.0, 1.0), p.clamp(0.0, 1.0));
+    let ends = [gained.low - lost.high, gained.high - lost.low];
+    let told = word(base.estimate);
+    ends.iter().any(|by| word(base.estimate + by) != told)
 }
 
 fn moves(claim: &Claim) -> impl Iterator<Item = (InputId, f64)> {
@@ -101,6 +133,37 @@ mod tests {
             assumed,
             written: String::new(),
         }
+    }
+
+    /// A move of every draw from not held to held matters; one that touches none
+    /// does not, unless the word is about to change anyway.
+    #[test]
+    fn a_move_is_flown_out_where_it_may_change_the_word() {
+        let chance = |k| Proportion::clopper_pearson(k, 3000, LEVEL);
+        let all: Vec<u64> = (0..512).collect();
+        let half: Vec<u64> = (0..512).step_by(2).collect();
+        assert!(may_matter(&chance(1500), &half, &all, 512));
+        assert!(may_matter(&chance(1500), &half, &[], 512));
+        assert!(!may_matter(&chance(1500), &half, &half, 512));
+        assert!(may_matter(&chance(1985), &half, &half, 512), "two thirds is an edge");
+        assert!(may_matter(&chance(0), &[], &[], 512), "512 flights show no 1 in 100");
+    }
+
+    /// The screen passes over a move that changes the word no oftener than it says.
+    #[test]
+    fn what_changes_the_word_is_seldom_passed_over() {
+        use crate::sampling::{Domain, Stream};
+        let base = Proportion::clopper_pearson(1500, 3000, LEVEL);
+        let stream = Stream::new(3, Domain::DRAWS);
+        // From 0.5 to 0.68, just beyond the edge at 0.66.
+        let passed = (0..400_u64).filter(|screen| {
+            let u = |draw| stream.uniform(screen * 512 + draw, 0);
+            let before: Vec<u64> = (0..512).filter(|draw| u(*draw) < 0.5).collect();
+            let after: Vec<u64> = (0..512).filter(|draw| u(*draw) < 0.68).collect();
+            !may_matter(&base, &before, &after, 512)
+        });
+        // At most 1 in 40 of them on average: 26 or more once in 10,000.
+        assert!(passed.count() < 26);
     }
 
     #[test]

@@ -25,7 +25,7 @@ const TOLD: [u64; 2] = [2_000, 100_000];
 const HELD: u64 = 10;
 
 /// ... within these for all groups.
-const FREE: [u64; 2] = [100_000, 640_000];
+const FREE: [u64; 2] = [25_600, 640_000];
 
 /// Fewest flights of a group.
 const LEAST: u64 = 10;
