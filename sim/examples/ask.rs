@@ -2,11 +2,11 @@
 
 #![allow(clippy::print_stdout, reason = "an example talks to the terminal")]
 
-use longodds_sim::{engine::Unwatched, findings::find, scenario, study::Ask, trials};
+use longodds_sim::{engine::Unwatched, findings::find, scenario, study::Ask};
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {
     let text = scenario::template(); // or a file's
-    let claim = trials::read_scenario(text, ".".as_ref()).map_err(|found| found[0].to_string())?;
+    let claim = scenario::parse(text, ".".as_ref()).map_err(|found| found[0].to_string())?;
     let found = find(claim, &Ask { flights: Some(2000), ..Ask::new(1) }, &Unwatched);
     let chance = &found.claim;
     println!("{} {:.4}", found.claim_text, chance.probability);
