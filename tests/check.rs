@@ -195,5 +195,5 @@ fn the_schema_is_json() {
     let answer = Dir::new("the_schema_is_json").longodds(&["schema"]);
     let json: serde_json::Value = serde_json::from_str(&answer.out).unwrap();
     assert_eq!(json["title"], "longodds scenario");
-    assert_eq!(answer.out, include_str!("../scenarios/schema.json"));
+    assert_eq!(answer.out, include_str!("../scenarios/scenario.schema.json"));
 }

@@ -153,7 +153,8 @@ fn sources(folder: &Path) -> Vec<PathBuf> {
 /// a comment is no import.
 fn code_of(path: &Path) -> String {
     let text = fs::read_to_string(path).unwrap();
-    let tested = path.file_name().is_some_and(|name| name == "tests.rs");
+    let inner = path.strip_prefix(root()).unwrap_or(path);
+    let tested = inner.iter().any(|part| part == "tests.rs" || part == "tests");
     let end = text.find("#[cfg(test)]\nmod ").unwrap_or(text.len());
     let code = text[..if tested { 0 } else { end }].lines();
     let code = code.filter(|line| !line.trim_start().starts_with("//"));

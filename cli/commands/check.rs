@@ -5,8 +5,9 @@ use longodds_sim::{
     harm::Quantity,
     quantity::{Dimension, Show, format},
     scenario::{
-        Barrier, Bounce, CarrierWake, Gate, Hardness, Input, Outline, Release, Scenario, Shed,
+        self, Barrier, Bounce, CarrierWake, Gate, Hardness, Input, Outline, Release, Scenario, Shed,
     },
+    text::{Group, Leaf, Sort, leaves},
 };
 use serde_json::{Value, json};
 use std::{io::Write, path::PathBuf};
@@ -25,12 +26,20 @@ pub(crate) struct Arguments {
     /// Print JSON, in SI units.
     #[arg(long)]
     json: bool,
+    /// List every key that is written or could be, and what it means.
+    #[arg(long, conflicts_with = "json")]
+    keys: bool,
 }
 
 pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Failure> {
     let scenario = input::scenario(&arguments.scenario)?;
     if arguments.json {
         writeln!(out, "{:#}", as_json(&scenario))?;
+        return Ok(());
+    }
+    if arguments.keys {
+        let language = scenario::language();
+        writeln!(out, "{}", keys_table(&scenario, &text_leaves(&scenario, &language)))?;
         return Ok(());
     }
     writeln!(out, "Claim: {}\n", scenario.claim)?;
@@ -94,6 +103,23 @@ fn inputs_table(inputs: &[&Input], show: Show) -> String {
             if same == at(0.5) { "" } else { &same },
             kind(input),
         ]);
+    }
+    let text = table.to_string();
+    text.lines().map(str::trim_end).collect::<Vec<_>>().join("\n")
+}
+
+/// The keys of the scenario's text along its language; none if it is no text.
+fn text_leaves<'l>(scenario: &Scenario, language: &'l Group) -> Vec<Leaf<'l>> {
+    leaves(&scenario.text, Sort::Scenario, language).unwrap_or_default()
+}
+
+/// Every key that is written, as it is, or could be.
+fn keys_table(scenario: &Scenario, leaves: &[Leaf<'_>]) -> String {
+    let mut table = table(["key", "as written", "what it means"]);
+    for leaf in leaves {
+        let written = leaf.place.clone().map_or("", |place| &scenario.text[place]);
+        let line = written.split_whitespace().collect::<Vec<_>>().join(" ");
+        table.add_row([&leaf.path, &line, &leaf.row.described()]);
     }
     let text = table.to_string();
     text.lines().map(str::trim_end).collect::<Vec<_>>().join("\n")
@@ -286,6 +312,8 @@ fn surfaces(scenario: &Scenario, out: &mut dyn Write) -> Result<(), Failure> {
 }
 
 fn as_json(scenario: &Scenario) -> Value {
+    let language = scenario::language();
+    let leaves = text_leaves(scenario, &language);
     let inputs: Vec<Value> = scenario
         .inputs
         .list()
@@ -293,6 +321,8 @@ fn as_json(scenario: &Scenario) -> Value {
         .filter(|input| scenario.asks(input))
         .map(|input| {
             let at = |u| input.distribution.quantile(u);
+            let leaf = leaves.iter().find(|leaf| leaf.path == input.name);
+            let place = leaf.and_then(|leaf| leaf.place.clone());
             json!({
                 "name": input.name,
                 "dimension": input.dimension.name(),
@@ -301,6 +331,9 @@ fn as_json(scenario: &Scenario) -> Value {
                 "fixed": input.distribution.is_fixed(),
                 "unknown": input.unknown,
                 "assumed": input.assumed,
+                "meaning": leaf.map(|leaf| leaf.row.doc),
+                "bounds": leaf.and_then(|leaf| leaf.kind.what()).map(|what| what.bounds()),
+                "at": place.map(|place| [place.start, place.end]),
             })
         })
         .collect();

@@ -21,6 +21,7 @@ use super::{
 use crate::{
     diagnostic::{Diagnostic, Span},
     quantity::{Dimension, read},
+    text::{Sort, nearest::nearest},
 };
 use serde::Serialize;
 
@@ -187,6 +188,9 @@ pub fn parse(text: &str, defaults: &Defaults) -> Result<ShotLog, Vec<Diagnostic>
                 .help(format!("the first line names the columns: {}", COLUMNS.join(", "))),
         ]);
     };
+    if let Some(mistaken) = Sort::ShotLog.mistaken(text, None) {
+        return Err(vec![mistaken]);
+    }
     let columns = headings(heading, start)?;
     let mut problems = Vec::new();
     let mut log = ShotLog::default();
@@ -259,13 +263,9 @@ fn headings(row: &str, start: usize) -> Result<Vec<String>, Vec<Diagnostic>> {
 }
 
 fn unknown_column(cell: &Cell, name: &str) -> Diagnostic {
-    let near = COLUMNS
-        .iter()
-        .map(|column| (strsim::jaro_winkler(name, column), column))
-        .max_by(|a, b| a.0.total_cmp(&b.0))
-        .filter(|(likeness, _)| *likeness > 0.8);
+    let near = nearest(name, COLUMNS.into_iter());
     let help = match near {
-        Some((_, column)) => format!("did you mean `{column}`?"),
+        Some(column) => format!("did you mean `{column}`?"),
         None => format!("the columns are {}", COLUMNS.join(", ")),
     };
     Diagnostic::error("shots::column", format!("the shot log has no column `{name}`"))

@@ -38,7 +38,7 @@ pub use self::{
     fired::{Fired, Refused, fire},
     launcher::Launcher,
     run::Load,
-    text::parse,
+    text::{language, parse, reference, schema},
 };
 
 use self::{frame::Frame, run::Run};

@@ -15,21 +15,19 @@ mod draft;
 pub mod library;
 mod made_of;
 mod release;
-mod schema;
 mod shots;
 mod target;
 
 pub use self::{
     air::{Air, GustSize, Terrain, Turbulence, Wind},
     bounce::Bounce,
-    check::parse,
+    check::{language, parse, reference, schema},
     draft::{Draft, Said},
     made_of::{Hardness, MadeOf, Tested},
     release::{
         Blown, CarrierWake, Dropped, Held, Jolt, JoltSize, Launched, Lift, Place, Pose, PulseShape,
         Release, Secured, Shed,
     },
-    schema::schema,
     shots::Fitted,
     target::{
         AttitudeDemand, Barrier, Brakes, Demand, Face, Formula, Motion, Outline, PaneKind, Solid,

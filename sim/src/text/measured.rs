@@ -2,9 +2,10 @@
 
 use super::{
     file,
-    reader::{Reader, nearest},
+    nearest::nearest,
+    reader::{Reader, Table},
     what::What,
-    yaml::{Key, Node},
+    yaml::Key,
 };
 use crate::{
     diagnostic::{Diagnostic, Span},
@@ -21,23 +22,18 @@ const FEW: usize = 20;
 /// Reads `measured: {file: …, column: …, unit: …}`.
 pub(crate) fn read(
     reader: &mut Reader<'_>,
+    table: &Table<'_>,
     key: &Key,
-    node: &Node,
     what: What,
 ) -> Option<Distribution> {
-    let table = reader.table(node, &key.span, "measured", &["file", "column", "unit"])?;
-    let mut word = |name: &str, example: &str| {
-        let (key, node) = reader.required(&table, name, example)?;
-        Some((reader.text(node, &key.span, "a name")?.to_owned(), node.span.clone()))
-    };
-    let file = word("file", "speeds.csv");
-    let column = word("column", "speed");
+    let file = reader.text_of(table, "file", "a name");
+    let column = reader.text_of(table, "column", "a name");
     let unit = match table.get("unit") {
-        Some((key, node)) => Some(reader.text(node, &key.span, "a unit")?.to_owned()),
+        Some(_) => Some(reader.text_of(table, "unit", "a unit")?.0),
         None => None,
     };
     let ((file, place), (column, column_place)) = (file?, column?);
-    match sample(&reader.folder.join(&file), &column, unit.as_deref(), what) {
+    match sample(&reader.folder.join(file), column, unit, what) {
         Ok(sample) => {
             if sample.len() < FEW {
                 reader.report(
@@ -50,7 +46,7 @@ pub(crate) fn read(
         }
         Err((wrong, why)) => {
             let place = if wrong == Wrong::Column { column_place } else { place };
-            reader.report(located(&file, place, why));
+            reader.report(located(file, place, why));
             None
         }
     }

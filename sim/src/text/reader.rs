@@ -1,13 +1,16 @@
-//! Reading groups of keys, and collecting what is wrong with them.
+//! Reading groups of keys along the rows of a language, and collecting what is
+//! wrong with them.
 
 use super::{
     Sort,
+    nearest::nearest,
+    row::{Group, Kind, Row, Unwritten},
     what::What,
     yaml::{Key, Node, Value},
 };
 use crate::{
     diagnostic::{Diagnostic, Severity, Span},
-    quantity::{Dimension, Show, format, read, significant},
+    quantity::{Dimension, Show, format, read},
     sampling::slot_of,
     uncertain::{Distribution, Input, InputId},
 };
@@ -33,6 +36,8 @@ pub(crate) struct Table<'n> {
     /// Its path, empty for the whole scenario.
     pub(crate) path: String,
     entries: &'n [(Key, Node)],
+    /// The rows of its keys; of a group of names, of each of them.
+    pub(crate) group: &'n Group,
     sort: Sort,
     /// Keys that are not known here, and have been reported.
     strange: Vec<&'n str>,
@@ -47,6 +52,26 @@ impl<'n> Table<'n> {
     /// All entries, in order.
     pub(crate) fn entries(&self) -> &'n [(Key, Node)] {
         self.entries
+    }
+
+    /// The row of a key.
+    ///
+    /// # Panics
+    ///
+    /// If the language has no such key here: a reader that asks for one is wrong,
+    /// and every key of the language is read in a test.
+    #[expect(clippy::panic, reason = "a slip of ours, whatever the text")]
+    pub(crate) fn row(&self, name: &str) -> &'n Row {
+        let row = self.group.row(name);
+        row.unwrap_or_else(|| panic!("`{name}` has no row in \"{}\"", self.group.about))
+    }
+
+    /// The group of a key that is not written: all that it holds is as where
+    /// nothing is written.
+    pub(crate) fn empty(&self, name: &str) -> Self {
+        let group = self.row(name).kind.group().unwrap_or(self.group);
+        let (at, path, sort) = (self.at.clone(), self.path_of(name), self.sort);
+        Self { at, path, entries: &[], group, sort, strange: Vec::new() }
     }
 
     /// The path of one of its keys.
@@ -78,23 +103,28 @@ impl<'a> Reader<'a> {
         self.problems.iter().all(|problem| problem.severity == Severity::Warning)
     }
 
-    /// A group of any keys.
-    pub(crate) fn open_table<'n>(
+    /// The whole text.
+    pub(crate) fn root<'n>(&mut self, node: &'n Node, language: &'n Group) -> Option<Table<'n>> {
+        self.group(node, &(0..0), "", language, &[])
+    }
+
+    /// A group of names of the user's, each with these keys.
+    pub(crate) fn open_names<'n>(
         &mut self,
         node: &'n Node,
         at: &Span,
         path: &str,
+        group: &'n Group,
     ) -> Option<Table<'n>> {
         match &node.value {
             Value::Map(entries) => {
                 let (at, path, sort) = (at.clone(), path.to_owned(), self.sort);
-                Some(Table { at, path, entries, sort, strange: Vec::new() })
+                Some(Table { at, path, entries, group, sort, strange: Vec::new() })
             }
             _ => {
-                let what = if path.is_empty() {
-                    format!("a {}", self.sort.noun())
-                } else {
-                    format!("`{path}`")
+                let what = match path {
+                    "" => format!("a {}", self.sort.noun()),
+                    path => format!("`{path}`"),
                 };
                 self.report(
                     Diagnostic::error("scenario::shape", format!("{what} is a group of keys"))
@@ -105,29 +135,62 @@ impl<'a> Reader<'a> {
         }
     }
 
-    /// A group of known keys; every other key is an error.
-    pub(crate) fn table<'n>(
+    /// A group of known keys; every other key is an error, but for those that
+    /// get an answer of their own.
+    pub(crate) fn group<'n>(
         &mut self,
         node: &'n Node,
         at: &Span,
         path: &str,
-        known: &[&str],
+        group: &'n Group,
+        answered: &[&str],
     ) -> Option<Table<'n>> {
-        let mut table = self.open_table(node, at, path)?;
+        let mut table = self.open_names(node, at, path, group)?;
         for (key, _) in table.entries {
-            if !known.contains(&key.name.as_str()) {
-                self.unknown(&table, key, known);
+            if group.row(&key.name).is_none() && !answered.contains(&key.name.as_str()) {
+                self.unknown(&table, key);
                 table.strange.push(&key.name);
             }
         }
         Some(table)
     }
 
-    fn unknown(&mut self, table: &Table<'_>, key: &Key, known: &[&str]) {
+    /// The group under a key of one; nothing where it is not written.
+    pub(crate) fn open<'n>(&mut self, table: &Table<'n>, name: &str) -> Option<Table<'n>> {
+        let (key, node) = self.entry(table, name)?;
+        self.opened(table, key, node)
+    }
+
+    /// The same once more, its strange keys reported before.
+    pub(crate) fn again<'n>(&mut self, table: &Table<'n>, name: &str) -> Option<Table<'n>> {
+        let (key, node) = table.get(name)?;
+        self.open_names(node, &key.span, &table.path_of(name), table.row(name).kind.group()?)
+    }
+
+    /// The group of an entry that was found.
+    pub(crate) fn opened<'n>(
+        &mut self,
+        table: &Table<'n>,
+        key: &Key,
+        node: &'n Node,
+    ) -> Option<Table<'n>> {
+        let row = table.row(&key.name);
+        let group = row.kind.group()?;
+        let path = table.path_of(&key.name);
+        match row.kind {
+            Kind::Names(_) => self.open_names(node, &key.span, &path, group),
+            _ => self.group(node, &key.span, &path, group, &[]),
+        }
+    }
+
+    fn unknown(&mut self, table: &Table<'_>, key: &Key) {
         let message = format!("{} has no key `{}`", table.called(), key.name);
-        let help = match nearest(&key.name, known.iter().copied()) {
+        let help = match nearest(&key.name, table.group.names()) {
             Some(near) => format!("did you mean `{near}`?"),
-            None => format!("its keys are: {}", known.join(", ")),
+            None => {
+                let known: Vec<&str> = table.group.names().collect();
+                format!("its keys are: {}", known.join(", "))
+            }
         };
         self.report(
             Diagnostic::error("scenario::unknown_key", message)
@@ -136,25 +199,21 @@ impl<'a> Reader<'a> {
         );
     }
 
-    /// The entry of a key that must be there.
-    pub(crate) fn required<'n>(
-        &mut self,
-        table: &Table<'n>,
-        name: &str,
-        example: &str,
-    ) -> Option<&'n (Key, Node)> {
+    /// The entry of a key; it is reported if it is missing and must not be.
+    pub(crate) fn entry<'n>(&mut self, table: &Table<'n>, name: &str) -> Option<&'n (Key, Node)> {
         let found = table.get(name);
-        if found.is_none() {
-            self.missing(table, name, example);
+        if found.is_none() && table.row(name).is_needed() {
+            self.missing(table, name);
         }
         found
     }
 
     /// A key is missing, unless it is there and misspelt.
-    pub(crate) fn missing(&mut self, table: &Table<'_>, name: &str, example: &str) {
+    pub(crate) fn missing(&mut self, table: &Table<'_>, name: &str) {
         if table.strange.iter().any(|strange| nearest(strange, [name].into_iter()).is_some()) {
             return;
         }
+        let example = table.row(name).example();
         self.report(
             Diagnostic::error("scenario::missing", format!("{} needs `{name}`", table.called()))
                 .at(table.at.clone(), format!("`{name}` is missing"))
@@ -162,24 +221,24 @@ impl<'a> Reader<'a> {
         );
     }
 
-    /// The one key of a group that may hold one of several; the others are
+    /// The one key of a group that holds one of several; the others are
     /// reported.
-    pub(crate) fn one_of<'n>(
-        &mut self,
-        table: &Table<'n>,
-        choices: &[&str],
-    ) -> Option<&'n (Key, Node)> {
+    pub(crate) fn chosen<'n>(&mut self, table: &Table<'n>) -> Option<&'n (Key, Node)> {
+        let choices = table.group.choices.first()?;
+        let two = |words: &str| format!("{words} {}", either(choices));
         let mut found =
             table.entries.iter().filter(|(key, _)| choices.contains(&key.name.as_str()));
-        let list = choices.join(", ");
         let Some(first) = found.next() else {
             // A key that nobody knows has been reported: not twice.
             if table.strange.is_empty() {
-                let message = format!("{} needs one of its keys", table.called());
+                let few = choices.len() == 2;
+                let needs = if few { either(choices) } else { "one of its keys".to_owned() };
+                let message = format!("{} needs {needs}", table.called());
+                let label = if few { "neither is there" } else { "nothing chosen" };
                 self.report(
                     Diagnostic::error("scenario::missing", message)
-                        .at(table.at.clone(), "nothing chosen")
-                        .help(format!("choose one of: {list}")),
+                        .at(table.at.clone(), label)
+                        .help(two(if few { "write" } else { "choose" })),
                 );
             }
             return None;
@@ -189,40 +248,16 @@ impl<'a> Reader<'a> {
             self.report(
                 Diagnostic::error("scenario::alternatives", message)
                     .at(key.span.clone(), format!("`{}` is already there", first.0.name))
-                    .help(format!("keep one of: {list}")),
+                    .help(two("keep")),
             );
         }
         Some(first)
     }
 
-    /// One of two keys that exclude each other in a group with other keys too.
-    pub(crate) fn one_of_two<'n>(
-        &mut self,
-        table: &Table<'n>,
-        first: &str,
-        second: &str,
-    ) -> Option<&'n (Key, Node)> {
-        match (table.get(first), table.get(second)) {
-            (Some(_), Some((key, _))) => {
-                let message = format!("{} holds two alternatives", table.called());
-                self.report(
-                    Diagnostic::error("scenario::alternatives", message)
-                        .at(key.span.clone(), format!("`{first}` is already there"))
-                        .help(format!("keep `{first}` or `{second}`")),
-                );
-                None
-            }
-            (None, None) if !table.strange.is_empty() => None,
-            (None, None) => {
-                let message = format!("{} needs `{first}` or `{second}`", table.called());
-                self.report(
-                    Diagnostic::error("scenario::missing", message)
-                        .at(table.at.clone(), "neither is there"),
-                );
-                None
-            }
-            (one, other) => one.or(other),
-        }
+    /// The one key of a choice, with the group under it.
+    pub(crate) fn chosen_group<'n>(&mut self, table: &Table<'n>) -> Option<(&'n Key, Table<'n>)> {
+        let (key, node) = self.chosen(table)?;
+        Some((key, self.opened(table, key, node)?))
     }
 
     /// The text of a node that is a single value.
@@ -239,8 +274,31 @@ impl<'a> Reader<'a> {
         }
     }
 
+    /// The words under a key, and where they stand.
+    pub(crate) fn text_of<'n>(
+        &mut self,
+        table: &Table<'n>,
+        name: &str,
+        what: &str,
+    ) -> Option<(&'n str, Span)> {
+        let (key, node) = self.entry(table, name)?;
+        Some((self.text(node, &key.span, what)?, node.span.clone()))
+    }
+
+    /// The word under a key.
+    pub(crate) fn word_of<T: Clone>(
+        &mut self,
+        table: &Table<'_>,
+        name: &str,
+        what: &str,
+        words: &[(&str, T)],
+    ) -> Option<T> {
+        let (key, node) = self.entry(table, name)?;
+        self.word(node, &key.span, what, words)
+    }
+
     /// One of a few words.
-    pub(crate) fn word<T: Copy>(
+    pub(crate) fn word<T: Clone>(
         &mut self,
         node: &Node,
         at: &Span,
@@ -261,7 +319,7 @@ impl<'a> Reader<'a> {
                     .help(help),
             );
         }
-        found.map(|(_, value)| *value)
+        found.map(|(_, value)| value.clone())
     }
 
     /// `true` or `false`; `false` where the key is missing.
@@ -315,10 +373,33 @@ impl<'a> Reader<'a> {
         }
     }
 
-    /// A plain quantity under a key that must be there.
-    pub(crate) fn value_of(&mut self, table: &Table<'_>, name: &str, what: What) -> Option<f64> {
-        let (key, node) = self.required(table, name, what.example())?;
-        self.value(node, &key.span, what)
+    /// The plain quantity under a key, or its usual value; nothing where it is
+    /// wrong, or where it may be left out and is.
+    pub(crate) fn value_of(&mut self, table: &Table<'_>, name: &str) -> Option<f64> {
+        let row = table.row(name);
+        let Some((key, node)) = self.entry(table, name) else {
+            return match row.unwritten {
+                Unwritten::Value(usual) => Some(usual),
+                _ => None,
+            };
+        };
+        let value = self.value(node, &key.span, row.what())?;
+        if matches!(row.kind, Kind::Whole(_)) && value.fract() > 0.0 {
+            self.report(
+                Diagnostic::error("rig::count", format!("`{name}` is a whole number"))
+                    .at(node.span.clone(), "not whole"),
+            );
+            return None;
+        }
+        Some(value)
+    }
+
+    /// The same of a key that has to be written here.
+    pub(crate) fn needed_value(&mut self, table: &Table<'_>, name: &str) -> Option<f64> {
+        if table.get(name).is_none() {
+            self.missing(table, name);
+        }
+        self.value_of(table, name)
     }
 
     /// Adds an input.
@@ -355,35 +436,6 @@ impl<'a> Reader<'a> {
         self.add(input, place)
     }
 
-    /// A pure number as told, or an unknown one within the range that is assumed for
-    /// it: by its logarithm, if it is a `ratio`.
-    pub(crate) fn open(
-        &mut self,
-        table: &Table<'_>,
-        name: &str,
-        what: What,
-        [low, high]: [f64; 2],
-        ratio: bool,
-    ) -> InputId {
-        if table.get(name).is_some() {
-            return self.number(table, name, what);
-        }
-        let spread = if ratio { Distribution::log_uniform } else { Distribution::uniform };
-        let name = table.path_of(name);
-        let shown = |end: f64| significant(end, 2);
-        let input = Input {
-            slot: slot_of(&name),
-            name,
-            dimension: what.dimension,
-            distribution: spread(low, high)
-                .unwrap_or_else(|_| Distribution::fixed(f64::midpoint(low, high))),
-            unknown: true,
-            assumed: true,
-            written: format!("anything between {} and {}", shown(low), shown(high)),
-        };
-        self.add(input, table.at.clone())
-    }
-
     /// The value in the middle of an input; NaN if it could not be read.
     pub(crate) fn middle(&self, id: InputId) -> f64 {
         self.inputs[id.0].distribution.quantile(0.5)
@@ -404,12 +456,10 @@ pub(crate) fn pointed(node: &Node, at: &Span) -> Span {
     }
 }
 
-/// The likeliest meaning of a misspelt word.
-pub(crate) fn nearest<'w>(word: &str, known: impl Iterator<Item = &'w str>) -> Option<&'w str> {
-    let likeness = |other: &&str| strsim::jaro_winkler(&word.to_lowercase(), other);
-    known
-        .map(|other| (likeness(&other), other))
-        .filter(|(likeness, _)| *likeness > 0.8)
-        .max_by(|a, b| a.0.total_cmp(&b.0))
-        .map(|(_, other)| other)
+/// "`a` or `b`", "one of: a, b, c".
+fn either(names: &[&str]) -> String {
+    match names {
+        [one, other] => format!("`{one}` or `{other}`"),
+        more => format!("one of: {}", more.join(", ")),
+    }
 }

@@ -3,19 +3,73 @@
 use super::{
     measured,
     reader::{Reader, Table},
+    row::{Group, Kind, Row, Unwritten, flag, sub, text, value},
     what::What,
     yaml::{Key, Node, Value},
 };
 use crate::{
     diagnostic::{Diagnostic, Span},
-    quantity::Dimension,
+    quantity::{Dimension, significant},
     sampling::slot_of,
     uncertain::{Distribution, DistributionError, Input, InputId, LogNormal},
 };
 
 /// The ways to say how a number is spread.
-pub(crate) const FORMS: [&str; 8] =
-    ["range", "triangle", "between", "normal", "lognormal", "weibull", "choice", "measured"];
+pub(crate) fn group(what: What) -> Group {
+    let list = |names: &[&'static str]| {
+        Kind::Tuple(names.iter().map(|name| (*name, Kind::Value(what))).collect())
+    };
+    let form = Row::new;
+    let (positive, pure) = (What::positive(what.dimension), Dimension::Number);
+    let normal = vec![
+        value("mean", what, "Its middle."),
+        value("sd", what.spread(), "Its standard deviation."),
+    ];
+    let lognormal = vec![
+        value("median", positive, "Half of all are below it."),
+        value(
+            "sigma_log",
+            What::positive(pure).within(1e-6, 5.0),
+            "Standard deviation of the natural logarithm.",
+        ),
+        value("p95", positive, "95 % are below it."),
+    ];
+    let weibull = vec![
+        value("scale", positive, "63 % are below it."),
+        value("shape", What::positive(pure).within(0.1, 100.0), "Near 2 for mean wind speeds."),
+    ];
+    let choice = vec![
+        value("value", what, "One of the values."),
+        value("weight", What::not_negative(pure), "How often, beside the others.").or(1.0),
+    ];
+    let measured = vec![
+        text("file", "speeds.csv", "A CSV file, from the folder of the scenario."),
+        text("column", "speed", "Heading of the column."),
+        text("unit", "mph", "Unit of its numbers.").may("in its cells"),
+    ];
+    let forms = vec![
+        form("range", list(&["low", "high"]), "Anything in between, all alike."),
+        form("triangle", list(&["low", "likely", "high"]), "Lowest, likeliest, highest."),
+        form("between", list(&["low", "high"]), "The bell curve, nine in ten in between."),
+        sub("normal", Group::new("The bell curve.", normal)),
+        sub(
+            "lognormal",
+            Group::new("Positive, with a long upper tail.", lognormal)
+                .choose(&["sigma_log", "p95"]),
+        ),
+        sub("weibull", Group::new("Wind speeds, strengths.", weibull)),
+        form(
+            "choice",
+            Kind::List(Box::new(Kind::Group(Group::new("A value and its weight.", choice)))),
+            "One of a few values, by weight.",
+        ),
+        sub("measured", Group::new("As a column of a CSV file has it.", measured)),
+    ];
+    Group::choice("How the number is spread.", forms).and(vec![
+        flag("unknown", "One value that is always the same, but not known."),
+        flag("skew", "All ratios alike (`range`), or lognormal (`between`)."),
+    ])
+}
 
 /// Standard normal quantile at 95 %. Source: `SciPy` 1.17, `norm.ppf(0.95)`.
 const Z95: f64 = 1.644_853_626_951_472_2;
@@ -37,20 +91,85 @@ fn rising(skew: bool, low: f64) -> &'static str {
 }
 
 impl Reader<'_> {
-    /// The input under a key, or its default, or a problem.
-    pub(crate) fn number(&mut self, table: &Table<'_>, name: &str, what: What) -> InputId {
-        let path = table.path_of(name);
-        match table.get(name) {
-            Some((key, node)) => self.number_at(node, &key.span, path, what),
-            None => {
-                let default = what.default.unwrap_or_else(|| {
-                    self.missing(table, name, what.example());
-                    f64::NAN
-                });
-                let distribution = Distribution::fixed(default);
-                self.assume(path, what.dimension, distribution, table.at.clone())
+    /// The input under a key, or what holds where it is not written, or a
+    /// problem.
+    pub(crate) fn number(&mut self, table: &Table<'_>, name: &str) -> InputId {
+        let unwritten = table.row(name).unwritten;
+        self.number_or(table, name, unwritten)
+    }
+
+    /// The same, where what is not written follows from something else.
+    pub(crate) fn number_or(
+        &mut self,
+        table: &Table<'_>,
+        name: &str,
+        unwritten: Unwritten,
+    ) -> InputId {
+        let (path, row) = (table.path_of(name), table.row(name));
+        let what = row.what();
+        if let Some((key, node)) = table.get(name) {
+            return self.number_at(node, &key.span, path, what);
+        }
+        let place = table.at.clone();
+        match unwritten {
+            Unwritten::Open { range, ratio } => {
+                self.unknown_within(path, what.dimension, range, ratio, place)
+            }
+            Unwritten::Value(value) => {
+                self.assume(path, what.dimension, Distribution::fixed(value), place)
+            }
+            Unwritten::Needed | Unwritten::Words(_) => {
+                self.missing(table, name);
+                self.assume(path, what.dimension, Distribution::fixed(f64::NAN), place)
             }
         }
+    }
+
+    /// The input under a key, if it is written.
+    pub(crate) fn told(&mut self, table: &Table<'_>, name: &str) -> Option<InputId> {
+        table.get(name).map(|_| self.number(table, name))
+    }
+
+    /// An unknown within the range that is assumed for it: by its logarithm, if
+    /// it is a `ratio`.
+    fn unknown_within(
+        &mut self,
+        name: String,
+        dimension: Dimension,
+        [low, high]: [f64; 2],
+        ratio: bool,
+        place: Span,
+    ) -> InputId {
+        let spread = if ratio { Distribution::log_uniform } else { Distribution::uniform };
+        let shown = |end: f64| significant(end, 2);
+        let middle = Distribution::fixed(f64::midpoint(low, high));
+        let input = Input {
+            slot: slot_of(&name),
+            name,
+            dimension,
+            distribution: spread(low, high).unwrap_or(middle),
+            unknown: true,
+            assumed: true,
+            written: format!("anything between {} and {}", shown(low), shown(high)),
+        };
+        self.add(input, place)
+    }
+
+    /// The inputs of a list along x, y and z, under the key of an entry.
+    pub(crate) fn point(
+        &mut self,
+        table: &Table<'_>,
+        key: &Key,
+        node: &Node,
+    ) -> Option<[InputId; 3]> {
+        let row = table.row(&key.name);
+        let example = format!("{}: {}", key.name, row.example());
+        let items = self.list(node, &key.span, 3, &example)?;
+        let path = table.path_of(&key.name);
+        let mut axis = |i: usize, axis: &str| {
+            self.number_at(&items[i], &key.span, format!("{path}.{axis}"), row.what())
+        };
+        Some([axis(0, "x"), axis(1, "y"), axis(2, "z")])
     }
 
     /// The input that a node holds.
@@ -82,8 +201,8 @@ impl Reader<'_> {
     fn spread(&mut self, node: &Node, at: &Span, path: &str, what: What) -> Option<Read> {
         match &node.value {
             Value::Map(_) => {
-                let known: Vec<&str> = FORMS.into_iter().chain(["unknown", "skew"]).collect();
-                let table = self.table(node, at, path, &known)?;
+                let forms = group(what);
+                let table = self.group(node, at, path, &forms, &[])?;
                 self.form(&table, what)
             }
             Value::Text(text) => {
@@ -106,7 +225,7 @@ impl Reader<'_> {
     fn form(&mut self, table: &Table<'_>, what: What) -> Option<Read> {
         let unknown = self.flag(table, "unknown");
         let skew = self.flag(table, "skew");
-        let (key, node) = self.one_of_forms(table)?;
+        let (key, node) = self.chosen(table)?;
         if skew && !["between", "range"].contains(&key.name.as_str()) {
             let message = "`skew` goes with `between` and `range` only";
             self.report(
@@ -114,28 +233,19 @@ impl Reader<'_> {
                     .at(key.span.clone(), "this has a shape of its own"),
             );
         }
-        let distribution = self.shaped(key, node, what, skew)?;
+        let distribution = self.shaped(table, key, node, what, skew)?;
         let distribution = self.bounded(distribution, key, what)?;
         Some(Read { distribution, unknown, written: words(&key.name, node) })
     }
 
-    /// The form of a spread: the other keys of the group are no alternatives.
-    fn one_of_forms<'n>(&mut self, table: &Table<'n>) -> Option<&'n (Key, Node)> {
-        let forms = table.entries().iter().filter(|(key, _)| FORMS.contains(&key.name.as_str()));
-        if forms.count() == 0
-            && table.entries().iter().all(|(key, _)| ["unknown", "skew"].contains(&&*key.name))
-        {
-            self.report(
-                Diagnostic::error("scenario::missing", format!("`{}` has no spread", table.path))
-                    .at(table.at.clone(), "nothing chosen")
-                    .help(format!("choose one of: {}", FORMS.join(", "))),
-            );
-            return None;
-        }
-        self.one_of(table, &FORMS)
-    }
-
-    fn shaped(&mut self, key: &Key, node: &Node, what: What, skew: bool) -> Option<Distribution> {
+    fn shaped(
+        &mut self,
+        forms: &Table<'_>,
+        key: &Key,
+        node: &Node,
+        what: What,
+        skew: bool,
+    ) -> Option<Distribution> {
         match key.name.as_str() {
             "range" => {
                 let [low, high] = self.values(key, node, what, "range: [low, high]")?;
@@ -161,11 +271,17 @@ impl Reader<'_> {
                 };
                 self.made(made, key, rising(skew, low))
             }
-            "normal" => self.normal(key, node, what),
-            "lognormal" => self.lognormal(key, node, what),
-            "weibull" => self.weibull(key, node, what),
-            "choice" => self.choice(key, node, what),
-            _ => measured::read(self, key, node, what),
+            "choice" => self.choice(forms, key, node),
+            form => {
+                let table =
+                    self.group(node, &key.span, form, forms.row(form).kind.group()?, &[])?;
+                match form {
+                    "normal" => self.normal(&table, key),
+                    "lognormal" => self.lognormal(&table, key),
+                    "weibull" => self.weibull(&table, key),
+                    _ => measured::read(self, &table, key, what),
+                }
+            }
         }
     }
 
@@ -184,70 +300,53 @@ impl Reader<'_> {
         all.try_into().ok()
     }
 
-    fn normal(&mut self, key: &Key, node: &Node, what: What) -> Option<Distribution> {
-        let table = self.table(node, &key.span, "normal", &["mean", "sd"])?;
-        let mean = self.value_of(&table, "mean", what);
-        let sd = self.value_of(&table, "sd", what.spread());
+    fn normal(&mut self, table: &Table<'_>, key: &Key) -> Option<Distribution> {
+        let (mean, sd) = (self.value_of(table, "mean"), self.value_of(table, "sd"));
         self.made(Distribution::normal(mean?, sd?), key, "")
     }
 
-    fn lognormal(&mut self, key: &Key, node: &Node, what: What) -> Option<Distribution> {
-        let table = self.table(node, &key.span, "lognormal", &["median", "sigma_log", "p95"])?;
-        let positive = What::positive(what.dimension);
-        let median = self.value_of(&table, "median", positive);
-        let sigma = match (table.get("sigma_log"), table.get("p95")) {
-            (Some((key, node)), None) => {
-                let sigma = What::positive(Dimension::Number).within(1e-6, 5.0);
-                self.value(node, &key.span, sigma)
-            }
-            (None, Some((key, node))) => self
-                .value(node, &key.span, positive)
-                .zip(median)
-                .map(|(p95, median)| crate::math::ln(p95 / median) / Z95),
-            (_, second) => {
-                let at = second.map_or(&key.span, |(key, _)| &key.span);
-                self.report(
-                    Diagnostic::error("scenario::alternatives", "how wide is the lognormal?")
-                        .at(at.clone(), "needs either `sigma_log` or `p95`")
-                        .help(
-                            "`sigma_log` is the standard deviation of the natural logarithm, \
-                             `p95` the value that 95 % stay below",
-                        ),
-                );
-                None
-            }
+    fn lognormal(&mut self, table: &Table<'_>, key: &Key) -> Option<Distribution> {
+        let median = self.value_of(table, "median");
+        let told = (table.get("sigma_log"), table.get("p95"));
+        if let (None, None) | (Some(_), Some(_)) = told {
+            let at = told.1.map_or(&key.span, |(key, _)| &key.span);
+            self.report(
+                Diagnostic::error("scenario::alternatives", "how wide is the lognormal?")
+                    .at(at.clone(), "needs either `sigma_log` or `p95`")
+                    .help(
+                        "`sigma_log` is the standard deviation of the natural logarithm, \
+                         `p95` the value that 95 % stay below",
+                    ),
+            );
+            return None;
+        }
+        let sigma = if told.0.is_some() {
+            self.value_of(table, "sigma_log")
+        } else {
+            let p95 = self.value_of(table, "p95");
+            p95.zip(median).map(|(p95, median)| crate::math::ln(p95 / median) / Z95)
         };
         let made = LogNormal::new(crate::math::ln(median?), sigma?).map(Distribution::LogNormal);
         self.made(made, key, "`p95` must be greater than `median`")
     }
 
-    fn weibull(&mut self, key: &Key, node: &Node, what: What) -> Option<Distribution> {
-        let table = self.table(node, &key.span, "weibull", &["scale", "shape"])?;
-        let scale = self.value_of(&table, "scale", What::positive(what.dimension));
-        let shape =
-            self.value_of(&table, "shape", What::positive(Dimension::Number).within(0.1, 100.0));
+    fn weibull(&mut self, table: &Table<'_>, key: &Key) -> Option<Distribution> {
+        let (scale, shape) = (self.value_of(table, "scale"), self.value_of(table, "shape"));
         self.made(Distribution::weibull(scale?, shape?), key, "")
     }
 
-    fn choice(&mut self, key: &Key, node: &Node, what: What) -> Option<Distribution> {
+    fn choice(&mut self, forms: &Table<'_>, key: &Key, node: &Node) -> Option<Distribution> {
         const EXAMPLE: &str = "choice: [{value: 2 m, weight: 3}, {value: 4 m, weight: 1}]";
         let Value::List(items) = &node.value else {
             self.list(node, &key.span, 2, EXAMPLE);
             return None;
         };
+        let group = forms.row("choice").kind.group()?;
         let (mut values, mut weights) = (Vec::new(), Vec::new());
         for item in items {
-            let Some(table) = self.table(item, &key.span, "choice", &["value", "weight"]) else {
-                continue;
-            };
-            values.push(self.value_of(&table, "value", what).unwrap_or(f64::NAN));
-            weights.push(match table.get("weight") {
-                None => 1.0,
-                Some((key, node)) => {
-                    let weight = What::not_negative(Dimension::Number);
-                    self.value(node, &key.span, weight).unwrap_or(f64::NAN)
-                }
-            });
+            let Some(table) = self.group(item, &key.span, "choice", group, &[]) else { continue };
+            values.push(self.value_of(&table, "value").unwrap_or(f64::NAN));
+            weights.push(self.value_of(&table, "weight").unwrap_or(f64::NAN));
         }
         if values.iter().chain(&weights).any(|value| value.is_nan()) {
             return None;
@@ -285,7 +384,7 @@ impl Reader<'_> {
         let share = bounded.cut();
         // Less than one flight in ten thousand: not worth a word.
         if share > 1e-4 {
-            let percent = crate::quantity::significant(100.0 * share, 2);
+            let percent = significant(100.0 * share, 2);
             self.report(
                 Diagnostic::warning("scenario::truncated", "part of this spread is impossible")
                     .at(key.span.clone(), format!("{percent} % of it is cut off"))

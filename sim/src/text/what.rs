@@ -1,17 +1,16 @@
-//! What a number of a scenario may be.
+//! What a number may be.
 
 use crate::quantity::{Dimension, Show, format};
 
-/// Dimension, bounds and default of a number.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct What {
-    pub(crate) dimension: Dimension,
+/// What a number measures, and its bounds in SI units.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct What {
+    /// What it measures.
+    pub dimension: Dimension,
     low: f64,
     high: f64,
     /// Is `low` itself outside?
     open: bool,
-    /// SI value where the user wrote none.
-    pub(crate) default: Option<f64>,
 }
 
 impl What {
@@ -23,7 +22,7 @@ impl What {
             Dimension::Ratio => 0.0,
             _ => -limit,
         };
-        Self { dimension, low, high: limit, open: false, default: None }
+        Self { dimension, low, high: limit, open: false }
     }
 
     /// Greater than zero.
@@ -41,23 +40,36 @@ impl What {
         Self { low, high, open: false, ..self }
     }
 
-    /// SI value where the user writes none.
-    pub(crate) fn or(self, default: f64) -> Self {
-        Self { default: Some(default), ..self }
-    }
-
     /// The same for a spread about it: a difference, greater than zero.
     pub(crate) fn spread(self) -> Self {
         Self::positive(self.dimension.difference())
     }
 
-    /// Bounds for a distribution.
-    pub(crate) fn bounds(&self) -> (f64, f64) {
+    /// Least and greatest value that is taken.
+    #[must_use]
+    pub fn bounds(&self) -> (f64, f64) {
         (if self.open { f64::MIN_POSITIVE } else { self.low }, self.high)
     }
 
+    /// The bounds in words, as far as they are not common sense.
+    pub(crate) fn limits(&self) -> String {
+        let most = limit(self.dimension);
+        let shown = |value| format(value, self.dimension, Show::Si);
+        let share = self.dimension == Dimension::Ratio && self.low <= 0.0;
+        match (self.low, self.high) {
+            (low, high) if low <= -most && high >= most => String::new(),
+            (_, high) if share && high >= most && !self.open => String::new(),
+            (low, high) if high < most || low > 0.0 || self.dimension == Dimension::Temperature => {
+                format!("{} to {}", shown(low), shown(high))
+            }
+            _ if self.open => "above 0".to_owned(),
+            _ => "0 or more".to_owned(),
+        }
+    }
+
     /// Why a value will not do.
-    pub(crate) fn objection(&self, value: f64) -> Option<String> {
+    #[must_use]
+    pub fn objection(&self, value: f64) -> Option<String> {
         let limit = limit(self.dimension);
         let shown = |value| format(value, self.dimension, Show::Si);
         let inside = value >= self.low && value <= self.high && !(self.open && value <= self.low);
@@ -79,7 +91,8 @@ impl What {
     }
 
     /// A value to show how it is written.
-    pub(crate) fn example(&self) -> &'static str {
+    #[must_use]
+    pub fn example(&self) -> &'static str {
         match self.dimension {
             Dimension::Number => "1.2",
             Dimension::Ratio => "30 %",

@@ -19,6 +19,8 @@ use std::fmt;
 pub(crate) struct Node {
     /// Where it stands. Of a list or a map, its first character.
     pub(crate) span: Span,
+    /// All of it, from the first character to the last.
+    pub(crate) whole: Span,
     pub(crate) value: Value,
 }
 
@@ -80,14 +82,19 @@ pub(crate) fn tree(text: &str, sort: Sort) -> Result<Node, Diagnostic> {
         reject_unsupported_tags: true,
         with_snippet: false,
     };
-    let raw: Spanned<Raw> = serde_yaml::from_str_with_options(text, options)
-        .map_err(|error| problem(text, &error, sort))?;
+    let raw: Spanned<Raw> = serde_yaml::from_str_with_options(text, options).map_err(|error| {
+        sort.mistaken(text, None).unwrap_or_else(|| problem(text, &error, sort))
+    })?;
     if matches!(raw.value, Raw::Empty) {
         return Err(
             Diagnostic::error("scenario::empty", format!("the {noun} is empty")).help(sort.start())
         );
     }
-    Ok(node(text, raw))
+    let root = node(text, raw);
+    match sort.mistaken(text, Some(&root)) {
+        Some(mistaken) => Err(mistaken),
+        None => Ok(root),
+    }
 }
 
 fn node(text: &str, raw: Spanned<Raw>) -> Node {
@@ -108,7 +115,51 @@ fn node(text: &str, raw: Spanned<Raw>) -> Node {
                 .collect(),
         ),
     };
-    Node { span, value }
+    let whole = whole(text, &span, &value);
+    Node { span, whole, value }
+}
+
+/// A scalar without the blanks after it; with the mark before it, if it is a
+/// block of lines.
+fn scalar(text: &str, span: &Span) -> Span {
+    let end = span.start + text[span.clone()].trim_end().len();
+    let before = text[..span.start].trim_end();
+    let mark = before.trim_end_matches(['+', '-']);
+    let below = text[before.len()..span.start].contains('\n');
+    let start = if below && mark.ends_with(['>', '|']) { mark.len() - 1 } else { span.start };
+    start..end.max(start)
+}
+
+/// From a node's first character to its last: of a list or a map, to its
+/// bracket, or to the end of the last that it holds.
+fn whole(text: &str, span: &Span, value: &Value) -> Span {
+    let inner = match value {
+        Value::Empty => return span.start..span.start,
+        Value::Text(_) => return scalar(text, span),
+        Value::List(items) => items.last().map(|item| item.whole.end),
+        Value::Map(entries) => entries.last().map(|(key, item)| item.whole.end.max(key.span.end)),
+    };
+    let closing = match text[span.start..].chars().next() {
+        Some('{') => '}',
+        Some('[') => ']',
+        // An alias stands for what is written elsewhere.
+        Some('*') => {
+            let name =
+                text[span.start + 1..].find(|c: char| c.is_whitespace() || ",]}".contains(c));
+            return span.start..name.map_or(text.len(), |length| span.start + 1 + length);
+        }
+        _ => return span.start..inner.unwrap_or(span.end).max(span.end),
+    };
+    let (mut talk, from) = (false, inner.unwrap_or(span.end));
+    for (i, c) in text[from..].char_indices() {
+        match c {
+            '\n' => talk = false,
+            '#' => talk = true,
+            c if c == closing && !talk => return span.start..from + i + c.len_utf8(),
+            _ => {}
+        }
+    }
+    span.clone()
 }
 
 /// What the YAML crate makes of a node.

@@ -1,60 +1,77 @@
 //! The frame's keys.
 
-use super::{count, optional};
+use super::{count, counted};
 use crate::{
-    diagnostic::{Diagnostic, Span},
+    diagnostic::Diagnostic,
     quantity::Dimension,
     rig::frame::{Frame, STEEL_MODULUS, Section, Support},
     text::{
         reader::{Reader, Table},
+        row::{Group, Row, sub, value, word},
         what::What,
-        yaml::Node,
     },
 };
 
-const SECTIONS: [&str; 3] = ["square_tube", "round_tube", "solid"];
+const SUPPORTS: [(&str, Support); 2] =
+    [("both_ends", Support::BothEnds), ("one_end", Support::OneEnd)];
 
-pub(super) fn read(reader: &mut Reader<'_>, node: &Node, at: &Span) -> Option<Frame> {
-    let others = ["span", "support", "beams", "yield_strength", "modulus", "section_factor"];
-    let keys: Vec<&str> = SECTIONS.into_iter().chain(others).collect();
-    let table = reader.table(node, at, "frame", &keys)?;
+pub(super) fn row() -> Row {
+    let length = What::positive(Dimension::Length);
+    let section = |name, about, keys: [&'static str; 2]| {
+        let rows = keys.map(|key| match key {
+            "wall" => value(key, length, "Thickness of its wall.").like("3 mm"),
+            key => value(key, length, "Outside.").like("5 cm"),
+        });
+        sub(name, Group::new(about, rows.into()))
+    };
+    let pressure = What::any(Dimension::Pressure);
+    let share = What::positive(Dimension::Ratio);
+    let rows = vec![
+        section("square_tube", "A square tube.", ["width", "wall"]),
+        section("round_tube", "A round tube.", ["diameter", "wall"]),
+        section("solid", "A full bar.", ["width", "height"]),
+        value("span", length, "Between its supports, or to its free end."),
+        word("support", &SUPPORTS, "How it is held.").may("`both_ends`"),
+        count("beams", "Beams that share the load."),
+        value("yield_strength", pressure.within(1e6, 5e9), "Of its metal.").like("315 MPa"),
+        value("modulus", pressure.within(1e8, 1e12), "Young's modulus of its metal.")
+            .or(STEEL_MODULUS),
+        value(
+            "section_factor",
+            share.within(0.1, 1.0),
+            "Share of the nominal section that is there.",
+        )
+        .may("88 % of a tube, all of a full bar"),
+    ];
+    let frame = Group::new("The beam that holds the launcher's pull.", rows);
+    sub("frame", frame.choose(&["square_tube", "round_tube", "solid"])).may("not told")
+}
+
+pub(super) fn read(reader: &mut Reader<'_>, rig: &Table<'_>) -> Option<Frame> {
+    let table = reader.open(rig, "frame")?;
     let section = section(reader, &table);
-    let span = reader.value_of(&table, "span", What::positive(Dimension::Length));
-    let supports = [("both_ends", Support::BothEnds), ("one_end", Support::OneEnd)];
-    let support = table
-        .get("support")
-        .and_then(|(key, node)| reader.word(node, &key.span, "how it is held", &supports));
-    let strength = What::any(Dimension::Pressure).within(1e6, 5e9);
-    let yield_strength = reader.value_of(&table, "yield_strength", strength);
-    let stiffness = What::any(Dimension::Pressure).within(1e8, 1e12);
-    let modulus = optional(reader, &table, "modulus", stiffness);
-    let share = What::positive(Dimension::Ratio).within(0.1, 1.0);
-    let factor = optional(reader, &table, "section_factor", share);
-    let beams = count(reader, &table, "beams");
+    let support = reader.word_of(&table, "support", "how it is held", &SUPPORTS);
+    let [span, yield_strength, modulus, factor] =
+        ["span", "yield_strength", "modulus", "section_factor"]
+            .map(|name| reader.value_of(&table, name));
+    let beams = counted(reader, &table, "beams");
     let section = section?;
     let nominal = if matches!(section, Section::Solid { .. }) { 1.0 } else { 0.88 };
     Some(Frame {
         section,
         span: span?,
         support: support.unwrap_or(Support::BothEnds),
-        beams: beams.unwrap_or(1),
+        beams: beams?,
         yield_strength: yield_strength?,
-        modulus: modulus.unwrap_or(STEEL_MODULUS),
+        modulus: modulus?,
         section_factor: factor.unwrap_or(nominal),
     })
 }
 
 fn section(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<Section> {
-    let (key, node) = reader.one_of(table, &SECTIONS)?;
-    let names = match key.name.as_str() {
-        "square_tube" => ["width", "wall"],
-        "round_tube" => ["diameter", "wall"],
-        _ => ["width", "height"],
-    };
-    let inner = reader.table(node, &key.span, &format!("frame.{}", key.name), &names)?;
-    let [first, second] =
-        names.map(|name| reader.value_of(&inner, name, What::positive(Dimension::Length)));
-    let (first, second) = (first?, second?);
+    let (key, inner) = reader.chosen_group(table)?;
+    let mut keys = inner.group.names().map(|name| reader.value_of(&inner, name));
+    let (first, second) = (keys.next()??, keys.next()??);
     if key.name == "solid" {
         return Some(Section::Solid { width: first, height: second });
     }

@@ -1,6 +1,6 @@
 //! The launcher's own keys, and the doubts that go with each.
 
-use super::{count, optional};
+use super::{count, counted};
 use crate::{
     diagnostic::{Diagnostic, Span},
     quantity::Dimension,
@@ -16,79 +16,152 @@ use crate::{
     },
     text::{
         reader::{Reader, Table},
+        row::{Group, Kind, Row, sub, value, word},
         what::What,
         yaml::{Node, Value},
     },
 };
 
-const KINDS: [&str; 7] = ["cord", "spring", "pressure", "drop", "pendulum", "ramp", "tow"];
-
 /// Highest pressure or modulus that is not a slip, in Pa.
 const MOST: f64 = 1e12;
 
-pub(super) fn read(reader: &mut Reader<'_>, node: &Node, at: &Span) -> Option<Launcher> {
-    let table = reader.table(node, at, "launcher", &KINDS)?;
-    let (key, node) = reader.one_of(&table, &KINDS)?;
-    let at = &key.span;
+const LAWS: [(&str, Law); 2] = [("rubber", Law::Rubber), ("neo_hookean", Law::NeoHookean)];
+const EXPANSIONS: [(&str, Expansion); 2] =
+    [("adiabatic", Expansion::Adiabatic), ("isothermal", Expansion::Isothermal)];
+
+pub(super) fn row() -> Row {
+    let length = What::positive(Dimension::Length);
+    let stretch = What::any(Dimension::Number).within(1.0, 7.0);
+    let density = What::positive(Dimension::Density);
+    let pressure = |low, high| What::any(Dimension::Pressure).within(low, high);
+    let point = vec![
+        ("extension", Kind::Value(What::not_negative(Dimension::Length))),
+        ("pull", Kind::Value(What::not_negative(Dimension::Force))),
+    ];
+    let measured = Kind::List(Box::new(Kind::Tuple(point)));
+    let cord = vec![
+        count("count", "How many cords pull side by side."),
+        value("relaxed", length, "Length of one without a pull."),
+        value("diameter", length, "Of one without a pull."),
+        value("density", density, "Of its rubber.").or(930.0),
+        value("shear_modulus", pressure(1e3, 1e9), "Of its rubber.").like("0.4 MPa"),
+        word("law", &LAWS, "How the pull grows.").may("`rubber`"),
+        Row::new("measured", measured, "Extension of a cord and pull of all, rising from nothing.")
+            .like("[[0 m, 0 N], [0.5 m, 60 N]]"),
+        value("resting_stretch", stretch, "Its length over its relaxed one where it rests.")
+            .or(1.0),
+        value("largest_stretch", stretch, "The most that it is let.").may("not told"),
+    ];
+    let cord = Group::new("Cords of rubber.", cord).choose(&["shear_modulus", "measured"]);
+    let force = What::not_negative(Dimension::Force);
+    let mass = What::not_negative(Dimension::Mass);
+    let spring = vec![
+        value("stiffness", What::positive(Dimension::Stiffness), "Its rate."),
+        value("preload", force, "Its pull before it is set.").or(0.0),
+        value("mass", mass, "Its own mass.").or(0.0),
+        value("largest_stretch", length, "The most that it is let.").may("not told"),
+    ];
+    let valve = vec![
+        value("bore", length, "Of the valve.").like("12 mm"),
+        value(
+            "discharge",
+            What::positive(Dimension::Ratio).within(0.05, 1.0),
+            "Its discharge coefficient.",
+        )
+        .or(0.8),
+        value(
+            "dead_volume",
+            What::positive(Dimension::Volume),
+            "Behind the object before it moves.",
+        )
+        .or(1e-5),
+    ];
+    let pressures = vec![
+        value("volume", What::positive(Dimension::Volume), "Of the vessel."),
+        value("bore", length, "Of the barrel.").like("50 mm"),
+        value("length", length, "Of the barrel."),
+        word("expansion", &EXPANSIONS, "How the gas expands, if the valve lets all of it through."),
+        sub("valve", Group::new("What the gas goes through.", valve)),
+        value("rated", pressure(1e3, MOST), "What the vessel is rated for, above the atmosphere.")
+            .may("not told"),
+        value("atmosphere", pressure(5e4, 1.2e5), "Pressure of the air outside.").or(101_325.0),
+    ];
+    let pressures =
+        Group::new("Compressed gas behind the object.", pressures).choose(&["expansion", "valve"]);
+    let pendulum = vec![
+        value("length", length, "From pivot to object."),
+        value("arm", mass, "Mass of the arm.").or(0.0),
+    ];
+    let slope = What::any(Dimension::Angle).within(0.01, std::f64::consts::FRAC_PI_2);
+    let share = What::any(Dimension::Number).within(0.0, 2.0);
+    let ramp = vec![
+        value("slope", slope, "Of the ramp."),
+        value("friction", share, "Coefficient of friction.").or(0.0),
+        value("rotation", share, "Moment of inertia over mass and radius squared, of what rolls.")
+            .or(0.0),
+    ];
+    let ratio = What::any(Dimension::Number).within(0.05, 20.0);
+    let tow = vec![
+        value("ratio", ratio, "Speed of the object over that of the tug.").or(1.0),
+        value("run_up", length, "Length of the run."),
+        value("line_stiffness", What::positive(Dimension::Stiffness), "Of the line.")
+            .may("not told"),
+    ];
+    let drop = Kind::Either(vec![Kind::Nothing, Kind::Group(Group::new("", Vec::new()))]);
+    let rows = vec![
+        sub("cord", cord),
+        sub("spring", Group::new("A spring.", spring)),
+        sub("pressure", pressures),
+        Row::new("drop", drop, "A fall from a height."),
+        sub("pendulum", Group::new("A swing.", pendulum)),
+        sub("ramp", Group::new("A slope.", ramp)),
+        sub("tow", Group::new("A tug on a line.", tow)),
+    ];
+    sub("launcher", Group::choice("What makes the speed.", rows)).like("{drop: }")
+}
+
+pub(super) fn read(reader: &mut Reader<'_>, rig: &Table<'_>) -> Option<Launcher> {
+    let table = reader.open(rig, "launcher")?;
+    let (key, node) = reader.chosen(&table)?;
+    if key.name == "drop" && matches!(node.value, Value::Empty) {
+        return Some(Launcher::Drop);
+    }
+    let table = reader.opened(&table, key, node)?;
     match key.name.as_str() {
-        "cord" => cord(reader, node, at).map(Launcher::Cord),
-        "spring" => spring(reader, node, at).map(Launcher::Spring),
-        "pressure" => pressure(reader, node, at).map(Launcher::Pressure),
-        "pendulum" => pendulum(reader, node, at).map(Launcher::Pendulum),
-        "ramp" => ramp(reader, node, at).map(Launcher::Ramp),
-        "tow" => tow(reader, node, at).map(Launcher::Tow),
-        _ => {
-            if !matches!(node.value, Value::Empty) {
-                reader.table(node, at, "launcher.drop", &[])?;
-            }
-            Some(Launcher::Drop)
-        }
+        "cord" => cord(reader, &table).map(Launcher::Cord),
+        "spring" => spring(reader, &table).map(Launcher::Spring),
+        "pressure" => pressure(reader, &table).map(Launcher::Pressure),
+        "pendulum" => pendulum(reader, &table).map(Launcher::Pendulum),
+        "ramp" => ramp(reader, &table).map(Launcher::Ramp),
+        "tow" => tow(reader, &table).map(Launcher::Tow),
+        _ => Some(Launcher::Drop),
     }
 }
 
-fn cord(reader: &mut Reader<'_>, node: &Node, at: &Span) -> Option<Cord> {
-    const KEYS: [&str; 9] = [
-        "count",
-        "relaxed",
-        "diameter",
-        "density",
-        "shear_modulus",
-        "law",
-        "measured",
-        "resting_stretch",
-        "largest_stretch",
-    ];
-    let table = reader.table(node, at, "launcher.cord", &KEYS)?;
-    let relaxed = reader.value_of(&table, "relaxed", What::positive(Dimension::Length));
-    let diameter = reader.value_of(&table, "diameter", What::positive(Dimension::Length));
-    let stretch = What::any(Dimension::Number).within(1.0, 7.0);
-    let resting = optional(reader, &table, "resting_stretch", stretch);
-    let largest = optional(reader, &table, "largest_stretch", stretch);
-    let density = optional(reader, &table, "density", What::positive(Dimension::Density));
-    let elastic = elastic(reader, &table);
+fn cord(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<Cord> {
+    let [relaxed, diameter, resting, largest, density] =
+        ["relaxed", "diameter", "resting_stretch", "largest_stretch", "density"]
+            .map(|name| reader.value_of(table, name));
+    let elastic = elastic(reader, table);
+    let count = counted(reader, table, "count");
     Some(Cord {
-        count: count(reader, &table, "count").unwrap_or(1),
+        count: count?,
         relaxed: relaxed?,
         section: Cord::round(diameter?),
-        density: density.unwrap_or(930.0),
+        density: density?,
         elastic: elastic?,
-        resting_stretch: resting.unwrap_or(1.0),
+        resting_stretch: resting?,
         largest_stretch: largest,
     })
 }
 
 fn elastic(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<Elastic> {
-    let (key, node) = reader.one_of_two(table, "shear_modulus", "measured")?;
+    let (key, node) = reader.chosen(table)?;
     if key.name == "measured" {
         return measured(reader, node, &key.span).map(Elastic::Measured);
     }
-    let modulus = What::any(Dimension::Pressure).within(1e3, 1e9);
-    let shear_modulus = reader.value(node, &key.span, modulus);
-    let laws = [("rubber", Law::Rubber), ("neo_hookean", Law::NeoHookean)];
-    let law = table
-        .get("law")
-        .and_then(|(key, node)| reader.word(node, &key.span, "a stress law", &laws))
-        .unwrap_or(Law::Rubber);
+    let shear_modulus = reader.value_of(table, "shear_modulus");
+    let law = reader.word_of(table, "law", "a stress law", &LAWS).unwrap_or(Law::Rubber);
     Some(Elastic::Material { shear_modulus: shear_modulus?, law })
 }
 
@@ -129,93 +202,54 @@ fn measured(reader: &mut Reader<'_>, node: &Node, at: &Span) -> Option<Vec<(f64,
     Some(points)
 }
 
-fn spring(reader: &mut Reader<'_>, node: &Node, at: &Span) -> Option<Spring> {
-    let keys = ["stiffness", "preload", "mass", "largest_stretch"];
-    let table = reader.table(node, at, "launcher.spring", &keys)?;
-    let stiffness = reader.value_of(&table, "stiffness", What::positive(Dimension::Stiffness));
-    let preload = optional(reader, &table, "preload", What::not_negative(Dimension::Force));
-    let mass = optional(reader, &table, "mass", What::not_negative(Dimension::Mass));
-    let largest = optional(reader, &table, "largest_stretch", What::positive(Dimension::Length));
-    Some(Spring {
-        stiffness: stiffness?,
-        preload: preload.unwrap_or(0.0),
-        mass: mass.unwrap_or(0.0),
-        largest,
-    })
+fn spring(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<Spring> {
+    let [stiffness, preload, mass, largest] = ["stiffness", "preload", "mass", "largest_stretch"]
+        .map(|name| reader.value_of(table, name));
+    Some(Spring { stiffness: stiffness?, preload: preload?, mass: mass?, largest })
 }
 
-fn pressure(reader: &mut Reader<'_>, node: &Node, at: &Span) -> Option<Pressure> {
-    let keys = ["volume", "bore", "length", "expansion", "valve", "rated", "atmosphere"];
-    let table = reader.table(node, at, "launcher.pressure", &keys)?;
-    let volume = reader.value_of(&table, "volume", What::positive(Dimension::Volume));
-    let bore = reader.value_of(&table, "bore", What::positive(Dimension::Length));
-    let length = reader.value_of(&table, "length", What::positive(Dimension::Length));
-    let air = What::any(Dimension::Pressure).within(5e4, 1.2e5);
-    let atmosphere = optional(reader, &table, "atmosphere", air);
-    let vessel = What::any(Dimension::Pressure).within(1e3, MOST);
-    let rated = optional(reader, &table, "rated", vessel);
-    let (key, node) = reader.one_of_two(&table, "expansion", "valve")?;
+fn pressure(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<Pressure> {
+    let [volume, bore, length, atmosphere, rated] =
+        ["volume", "bore", "length", "atmosphere", "rated"]
+            .map(|name| reader.value_of(table, name));
+    let (key, _) = reader.chosen(table)?;
     let expansion = if key.name == "valve" {
-        valve(reader, node, &key.span)
+        valve(reader, table)
     } else {
-        let words = [("adiabatic", Expansion::Adiabatic), ("isothermal", Expansion::Isothermal)];
-        let index = [("adiabatic", 0), ("isothermal", 1)];
-        reader
-            .word(node, &key.span, "`adiabatic` or `isothermal`", &index)
-            .map(|i: usize| words[i].1.clone())
+        reader.word_of(table, "expansion", "`adiabatic` or `isothermal`", &EXPANSIONS)
     };
     Some(Pressure {
         volume: volume?,
         bore: Cord::round(bore?),
         length: length?,
-        atmosphere: atmosphere.unwrap_or(101_325.0),
+        atmosphere: atmosphere?,
         expansion: expansion?,
         rated,
     })
 }
 
-fn valve(reader: &mut Reader<'_>, node: &Node, at: &Span) -> Option<Expansion> {
-    let keys = ["bore", "discharge", "dead_volume"];
-    let table = reader.table(node, at, "launcher.pressure.valve", &keys)?;
-    let bore = reader.value_of(&table, "bore", What::positive(Dimension::Length));
-    let share = What::positive(Dimension::Ratio).within(0.05, 1.0);
-    let discharge = optional(reader, &table, "discharge", share);
-    let dead = optional(reader, &table, "dead_volume", What::positive(Dimension::Volume));
-    Some(Expansion::Valve {
-        discharge: discharge.unwrap_or(0.8),
-        area: Cord::round(bore?),
-        dead_volume: dead.unwrap_or(1e-5),
-    })
+fn valve(reader: &mut Reader<'_>, pressure: &Table<'_>) -> Option<Expansion> {
+    let table = reader.open(pressure, "valve")?;
+    let [bore, discharge, dead] =
+        ["bore", "discharge", "dead_volume"].map(|name| reader.value_of(&table, name));
+    Some(Expansion::Valve { discharge: discharge?, area: Cord::round(bore?), dead_volume: dead? })
 }
 
-fn pendulum(reader: &mut Reader<'_>, node: &Node, at: &Span) -> Option<Pendulum> {
-    let table = reader.table(node, at, "launcher.pendulum", &["length", "arm"])?;
-    let length = reader.value_of(&table, "length", What::positive(Dimension::Length));
-    let arm = optional(reader, &table, "arm", What::not_negative(Dimension::Mass));
-    Some(Pendulum { length: length?, arm: arm.unwrap_or(0.0) })
+fn pendulum(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<Pendulum> {
+    let [length, arm] = ["length", "arm"].map(|name| reader.value_of(table, name));
+    Some(Pendulum { length: length?, arm: arm? })
 }
 
-fn ramp(reader: &mut Reader<'_>, node: &Node, at: &Span) -> Option<Ramp> {
-    let table = reader.table(node, at, "launcher.ramp", &["slope", "friction", "rotation"])?;
-    let slope = What::any(Dimension::Angle).within(0.01, std::f64::consts::FRAC_PI_2);
-    let slope = reader.value_of(&table, "slope", slope);
-    let number = What::any(Dimension::Number).within(0.0, 2.0);
-    let friction = optional(reader, &table, "friction", number);
-    let rotation = optional(reader, &table, "rotation", number);
-    Some(Ramp {
-        slope: slope?,
-        friction: friction.unwrap_or(0.0),
-        rotation: rotation.unwrap_or(0.0),
-    })
+fn ramp(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<Ramp> {
+    let [slope, friction, rotation] =
+        ["slope", "friction", "rotation"].map(|name| reader.value_of(table, name));
+    Some(Ramp { slope: slope?, friction: friction?, rotation: rotation? })
 }
 
-fn tow(reader: &mut Reader<'_>, node: &Node, at: &Span) -> Option<Tow> {
-    let table = reader.table(node, at, "launcher.tow", &["ratio", "run_up", "line_stiffness"])?;
-    let ratio = optional(reader, &table, "ratio", What::any(Dimension::Number).within(0.05, 20.0));
-    let run_up = reader.value_of(&table, "run_up", What::positive(Dimension::Length));
-    let stiff = What::positive(Dimension::Stiffness);
-    let line_stiffness = optional(reader, &table, "line_stiffness", stiff);
-    Some(Tow { ratio: ratio.unwrap_or(1.0), run_up: run_up?, line_stiffness })
+fn tow(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<Tow> {
+    let [ratio, run_up, line_stiffness] =
+        ["ratio", "run_up", "line_stiffness"].map(|name| reader.value_of(table, name));
+    Some(Tow { ratio: ratio?, run_up: run_up?, line_stiffness })
 }
 
 /// What is not known of a launcher that has not shot. Engineering judgement:

@@ -17,32 +17,114 @@ use super::{Doubt, Efficiency, Launcher, Projectile, Rig, Scatter, Winch};
 use crate::{
     diagnostic::{Diagnostic, Severity},
     math,
-    quantity::{Dimension, Show},
+    quantity::Dimension,
     text::{
-        Sort,
+        SHOW, Sort,
         reader::{Reader, Table},
+        reference,
+        row::{Group, Kind, Row, sub, text, value, word},
+        schema,
         what::What,
         yaml,
     },
 };
 use std::path::Path;
 
-const KEYS: [&str; 14] = [
-    "rig",
-    "show",
-    "object",
-    "launcher",
-    "carriage",
-    "friction",
-    "friction_coefficient",
-    "elevation",
-    "air_density",
-    "run_up",
-    "winch",
-    "frame",
-    "efficiency",
-    "scatter",
-];
+/// The language of rigs: a row for each key.
+#[must_use]
+pub fn language() -> Group {
+    let any = What::any;
+    let object = vec![
+        value("mass", What::positive(Dimension::Mass), "Its mass."),
+        value(
+            "drag_area",
+            What::not_negative(Dimension::Area),
+            "Drag coefficient times frontal area while it is pushed.",
+        )
+        .or(0.0),
+        value(
+            "survives",
+            What::positive(Dimension::Acceleration),
+            "Greatest acceleration that it stands.",
+        )
+        .may("not told"),
+    ];
+    let winch = vec![
+        value("limit", What::positive(Dimension::Force), "Its working limit."),
+        count("parts", "Parts of line that share the pull."),
+    ];
+    let rows = vec![
+        text("rig", "garden crossbow", "Its name."),
+        word("show", &SHOW, "The units in which results are shown.").may("`si`"),
+        sub("object", Group::new("What is launched.", object)).like("{mass: 2 kg}"),
+        launcher::row(),
+        value(
+            "carriage",
+            What::not_negative(Dimension::Mass),
+            "What moves with the object and stays.",
+        )
+        .or(0.0),
+        value("friction", What::not_negative(Dimension::Force), "Constant friction along the run.")
+            .or(0.0),
+        value(
+            "friction_coefficient",
+            any(Dimension::Number).within(0.0, 2.0),
+            "Friction on the run over the weight of what slides.",
+        )
+        .or(0.0),
+        value(
+            "elevation",
+            any(Dimension::Angle).within(-1.4, 1.4),
+            "Slope of the run, up positive.",
+        )
+        .or(0.0),
+        value("air_density", What::positive(Dimension::Density), "Density of the air.").or(1.2),
+        value("run_up", What::positive(Dimension::Length), "Length of run that there is.")
+            .may("not told"),
+        sub("winch", Group::new("A winch or a latch.", winch)).may("not told"),
+        frame::row(),
+        Row::new(
+            "efficiency",
+            Kind::Number(What::positive(Dimension::Ratio).within(1e-3, 1.0)),
+            "Share of the energy that the object gets.",
+        )
+        .may("the launcher's own prior"),
+        value(
+            "scatter",
+            What::positive(Dimension::Ratio).within(1e-4, 0.5),
+            "Of the speed, from shot to shot.",
+        )
+        .may("2 %, within a factor of five"),
+    ];
+    Group::new("A launcher with its object, its frame and its limits.", rows)
+}
+
+/// The JSON Schema (draft 2020-12) of a rig.
+#[must_use]
+pub fn schema() -> serde_json::Value {
+    schema::schema("longodds rig", &language())
+}
+
+/// Every key of a rig in Markdown, with a number's bounds and what holds where it
+/// is not written.
+#[must_use]
+pub fn reference() -> String {
+    reference::reference("A rig", &language())
+}
+
+/// A whole number from 1; 1 where it is not written.
+fn count(name: &'static str, doc: &'static str) -> Row {
+    let what = What::any(Dimension::Number).within(1.0, 1e4);
+    Row::new(name, Kind::Whole(what), doc).or(1.0)
+}
+
+/// What is read under the key of a [`count`].
+fn counted(reader: &mut Reader<'_>, table: &Table<'_>, name: &str) -> Option<u32> {
+    let value = reader.value_of(table, name)?;
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "1 to 10,000")]
+    let count = value as u32;
+    Some(count)
+}
 
 /// Reads and checks a rig.
 ///
@@ -61,8 +143,8 @@ const KEYS: [&str; 14] = [
 /// ```
 pub fn parse(text: &str) -> Result<Rig, Vec<Diagnostic>> {
     let root = yaml::tree(text, Sort::Rig).map_err(|problem| vec![problem])?;
-    let mut reader = Reader::new(Sort::Rig, Path::new("."));
-    let rig = reader.table(&root, &(0..0), "", &KEYS).and_then(|table| whole(&mut reader, &table));
+    let (language, mut reader) = (language(), Reader::new(Sort::Rig, Path::new(".")));
+    let rig = reader.root(&root, &language).and_then(|table| whole(&mut reader, &table));
     let mut problems = reader.problems;
     problems.retain(|problem| problem.severity == Severity::Error);
     problems.sort_by_key(|p| p.label.as_ref().map_or(usize::MAX, |(span, _)| span.start));
@@ -74,39 +156,26 @@ pub fn parse(text: &str) -> Result<Rig, Vec<Diagnostic>> {
 }
 
 fn whole(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<Rig> {
-    let name = reader
-        .required(table, "rig", "garden crossbow")
-        .and_then(|(key, node)| reader.text(node, &key.span, "a name").map(str::to_owned));
-    let words = [("si", Show::Si), ("imperial", Show::Imperial)];
-    let show = table
-        .get("show")
-        .and_then(|(key, node)| reader.word(node, &key.span, "`si` or `imperial`", &words))
-        .unwrap_or_default();
+    let name = reader.text_of(table, "rig", "a name").map(|(name, _)| name.to_owned());
+    let show = reader.word_of(table, "show", "`si` or `imperial`", &SHOW).unwrap_or_default();
     let object = object(reader, table);
-    let launcher = reader
-        .required(table, "launcher", "{drop: }")
-        .and_then(|(key, node)| launcher::read(reader, node, &key.span));
-    let carriage = optional(reader, table, "carriage", What::not_negative(Dimension::Mass));
-    let friction = optional(reader, table, "friction", What::not_negative(Dimension::Force));
-    let coefficient = What::any(Dimension::Number).within(0.0, 2.0);
-    let friction_coefficient = optional(reader, table, "friction_coefficient", coefficient);
-    let level = What::any(Dimension::Angle).within(-1.4, 1.4);
-    let elevation = optional(reader, table, "elevation", level);
-    let air_density = optional(reader, table, "air_density", What::positive(Dimension::Density));
-    let run_up = optional(reader, table, "run_up", What::positive(Dimension::Length));
+    let launcher = launcher::read(reader, table);
+    let [carriage, friction, friction_coefficient, elevation, air_density, run_up] =
+        ["carriage", "friction", "friction_coefficient", "elevation", "air_density", "run_up"]
+            .map(|name| reader.value_of(table, name));
     let winch = winch(reader, table);
-    let frame = table.get("frame").and_then(|(key, node)| frame::read(reader, node, &key.span));
+    let frame = frame::read(reader, table);
     let launcher = launcher?;
     let doubt = doubt(reader, table, &launcher);
     Some(Rig {
         name: name?,
         launcher,
         object: object?,
-        carriage: carriage.unwrap_or(0.0),
-        friction: friction.unwrap_or(0.0),
-        friction_coefficient: friction_coefficient.unwrap_or(0.0),
-        elevation: elevation.unwrap_or(0.0),
-        air_density: air_density.unwrap_or(1.2),
+        carriage: carriage?,
+        friction: friction?,
+        friction_coefficient: friction_coefficient?,
+        elevation: elevation?,
+        air_density: air_density?,
         run_up,
         winch,
         frame,
@@ -115,59 +184,30 @@ fn whole(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<Rig> {
     })
 }
 
-/// The value under a key that may be missing.
-fn optional(reader: &mut Reader<'_>, table: &Table<'_>, name: &str, what: What) -> Option<f64> {
-    let (key, node) = table.get(name)?;
-    reader.value(node, &key.span, what)
-}
-
-/// A whole number from 1 under a key that may be missing.
-fn count(reader: &mut Reader<'_>, table: &Table<'_>, name: &str) -> Option<u32> {
-    let (key, node) = table.get(name)?;
-    let value = reader.value(node, &key.span, What::any(Dimension::Number).within(1.0, 1e4))?;
-    if value.fract() > 0.0 {
-        reader.report(
-            Diagnostic::error("rig::count", format!("`{name}` is a whole number"))
-                .at(node.span.clone(), "not whole"),
-        );
-        return None;
-    }
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "1 to 10,000")]
-    let count = value as u32;
-    Some(count)
-}
-
 fn object(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<Projectile> {
-    let (key, node) = reader.required(table, "object", "{mass: 2 kg}")?;
-    let table = reader.table(node, &key.span, "object", &["mass", "drag_area", "survives"])?;
-    let mass = reader.value_of(&table, "mass", What::positive(Dimension::Mass));
-    let drag_area = optional(reader, &table, "drag_area", What::not_negative(Dimension::Area));
-    let survives = optional(reader, &table, "survives", What::positive(Dimension::Acceleration));
-    Some(Projectile { mass: mass?, drag_area: drag_area.unwrap_or(0.0), survives })
+    let table = reader.open(table, "object")?;
+    let [mass, drag_area, survives] =
+        ["mass", "drag_area", "survives"].map(|name| reader.value_of(&table, name));
+    Some(Projectile { mass: mass?, drag_area: drag_area?, survives })
 }
 
 fn winch(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<Winch> {
-    let (key, node) = table.get("winch")?;
-    let table = reader.table(node, &key.span, "winch", &["limit", "parts"])?;
-    let limit = reader.value_of(&table, "limit", What::positive(Dimension::Force));
-    let parts = count(reader, &table, "parts");
-    Some(Winch { limit: limit?, parts: parts.unwrap_or(1) })
+    let table = reader.open(table, "winch")?;
+    let (limit, parts) = (reader.value_of(&table, "limit"), counted(reader, &table, "parts"));
+    Some(Winch { limit: limit?, parts: parts? })
 }
 
 /// Doubts as told, or the launcher's own.
 fn doubt(reader: &mut Reader<'_>, table: &Table<'_>, launcher: &Launcher) -> Doubt {
     let mut doubt = launcher::doubt(launcher);
-    if table.get("efficiency").is_some() {
-        let what = What::positive(Dimension::Ratio).within(1e-3, 1.0);
-        let id = reader.number(table, "efficiency", what);
+    if let Some(id) = reader.told(table, "efficiency") {
         let spread = &reader.inputs[id.0].distribution;
         let [low, middle, high] = [0.05, 0.5, 0.95].map(|u| spread.quantile(u));
         // A value without a spread still has some: a tenth.
         let sd = (math::ln(high / low) / 3.289_707).max(0.05);
         doubt.efficiency = Efficiency::LogNormal { median: middle, sd };
     }
-    let share = What::positive(Dimension::Ratio).within(1e-4, 0.5);
-    if let Some(told) = optional(reader, table, "scatter", share) {
+    if let Some(told) = reader.value_of(table, "scatter") {
         // Told of launchers like it, seldom measured on this one.
         doubt.scatter = Scatter::about(told, 0.7);
     }

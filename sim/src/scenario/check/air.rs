@@ -1,23 +1,19 @@
 //! `air`: temperature, pressure, humidity and the wind.
 
-use super::{
-    reader::{Reader, Table},
-    turbulence,
-    what::What,
-};
+use super::turbulence;
 use crate::{
     diagnostic::Diagnostic,
     math::pow,
     quantity::Dimension,
     scenario::{Air, Terrain, Wind},
-    uncertain::Distribution,
+    text::{
+        reader::{Reader, Table},
+        row::{Group, Row, Unwritten, number, sub, value, word},
+        what::What,
+    },
 };
 
-pub(in crate::scenario) const KEYS: [&str; 5] =
-    ["temperature", "pressure", "humidity", "altitude", "wind"];
-pub(in crate::scenario) const WIND_KEYS: [&str; 5] =
-    ["speed", "towards", "height", "terrain", "turbulence"];
-pub(in crate::scenario) const TERRAINS: [(&str, Terrain); 6] = [
+const TERRAINS: [(&str, Terrain); 6] = [
     ("uniform", Terrain::Uniform),
     ("sea", Terrain::Sea),
     ("flat", Terrain::Flat),
@@ -33,39 +29,70 @@ const PRESSURE: f64 = 101_325.0;
 /// Common practice, no source; it changes the density by half a per cent.
 const HUMIDITY: f64 = 0.5;
 
-pub(super) fn read(reader: &mut Reader<'_>, scenario: &Table<'_>) -> Option<Air> {
-    let Some((key, node)) = scenario.get("air") else {
-        return Some(still(reader, scenario));
-    };
-    let table = reader.table(node, &key.span, "air", &KEYS)?;
-    let altitude = altitude(reader, &table).unwrap_or(0.0);
-    let temperature = What::any(Dimension::Temperature).or(TEMPERATURE - 0.0065 * altitude);
-    let pressure = What::any(Dimension::Pressure).within(2e4, 1.1e5).or(pressure_at(altitude));
-    Some(Air {
-        temperature: reader.number(&table, "temperature", temperature.within(180.0, 340.0)),
-        pressure: reader.number(&table, "pressure", pressure),
-        humidity: reader.number(&table, "humidity", What::any(Dimension::Ratio).or(HUMIDITY)),
-        wind: wind(reader, &table),
-    })
+pub(super) fn row() -> Row {
+    let any = What::any;
+    let wind = vec![
+        number("speed", any(Dimension::Speed).within(0.0, 120.0), "Its mean at `height`."),
+        number(
+            "towards",
+            any(Dimension::Angle),
+            "Where it blows to: 0 deg downrange, 90 deg to the left.",
+        )
+        .or(0.0),
+        number(
+            "height",
+            What::positive(Dimension::Length),
+            "Above the ground, where the speed was told.",
+        )
+        .or(10.0),
+        word("terrain", &TERRAINS, "How the wind grows with height.").may("`uniform`"),
+        turbulence::row(),
+    ];
+    let air = vec![
+        number(
+            "temperature",
+            any(Dimension::Temperature).within(180.0, 340.0),
+            "Of the air; with an `altitude`, the standard's there.",
+        )
+        .or(TEMPERATURE),
+        number(
+            "pressure",
+            any(Dimension::Pressure).within(2e4, 1.1e5),
+            "Of the air; with an `altitude`, the standard's there.",
+        )
+        .or(PRESSURE),
+        number("humidity", any(Dimension::Ratio), "Relative humidity.").or(HUMIDITY),
+        value(
+            "altitude",
+            any(Dimension::Length).within(-430.0, 9000.0),
+            "Height above the sea, in place of `pressure`.",
+        )
+        .may("sea level"),
+        sub("wind", Group::new("The wind.", wind)).may("still air"),
+    ];
+    sub("air", Group::new("The air.", air)).may("the standard atmosphere at sea level")
 }
 
-fn still(reader: &mut Reader<'_>, scenario: &Table<'_>) -> Air {
-    let mut assume = |name: &str, dimension, value| {
-        let place = scenario.at.clone();
-        reader.assume(format!("air.{name}"), dimension, Distribution::fixed(value), place)
+pub(super) fn read(reader: &mut Reader<'_>, scenario: &Table<'_>) -> Option<Air> {
+    let table = match scenario.get("air") {
+        Some(_) => reader.open(scenario, "air")?,
+        None => scenario.empty("air"),
     };
-    Air {
-        temperature: assume("temperature", Dimension::Temperature, TEMPERATURE),
-        pressure: assume("pressure", Dimension::Pressure, PRESSURE),
-        humidity: assume("humidity", Dimension::Ratio, HUMIDITY),
-        wind: None,
-    }
+    let altitude = altitude(reader, &table).unwrap_or(0.0);
+    let temperature = Unwritten::Value(TEMPERATURE - 0.0065 * altitude);
+    let pressure = Unwritten::Value(pressure_at(altitude));
+    Some(Air {
+        temperature: reader.number_or(&table, "temperature", temperature),
+        pressure: reader.number_or(&table, "pressure", pressure),
+        humidity: reader.number(&table, "humidity"),
+        wind: wind(reader, &table),
+    })
 }
 
 /// A plain height above the sea, which sets the pressure and temperature that
 /// are not written.
 fn altitude(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<f64> {
-    let (key, node) = table.get("altitude")?;
+    let (key, _) = table.get("altitude")?;
     if table.get("pressure").is_some() {
         reader.report(
             Diagnostic::error("scenario::alternatives", "the air's pressure is given twice")
@@ -73,7 +100,7 @@ fn altitude(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<f64> {
                 .help("keep `altitude` or `pressure`"),
         );
     }
-    reader.value(node, &key.span, What::any(Dimension::Length).within(-430.0, 9000.0))
+    reader.value_of(table, "altitude")
 }
 
 /// Source: standard atmosphere, layer up to 11 km: p = p0 (T/T0)^5.25588 with
@@ -83,16 +110,12 @@ fn pressure_at(altitude: f64) -> f64 {
 }
 
 fn wind(reader: &mut Reader<'_>, air: &Table<'_>) -> Option<Wind> {
-    let (key, node) = air.get("wind")?;
-    let table = reader.table(node, &key.span, "air.wind", &WIND_KEYS)?;
-    let terrain = table
-        .get("terrain")
-        .and_then(|(key, node)| reader.word(node, &key.span, "a kind of terrain", &TERRAINS));
-    let speed = What::not_negative(Dimension::Speed).within(0.0, 120.0);
+    let table = reader.open(air, "wind")?;
+    let terrain = reader.word_of(&table, "terrain", "a kind of terrain", &TERRAINS);
     Some(Wind {
-        speed: reader.number(&table, "speed", speed),
-        towards: reader.number(&table, "towards", What::any(Dimension::Angle).or(0.0)),
-        height: reader.number(&table, "height", What::positive(Dimension::Length).or(10.0)),
+        speed: reader.number(&table, "speed"),
+        towards: reader.number(&table, "towards"),
+        height: reader.number(&table, "height"),
         terrain: terrain.unwrap_or_default(),
         turbulence: turbulence::read(reader, &table, terrain.unwrap_or_default()),
     })

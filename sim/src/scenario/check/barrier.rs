@@ -3,12 +3,7 @@
 mod formula;
 mod shots;
 
-use super::{
-    made_of,
-    reader::{Reader, Table, nearest},
-    spread::FORMS,
-    what::What,
-};
+use super::made_of;
 use crate::{
     diagnostic::{Diagnostic, Span},
     quantity::{Dimension, Show, format},
@@ -17,36 +12,21 @@ use crate::{
         Barrier, Demand, Input, InputId, MadeOf, PaneKind, Target, Tested,
         library::{self, Contact, Entry, Strength},
     },
-    text::yaml::{Key, Node, Value},
+    text::{
+        nearest::nearest,
+        reader::{Reader, Table},
+        row::{Group, Kind, Row, Unwritten, number, text, value, word},
+        what::What,
+        yaml::{Key, Node, Value},
+    },
     uncertain::Distribution,
 };
 
-pub(in crate::scenario) const KEYS: [&str; 13] = [
-    "energy",
-    "speed",
-    "spread",
-    "measured_as",
-    "contact",
-    "tested_with",
-    "factor",
-    "steel",
-    "concrete",
-    "board",
-    "polycarbonate",
-    "pane",
-    "shots",
-];
-/// Barriers by formula, each with its own keys.
-pub(in crate::scenario) const FORMULAS: [(&str, &[&str]); 5] = [
-    ("steel", &["thickness", "span", "strength"]),
-    ("concrete", &["thickness", "strength", "density", "reinforcement"]),
-    ("board", &["thickness"]),
-    ("polycarbonate", &["thickness"]),
-    ("pane", &["kind", "thickness"]),
-];
-pub(in crate::scenario) const PANES: [(&str, PaneKind); 2] =
+/// Barriers by formula.
+const FORMULAS: [&str; 5] = ["steel", "concrete", "board", "polycarbonate", "pane"];
+const PANES: [(&str, PaneKind); 2] =
     [("annealed", PaneKind::Annealed), ("toughened", PaneKind::Toughened)];
-pub(in crate::scenario) const MEASURES: [(&str, Demand); 3] = [
+const MEASURES: [(&str, Demand); 3] = [
     ("normal_energy", Demand::NormalEnergy),
     ("total_energy", Demand::TotalEnergy),
     ("normal_speed", Demand::NormalSpeed),
@@ -59,6 +39,40 @@ pub(super) const BETA: f64 = 0.4;
 /// What a strength holds for that says nothing else.
 const LIKE_BLOWS: &str = "blows like those it was measured with: one shot at an undamaged barrier";
 
+pub(super) fn row() -> Row {
+    let pure = Dimension::Number;
+    let rows = vec![
+        number(
+            "energy",
+            What::positive(Dimension::Energy),
+            "What half of the blows go through at.",
+        ),
+        number("speed", What::positive(Dimension::Speed), "What half of the blows go through at."),
+    ];
+    let more = vec![
+        text("shots", "rigs/crossbow.csv", "A log of your own shots in the scenario's folder: columns `speed` and `result`, and `mass` for an energy."),
+        number("spread", What::not_negative(pure).within(0.0, 3.0), "Standard deviation of its logarithm from blow to blow.")
+            .may("0.4 of an energy, 0.2 of a speed, a formula's own"),
+        word("measured_as", &MEASURES, "What the strength is measured in; `total_energy` counts all of it, not only the part square to the face.")
+            .may("`normal_energy`, `normal_speed`"),
+        value("contact", What::positive(Dimension::Length), "How wide the contact was that it was measured with: half or twice that is another blow.")
+            .may("any"),
+        Row::new("tested_with", made_of::stuffs(), "What it was measured with.").may("something hard"),
+        number("factor", What::positive(pure), "On a formula.").may("1, or the formula's own doubt"),
+    ];
+    let mut choices = vec!["energy", "speed", "shots"];
+    choices.extend(FORMULAS);
+    let told =
+        Group::new("A strength as told, from your own shots, or by a published formula.", rows)
+            .and(formula::rows())
+            .and(more)
+            .choose(&choices);
+    let names = Kind::names(library::library().map(|entry| entry.name));
+    let doc = "What it takes to go through: by name (a planning prior, to be replaced by a test; or \
+               a class of a standard, which is a lower bound), or as told.";
+    Row::new("barrier", Kind::Either(vec![names, Kind::Group(told)]), doc).may("none")
+}
+
 /// Tells every barrier what strikes it.
 pub(super) fn complete(target: &mut Target, object: MadeOf) {
     for barrier in target.faces.iter_mut().filter_map(|face| face.barrier.as_mut()) {
@@ -69,10 +83,11 @@ pub(super) fn complete(target: &mut Target, object: MadeOf) {
 /// Reads a barrier; `sides`: of the face, in m.
 pub(super) fn read(
     reader: &mut Reader<'_>,
+    face: &Table<'_>,
     (key, node): (&Key, &Node),
-    path: &str,
     sides: Option<[InputId; 2]>,
 ) -> Option<Barrier> {
+    let path = &face.path_of("barrier");
     match &node.value {
         Value::Text(name) => match library::entry(name) {
             Some(entry) => Some(from_library(reader, entry, &node.span, path)),
@@ -81,7 +96,10 @@ pub(super) fn read(
                 None
             }
         },
-        Value::Map(_) | Value::Empty | Value::List(_) => as_told(reader, key, node, path, sides),
+        Value::Map(_) | Value::Empty | Value::List(_) => {
+            let table = reader.opened(face, key, node)?;
+            as_told(reader, &table, key, sides)
+        }
     }
 }
 
@@ -167,22 +185,21 @@ fn tested(entry: &Entry) -> Tested {
 
 fn as_told(
     reader: &mut Reader<'_>,
+    table: &Table<'_>,
     key: &Key,
-    node: &Node,
-    path: &str,
     sides: Option<[InputId; 2]>,
 ) -> Option<Barrier> {
-    let table = reader.table(node, &key.span, path, &KEYS)?;
-    if let Some((kind, _)) = FORMULAS.iter().find(|(kind, _)| table.get(kind).is_some()) {
-        return formula::read(reader, &table, kind, sides);
+    let path = &table.path;
+    if let Some(kind) = FORMULAS.iter().find(|kind| table.get(kind).is_some()) {
+        return formula::read(reader, table, kind, sides);
     }
     if table.get("shots").is_some() {
-        return shots::read(reader, &table);
+        return shots::read(reader, table);
     }
-    let (chosen, strength) = reader.one_of_two(&table, "energy", "speed")?;
+    let (chosen, strength) = reader.chosen(table)?;
     let by_speed = chosen.name == "speed";
     let demand = match table.get("measured_as") {
-        Some((key, node)) => reader.word(node, &key.span, "a measure", &MEASURES)?,
+        Some(_) => reader.word_of(table, "measured_as", "a measure", &MEASURES)?,
         None if by_speed => Demand::NormalSpeed,
         None => Demand::NormalEnergy,
     };
@@ -197,14 +214,10 @@ fn as_told(
     }
     let what = What::positive(dimension_of(demand));
     let median = reader.number_at(strength, &chosen.span, format!("{path}.median"), what);
-    let beta = What::not_negative(Dimension::Number).within(0.0, 3.0).or(if by_speed {
-        BETA / 2.0
-    } else {
-        BETA
-    });
-    let beta = reader.number(&table, "spread", beta);
-    let contact = contact(reader, &table);
-    let tested = Tested { diameter: contact, ..tested_with(reader, &table) };
+    let beta = Unwritten::Value(if by_speed { BETA / 2.0 } else { BETA });
+    let beta = reader.number_or(table, "spread", beta);
+    let contact = reader.value_of(table, "contact");
+    let tested = Tested { diameter: contact, ..tested_with(reader, table) };
     if let Some((key, _)) = table.get("factor") {
         let message = "`factor` goes with a formula only";
         reader.report(
@@ -230,12 +243,6 @@ fn as_told(
     })
 }
 
-/// Width of the contact that a strength was measured with, if it is told.
-fn contact(reader: &mut Reader<'_>, barrier: &Table<'_>) -> Option<f64> {
-    let (key, node) = barrier.get("contact")?;
-    reader.value(node, &key.span, What::positive(Dimension::Length))
-}
-
 /// What a strength was found with, if it is told; something hard if not.
 fn tested_with(reader: &mut Reader<'_>, barrier: &Table<'_>) -> Tested {
     let told = barrier.get("tested_with");
@@ -253,7 +260,6 @@ fn dimension_of(demand: Demand) -> Dimension {
 
 /// This shot's standard normal deviate.
 pub(super) fn scatter(reader: &mut Reader<'_>, span: &Span, path: &str) -> InputId {
-    debug_assert!(!FORMS.contains(&"scatter"));
     let normal = Distribution::normal(0.0, 1.0).unwrap_or(Distribution::fixed(0.0));
     let written = "this one against others of its kind, in standard deviations";
     reader.assume_as(format!("{path}.scatter"), Dimension::Number, normal, written, span.clone())

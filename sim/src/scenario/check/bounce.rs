@@ -1,9 +1,5 @@
 //! `ground` and `surface`: what happens at a touch.
 
-use super::{
-    reader::{Reader, Table, nearest},
-    what::What,
-};
 use crate::{
     diagnostic::{Diagnostic, Span},
     quantity::Dimension,
@@ -12,20 +8,59 @@ use crate::{
         Bounce, Input, InputId, Target,
         library::{Surface, UNTOLD, surface, surfaces},
     },
-    text::yaml::{Key, Node, Value},
+    text::{
+        nearest::nearest,
+        reader::{Reader, Table},
+        row::{Group, Kind, Row, Unwritten, flag, number},
+        what::What,
+        yaml::{Key, Node, Value},
+    },
     uncertain::Distribution,
 };
 
-pub(in crate::scenario) const GROUND: [&str; 6] =
-    ["material", "restitution", "friction", "grip_return", "rolling", "bounces"];
-pub(in crate::scenario) const SURFACE: [&str; 5] =
-    ["material", "restitution", "friction", "grip_return", "rolling"];
+/// `ground`, with the choice to end flights there all the same.
+pub(super) fn ground_row() -> Row {
+    let about = "The ground as told.";
+    let bounces = flag("bounces", "`false`: a flight ends where it touches the ground.");
+    let bounces = Row { unwritten: Unwritten::Words("`true`"), ..bounces };
+    let told = Group::new(about, figures()).and(vec![bounces]);
+    let doc = "Where it is written, flights go on after they touch the ground: they bounce, slide \
+               or roll to rest, and may strike by any path. By name, or as told.";
+    Row::new("ground", Kind::Either(vec![known(), Kind::Group(told)]), doc)
+        .may("a flight ends where it lands")
+}
+
+/// The `surface` of a face or a solid.
+pub(super) fn surface_row(name: &'static str) -> Row {
+    let told = Group::new("A surface as told.", figures());
+    let doc = "How it throws back what it stops: by name, or as told.";
+    Row::new(name, Kind::Either(vec![known(), Kind::Group(told)]), doc)
+        .may("`hard`, where anything has a surface")
+}
+
+fn known() -> Kind {
+    Kind::names(surfaces().map(|surface| surface.name))
+}
+
+fn figures() -> Vec<Row> {
+    let figure = |figure: Figure, doc| {
+        number(figure.key(), figure.what(), doc).may("the material's, a range from memory")
+    };
+    let grip = figure(Figure::GripReturn, "Of rubber balls: how much of the slip comes back.");
+    vec![
+        Row::new("material", known(), "A surface of the library.").may("`hard`"),
+        figure(Figure::Restitution, "Speed away over speed towards it, square on."),
+        figure(Figure::Friction, "Coefficient of friction."),
+        Row { unwritten: Unwritten::Value(0.0), ..grip },
+        figure(Figure::Rolling, "Coefficient of rolling friction."),
+    ]
+}
 
 /// The ground, if flights are to go on from it.
 pub(super) fn ground(reader: &mut Reader<'_>, scenario: &Table<'_>) -> Option<Bounce> {
     let (key, node) = scenario.get("ground")?;
     let off = switched_off(reader, node);
-    let bounce = read(reader, key, node, "ground", &GROUND);
+    let bounce = read(reader, scenario, key, node);
     if off { None } else { bounce }
 }
 
@@ -40,7 +75,7 @@ fn switched_off(reader: &mut Reader<'_>, ground: &Node) -> bool {
 /// The `surface` of a face or a solid, if it is written.
 pub(super) fn surface_of(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<Bounce> {
     let (key, node) = table.get("surface")?;
-    read(reader, key, node, &table.path_of("surface"), &SURFACE)
+    read(reader, table, key, node)
 }
 
 /// Where flights go on after a touch, everything has a surface: what is not
@@ -65,18 +100,13 @@ pub(super) fn complete(reader: &mut Reader<'_>, ground: Option<&Bounce>, target:
     }
 }
 
-fn read(
-    reader: &mut Reader<'_>,
-    key: &Key,
-    node: &Node,
-    path: &str,
-    keys: &[&str],
-) -> Option<Bounce> {
+fn read(reader: &mut Reader<'_>, above: &Table<'_>, key: &Key, node: &Node) -> Option<Bounce> {
+    let path = above.path_of(&key.name);
     if let Value::Text(name) = &node.value {
         let known = material(reader, name, &node.span)?;
-        return Some(all_of(reader, known, path, &node.span));
+        return Some(all_of(reader, known, &path, &node.span));
     }
-    let table = reader.table(node, &key.span, path, keys)?;
+    let table = reader.opened(above, key, node)?;
     let known = match table.get("material") {
         Some((key, node)) => {
             let name = reader.text(node, &key.span, "the name of a material")?;
@@ -84,7 +114,7 @@ fn read(
         }
         None => untold(),
     };
-    let one = |reader: &mut Reader<'_>, figure| figure_of(reader, &table, known, path, figure);
+    let one = |reader: &mut Reader<'_>, figure| figure_of(reader, &table, known, figure);
     let bounce = Bounce {
         restitution: one(reader, Figure::Restitution),
         friction: one(reader, Figure::Friction),
@@ -147,16 +177,10 @@ fn figure_of(
     reader: &mut Reader<'_>,
     table: &Table<'_>,
     known: &Surface,
-    path: &str,
     figure: Figure,
 ) -> InputId {
-    match table.get(figure.key()) {
-        Some((key, node)) => {
-            let name = table.path_of(figure.key());
-            reader.number_at(node, &key.span, name, figure.what())
-        }
-        None => assume(reader, known, path, &table.at, figure),
-    }
+    let told = reader.told(table, figure.key());
+    told.unwrap_or_else(|| assume(reader, known, &table.path, &table.at, figure))
 }
 
 fn assume(

@@ -1,9 +1,5 @@
 //! `claim`, `chain` and `harm`: what is said, step by step.
 
-use super::{
-    reader::{Reader, Table},
-    what::What,
-};
 use crate::{
     diagnostic::{Diagnostic, Span},
     quantity::{Dimension, Show, format},
@@ -14,12 +10,17 @@ use crate::{
             CRITERIA, Criterion, HEAD_LIMIT, HEAD_STANDING, HeadPulse, Quantity, criterion,
         },
     },
-    text::yaml::{Key, Node, Value},
+    text::{
+        reader::{Reader, Table, pointed},
+        row::{Group, Kind, Row, number, sub, text, word},
+        what::What,
+        yaml::{Key, Node, Value},
+    },
     uncertain::Distribution,
 };
 
 /// Every gate by the word for it, in the order of events.
-pub(in crate::scenario) const GATES: [(&str, Gate); 6] = [
+const GATES: [(&str, Gate); 6] = [
     ("released", Gate::Released),
     ("reaches", Gate::Reaches),
     ("strikes", Gate::Strikes),
@@ -27,12 +28,7 @@ pub(in crate::scenario) const GATES: [(&str, Gate); 6] = [
     ("perforates", Gate::Perforates),
     ("harms", Gate::Harms),
 ];
-
-/// Keys of a harm that is told, and of a blow to the head.
-pub(in crate::scenario) const HARM: [&str; 2] = ["energy", "head_hic"];
-/// See [`HARM`].
-pub(in crate::scenario) const HEAD: [&str; 5] = ["pulse", "lasts", "head", "restitution", "limit"];
-pub(in crate::scenario) const PULSES: [(&str, HeadPulse); 3] = [
+const PULSES: [(&str, HeadPulse); 3] = [
     ("half_sine", HeadPulse::HalfSine),
     ("haversine", HeadPulse::Haversine),
     ("triangle", HeadPulse::Triangle),
@@ -45,12 +41,51 @@ const HEAD_MASS: f64 = 4.5;
 /// The criterion where none is told.
 const USUAL: &str = "hazardous_fragment";
 
+pub(super) fn claim_row() -> Row {
+    text(
+        "claim",
+        "A hay bale rolls off the stack and goes through the polytunnel below.",
+        "The claim, in a sentence or two.",
+    )
+}
+
+pub(super) fn chain_row() -> Row {
+    let steps = Kind::List(Box::new(Kind::words(&GATES)));
+    Row::new("chain", steps, "The steps that the claim needs, in the order of events.")
+        .like("[released, reaches, strikes]")
+}
+
+pub(super) fn harm_row() -> Row {
+    // Below a millisecond it is a blow to the bone, above 100 ms none at all.
+    let lasts = What::positive(Dimension::Time).within(1e-3, 0.1);
+    let mass = What::positive(Dimension::Mass).within(1.0, 10.0);
+    let restitution = What::any(Dimension::Ratio).within(0.0, 1.0);
+    let head = vec![
+        word("pulse", &PULSES, "The shape of the pulse that you assume.").may("`half_sine`"),
+        number("lasts", lasts, "How long the pulse lasts.").like("10 ms"),
+        number("head", mass, "Mass of the head.").or(HEAD_MASS),
+        number("restitution", restitution, "Speed away over speed towards it.").or(0.0),
+        number("limit", What::positive(Dimension::Number), "The criterion's limit.").or(HEAD_LIMIT),
+    ];
+    let told = vec![
+        number("energy", What::positive(Dimension::Energy), "An energy."),
+        sub(
+            "head_hic",
+            Group::new("The head injury criterion over 15 ms, of an assumed pulse.", head),
+        ),
+    ];
+    let told = Group::choice("An energy, or a blow to the head.", told);
+    let names = Kind::names(CRITERIA.iter().map(|one| one.name));
+    let doc = "What counts as harm: a published criterion, or as told. Screening values: below \
+               them is not safe.";
+    Row::new("harm", Kind::Either(vec![names, Kind::Group(told)]), doc).may("`hazardous_fragment`")
+}
+
 pub(super) fn claim(reader: &mut Reader<'_>, scenario: &Table<'_>) -> Option<String> {
-    let example = "A hay bale rolls off the stack and goes through the polytunnel below.";
-    let (key, node) = reader.required(scenario, "claim", example)?;
-    let text = reader.text(node, &key.span, "the claim in a sentence")?.trim();
+    let (text, _) = reader.text_of(scenario, "claim", "the claim in a sentence")?;
+    let text = text.trim();
     if text.is_empty() {
-        reader.missing(scenario, "claim", example);
+        reader.missing(scenario, "claim");
         return None;
     }
     Some(text.to_owned())
@@ -66,42 +101,29 @@ pub(super) fn harm(reader: &mut Reader<'_>, scenario: &Table<'_>) -> Option<Harm
         debug_assert!(found.is_none_or(|one| one.name == name), "by its name");
         return published(reader, found?, &node.span, false);
     }
-    let table = reader.table(node, &key.span, "harm", &HARM)?;
-    if let Some((key, node)) = table.get("head_hic") {
-        if let Some((other, _)) = table.get("energy") {
-            reader.report(
-                Diagnostic::error("scenario::alternatives", "harm is one criterion")
-                    .at(other.span.clone(), "`head_hic` is there too")
-                    .help("keep `energy` or `head_hic`"),
-            );
-        }
-        return head(reader, key, node);
+    let table = reader.open(scenario, "harm")?;
+    if reader.chosen(&table)?.0.name == "head_hic" {
+        return head(reader, &table);
     }
-    let threshold = reader.number(&table, "energy", What::positive(Dimension::Energy));
+    let threshold = reader.number(&table, "energy");
     let (quantity, name) = (Quantity::Energy, "as told".to_owned());
     Some(Harm { quantity, threshold, name, source: "as told in the scenario".to_owned() })
 }
 
 /// A blow to the head: the pulse that it makes is the user's to assume.
-fn head(reader: &mut Reader<'_>, key: &Key, node: &Node) -> Option<Harm> {
-    let table = reader.table(node, &key.span, "harm.head_hic", &HEAD)?;
+fn head(reader: &mut Reader<'_>, harm: &Table<'_>) -> Option<Harm> {
+    let table = reader.open(harm, "head_hic")?;
     let pulse = match table.get("pulse") {
-        Some((key, node)) => reader.word(node, &key.span, "the shape of a pulse", &PULSES)?,
+        Some(_) => reader.word_of(&table, "pulse", "the shape of a pulse", &PULSES)?,
         None => HeadPulse::HalfSine,
     };
-    // Below a millisecond it is a blow to the bone, above 100 ms none at all.
-    let lasts = What::positive(Dimension::Time).within(1e-3, 0.1);
-    let lasts = reader.number(&table, "lasts", lasts);
-    let mass = What::positive(Dimension::Mass).within(1.0, 10.0).or(HEAD_MASS);
-    let restitution = What::any(Dimension::Ratio).within(0.0, 1.0).or(0.0);
-    let limit = What::positive(Dimension::Number).or(HEAD_LIMIT);
     let quantity = Quantity::HeadHic {
         pulse,
-        lasts,
-        head: reader.number(&table, "head", mass),
-        restitution: reader.number(&table, "restitution", restitution),
+        lasts: reader.number(&table, "lasts"),
+        head: reader.number(&table, "head"),
+        restitution: reader.number(&table, "restitution"),
     };
-    let threshold = reader.number(&table, "limit", limit);
+    let threshold = reader.number(&table, "limit");
     let (name, source) = ("head_hic".to_owned(), HEAD_STANDING.to_owned());
     Some(Harm { quantity, threshold, name, source })
 }
@@ -138,13 +160,12 @@ pub(super) fn chain(
     scenario: &Table<'_>,
     target: Option<&Target>,
 ) -> Option<Vec<Gate>> {
-    const EXAMPLE: &str = "[released, reaches, strikes]";
-    let (key, node) = reader.required(scenario, "chain", EXAMPLE)?;
+    let (key, node) = reader.entry(scenario, "chain")?;
     let Value::List(items) = &node.value else {
         reader.report(
             Diagnostic::error("scenario::shape", "expected the steps of the claim, in a list")
-                .at(super::reader::pointed(node, &key.span), format!("found {}", node.kind()))
-                .help(format!("write, for example, `chain: {EXAMPLE}`")),
+                .at(pointed(node, &key.span), format!("found {}", node.kind()))
+                .help(format!("write, for example, `chain: {}`", scenario.row("chain").example())),
         );
         return None;
     };
@@ -166,7 +187,7 @@ pub(super) fn chain(
         chain.push(gate);
     }
     if items.is_empty() {
-        reader.missing(scenario, "chain", EXAMPLE);
+        reader.missing(scenario, "chain");
         return None;
     }
     unused(reader, key, &chain, target);
@@ -182,7 +203,7 @@ fn needs(
     target: Option<&Target>,
 ) {
     let mut lacks = |found: &str, help: &str| {
-        let message = format!("`{}` cannot be decided", word(gate));
+        let message = format!("`{}` cannot be decided", gate.name());
         reader.report(
             Diagnostic::error("scenario::chain", message).at(item.span.clone(), found).help(help),
         );
@@ -224,8 +245,4 @@ fn unused(reader: &mut Reader<'_>, key: &Key, chain: &[Gate], target: Option<&Ta
     if target.attitude.is_some() && !chain.contains(&Gate::Attitude) {
         doubt(&key.span, "the attitude asked for plays no part", "attitude");
     }
-}
-
-fn word(gate: Gate) -> &'static str {
-    GATES.iter().find(|(_, other)| *other == gate).map_or("", |(word, _)| word)
 }

@@ -1,10 +1,9 @@
 //! `coefficients` of a custom shape: a CSV file of the user's.
 
-use super::{measured::LONGEST, reader::nearest};
 use crate::{
     aero::{Angles, Six, Table},
     quantity::significant,
-    text::file::bytes,
+    text::{file::bytes, measured::LONGEST, nearest::nearest},
 };
 use std::{collections::BTreeMap, path::Path};
 

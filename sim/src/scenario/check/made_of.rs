@@ -1,9 +1,5 @@
 //! `object.made_of`: by name, or the pressure at which it crushes.
 
-use super::{
-    reader::{Reader, Table},
-    what::What,
-};
 use crate::{
     diagnostic::Span,
     quantity::Dimension,
@@ -12,18 +8,35 @@ use crate::{
         Input, InputId, MadeOf,
         library::stuff::{Gives, STUFFS, Stuff, TOLD_STUFF},
     },
-    text::yaml::{Node, Value},
+    text::{
+        reader::{Reader, Table},
+        row::{Group, Kind, Row, number},
+        what::What,
+        yaml::{Node, Value},
+    },
     uncertain::Distribution,
 };
 
-pub(in crate::scenario) const KEYS: [&str; 1] = ["crush"];
+pub(super) fn row() -> Row {
+    let what = What::positive(Dimension::Pressure).within(1e3, 1e9);
+    let told = vec![number("crush", what, "The pressure at which it crushes.").like("2 MPa")];
+    let told = Group::new("As told.", told);
+    let doc = "What is softer than what a barrier was tested with goes through at most as often \
+               as is shown, and never where it crushes first.";
+    Row::new("made_of", Kind::Either(vec![stuffs(), Kind::Group(told)]), doc).may("hard")
+}
+
+/// The stuffs of the library.
+pub(super) fn stuffs() -> Kind {
+    Kind::names(STUFFS.iter().map(|stuff| stuff.name))
+}
 
 /// What it is made of; hard where nobody says.
 pub(super) fn read(reader: &mut Reader<'_>, object: &Table<'_>) -> MadeOf {
     let Some((key, node)) = object.get("made_of") else { return MadeOf::default() };
     let path = object.path_of("made_of");
     if let Value::Map(_) = node.value {
-        return as_told(reader, node, &key.span, &path).unwrap_or_default();
+        return as_told(reader, object).unwrap_or_default();
     }
     let Some(stuff) = by_name(reader, node, &key.span) else { return MadeOf::default() };
     let soft = stuff.gives != Gives::Not;
@@ -52,10 +65,9 @@ fn share(reader: &mut Reader<'_>, stuff: &Stuff, name: String, place: Span) -> I
     reader.add(input, place)
 }
 
-fn as_told(reader: &mut Reader<'_>, node: &Node, at: &Span, path: &str) -> Option<MadeOf> {
-    let table = reader.table(node, at, path, &KEYS)?;
-    let what = What::positive(Dimension::Pressure).within(1e3, 1e9);
-    let crush = reader.number(&table, "crush", what);
+fn as_told(reader: &mut Reader<'_>, object: &Table<'_>) -> Option<MadeOf> {
+    let table = reader.open(object, "made_of")?;
+    let crush = reader.number(&table, "crush");
     let ends = [0.01, 0.99].map(|share| reader.inputs[crush.0].distribution.quantile(share));
     Some(MadeOf { stuff: TOLD_STUFF, pressure: Some(crush), range: ends, told: true })
 }

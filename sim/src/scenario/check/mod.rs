@@ -3,35 +3,68 @@
 //! The text becomes a tree (`yaml`), each part of the tree is read by the file
 //! of its name, and `sense` looks at the whole once its parts are read.
 
-pub(super) mod air;
-pub(super) mod barrier;
-pub(super) mod bounce;
-pub(super) mod claim;
+mod air;
+mod barrier;
+mod bounce;
+mod claim;
 mod coefficients;
-pub(in crate::scenario) mod custom;
-pub(in crate::scenario) mod made_of;
-pub(super) mod object;
-pub(super) mod release;
+mod custom;
+mod made_of;
+mod object;
+mod release;
 mod rig;
 mod scatter;
-pub(super) mod secured;
+mod secured;
 mod sense;
-pub(super) mod target;
+mod target;
 mod together;
-pub(super) mod turbulence;
-pub(super) mod wake;
+mod turbulence;
+mod wake;
 
-use self::reader::{Reader, Table};
 use super::{Inputs, Scenario, Show};
 use crate::{
     diagnostic::{Diagnostic, Severity},
-    text::{Sort, measured, reader, spread, what, yaml},
+    text::{
+        SHOW, Sort,
+        reader::{Reader, Table},
+        reference,
+        row::{Group, word},
+        schema, yaml,
+    },
 };
 use std::path::Path;
 
-/// The keys of a scenario, in the order in which they are best written.
-pub(super) const KEYS: [&str; 10] =
-    ["claim", "show", "air", "ground", "object", "release", "target", "harm", "chain", "together"];
+/// The language of scenarios: a row for each key, in the order in which they are
+/// best written.
+#[must_use]
+pub fn language() -> Group {
+    let rows = vec![
+        claim::claim_row(),
+        word("show", &SHOW, "The units in which results are shown.").may("`si`"),
+        air::row(),
+        bounce::ground_row(),
+        object::row(),
+        release::row(),
+        target::row(),
+        claim::harm_row(),
+        claim::chain_row(),
+        together::row(),
+    ];
+    Group::new("A claim about a flying object.", rows)
+}
+
+/// The JSON Schema (draft 2020-12) of a scenario.
+#[must_use]
+pub fn schema() -> serde_json::Value {
+    schema::schema("longodds scenario", &language())
+}
+
+/// Every key of a scenario in Markdown, with a number's bounds and what holds
+/// where it is not written.
+#[must_use]
+pub fn reference() -> String {
+    reference::reference("A scenario", &language())
+}
 
 /// Reads and checks a scenario. `folder` is where the names of files in
 /// it start from: measured data, rigs, logs of shots.
@@ -60,9 +93,8 @@ pub(super) const KEYS: [&str; 10] =
 /// ```
 pub fn parse(text: &str, folder: &Path) -> Result<Scenario, Vec<Diagnostic>> {
     let root = yaml::tree(text, Sort::Scenario).map_err(|problem| vec![problem])?;
-    let mut reader = Reader::new(Sort::Scenario, folder);
-    let scenario =
-        reader.table(&root, &(0..0), "", &KEYS).and_then(|table| whole(&mut reader, &table, text));
+    let (language, mut reader) = (language(), Reader::new(Sort::Scenario, folder));
+    let scenario = reader.root(&root, &language).and_then(|table| whole(&mut reader, &table, text));
     let mut problems = reader.problems;
     problems.sort_by_key(|p| p.label.as_ref().map_or(usize::MAX, |(span, _)| span.start));
     problems.dedup();
@@ -75,6 +107,18 @@ pub fn parse(text: &str, folder: &Path) -> Result<Scenario, Vec<Diagnostic>> {
             problems.retain(|problem| problem.severity == Severity::Error);
             Err(problems)
         }
+    }
+}
+
+/// Every input that a text has, however much is wrong with it.
+#[cfg(test)]
+pub(crate) fn inputs_of(text: &str, folder: &Path) -> Vec<super::Input> {
+    let Ok(root) = yaml::tree(text, Sort::Scenario) else { return Vec::new() };
+    let (language, mut reader) = (language(), Reader::new(Sort::Scenario, folder));
+    let Some(table) = reader.root(&root, &language) else { return Vec::new() };
+    match whole(&mut reader, &table, text) {
+        Some(scenario) => scenario.inputs.list().to_vec(),
+        None => reader.inputs,
     }
 }
 
@@ -123,11 +167,7 @@ fn whole(reader: &mut Reader<'_>, table: &Table<'_>, text: &str) -> Option<Scena
 }
 
 fn show(reader: &mut Reader<'_>, table: &Table<'_>) -> Show {
-    let words = [("si", Show::Si), ("imperial", Show::Imperial)];
-    table
-        .get("show")
-        .and_then(|(key, node)| reader.word(node, &key.span, "`si` or `imperial`", &words))
-        .unwrap_or_default()
+    reader.word_of(table, "show", "`si` or `imperial`", &SHOW).unwrap_or_default()
 }
 
 /// Two names may share a hash, once in a hundred million scenarios: then the

@@ -1,77 +1,167 @@
 //! `object`: shape, mass and doubt about the air's forces.
 
-use super::{
-    custom, made_of,
-    reader::{Reader, Table},
-    what::What,
-};
+use super::{custom, made_of};
 use crate::{
     aero::{Figure, lift_doubt},
-    body::{Measure, Shape, Surface, Surfaces},
+    body::{Shape, Surface, Surfaces},
     diagnostic::Diagnostic,
     flight::GRAVITY,
     quantity::Dimension,
     scenario::{Air, InputId, Object, Release, Tabulated},
+    text::{
+        reader::{Reader, Table},
+        row::{Group, Kind, Row, Unwritten, number, sub},
+        what::What,
+    },
 };
-
-/// The keys of an object besides the figures of its shape.
-pub(in crate::scenario) const OWN: [&str; 5] =
-    ["shape", "mass", "made_of", "drag_factor", "spin_lift_factor"];
-
-/// Every key of an object.
-pub(in crate::scenario) fn keys() -> impl Iterator<Item = &'static str> {
-    OWN.into_iter().chain(Figure::ALL.map(Figure::name))
-}
-
-/// Every shape with its keys.
-pub(in crate::scenario) fn shapes() -> Vec<(&'static str, Vec<&'static str>)> {
-    let own = Shape::ALL.iter().map(|shape| {
-        let mut keys = Vec::new();
-        let _ = shape.map(|side| keys.push(side.key));
-        if shape.family().surfaces != Surfaces::Plain {
-            keys.push("surface");
-        }
-        (shape.name(), keys)
-    });
-    own.chain([("custom", custom::KEYS.to_vec())]).collect()
-}
-/// Those of them that may be left out.
-pub(in crate::scenario) const OPTIONAL: [&str; 4] = ["hub", "surface", "gyration", "reynolds"];
 
 /// Share of a wheel's diameter inside which there is next to no mass: gives a
 /// radius of gyration of 0.79 radii, as of car wheels with their tyres (common
 /// practice, no source).
 const HUB: f64 = 0.5;
 
-/// What a key of a shape measures.
-pub(in crate::scenario) fn dimension(key: &str) -> Dimension {
-    let mut measures = Vec::new();
-    for shape in Shape::ALL {
-        let _ = shape.map(|side| measures.push((side.key, side.measure)));
-    }
-    match measures.iter().find(|(name, _)| *name == key) {
-        Some((_, measure)) => measured(*measure),
-        None if key == "reference_area" => Dimension::Area,
-        None => Dimension::Length,
+pub(super) fn row() -> Row {
+    let any = Dimension::Number;
+    let own = vec![
+        shapes(),
+        number("mass", What::positive(Dimension::Mass), "Its mass."),
+        made_of::row(),
+        // 0 takes the air away: bare ballistics, for comparison.
+        number(
+            "drag_factor",
+            What::not_negative(any).within(0.0, 100.0),
+            "Times every force of the air: doubt about the published coefficients.",
+        )
+        .or(1.0),
+        number(
+            "spin_lift_factor",
+            What::any(any).within(-10.0, 10.0),
+            "Of a sphere that spins: its lift, times the published one.",
+        )
+        .may("1 where it was measured, else unknown, see above"),
+    ];
+    let figures = Figure::ALL.map(|figure| {
+        let [least, most] = figure.bounds();
+        let range = figure.range(Surface::default(), f64::INFINITY);
+        number(figure.name(), What::any(any).within(least, most), open(figure))
+            .open(range, figure.is_ratio())
+    });
+    sub("object", Group::new("What flies.", own).and(figures.into()))
+        .like("{shape: {sphere: {diameter: 10 cm}}, mass: 4 kg}")
+}
+
+/// What a figure of a shape is.
+fn open(figure: Figure) -> &'static str {
+    match figure {
+        Figure::CrisisPlace => {
+            "Of what is round: at which speed its drag falls, times the published; narrower where the `surface` is told."
+        }
+        Figure::CrisisDepth => "Of what is round: how far its drag falls then, 0 least, 1 most.",
+        Figure::HailDrag => "Drag coefficient of a sphere of `hail`.",
+        Figure::LumpDrag => "Drag of what is irregular, times the model's.",
+        Figure::ConeDrag => "Drag of a cone apex first, times the model's.",
+        Figure::AutorotationLift => "Lift of a plate or disc that keeps turning over.",
+        Figure::AutorotationTorque => "Torque of a plate or disc that keeps turning over.",
+        Figure::Rim => {
+            "How much a disc is like a flying disc, its dome towards its own z: 0 flat, 1 like one."
+        }
+        Figure::GlideLift => "Slope of a disc's lift, times a sheet's.",
+        Figure::GlideMoment => "What turns a disc's nose up.",
+        Figure::BarDrag => "Drag of a bar's faces, times the published.",
+        Figure::BarSideForce => "Push of a bar sideways, in shares of the drag of its face.",
     }
 }
 
-fn measured(measure: Measure) -> Dimension {
-    match measure {
-        Measure::Length => Dimension::Length,
-        Measure::Ratio => Dimension::Ratio,
-    }
+fn shapes() -> Row {
+    let length = What::positive(Dimension::Length);
+    let across = || number("diameter", length, "Across.");
+    let long = || number("length", length, "Along x.");
+    let wide = || number("width", length, "Along y.");
+    let share = What::positive(Dimension::Ratio);
+    let hub = number(
+        "hub",
+        share.within(0.0, 0.95),
+        "Share of the diameter inside which there is next to no mass.",
+    )
+    .or(HUB);
+    let shape = |name, about, rows| sub(name, Group::new(about, rows));
+    let round = || surface_row(&Shape::Cylinder { length: (), diameter: () });
+    let ball = surface_row(&Shape::Sphere { diameter: () });
+    let box_of = |third: &'static str| vec![long(), wide(), number(third, length, "Along z.")];
+    let rows = vec![
+        shape("sphere", "A ball.", vec![across(), ball]),
+        shape(
+            "irregular",
+            "A lump.",
+            vec![
+                number("diameter", length, "Of the ball of the same volume."),
+                number(
+                    "sphericity",
+                    share,
+                    "Surface of that ball over its own: a cube has 81 %, rubble 70 to 85 %.",
+                )
+                .like("75 %"),
+            ],
+        ),
+        shape("plate", "A flat sheet across z.", box_of("thickness")),
+        shape(
+            "disc",
+            "A flat round sheet across z.",
+            vec![across(), number("thickness", length, "Along z.")],
+        ),
+        shape(
+            "wheel",
+            "A wheel, its axle along z: roll it by 90 deg to stand it up.",
+            vec![across(), number("width", length, "Along its axle."), hub, round()],
+        ),
+        shape(
+            "rod",
+            "A round bar along x, twice as long as thick or more.",
+            vec![long(), across(), round()],
+        ),
+        shape("cylinder", "A drum, a can, a log, along x.", vec![long(), across(), round()]),
+        shape(
+            "cone",
+            "A full cone along x, apex forward.",
+            vec![long(), number("diameter", length, "Of its base."), round()],
+        ),
+        shape(
+            "tube",
+            "A pipe along x, open at both ends.",
+            vec![
+                long(),
+                number("diameter", length, "Outside."),
+                number("wall", length, "Thickness of its wall."),
+                round(),
+            ],
+        ),
+        shape("block", "A box whose sides differ by at most five.", box_of("height")),
+        shape(
+            "bar",
+            "A plank, a beam along x, three times as long as thick or more.",
+            box_of("height"),
+        ),
+        shape("custom", "A box that flies by a table of your own.", custom::rows()),
+    ];
+    let doc = "Its shape.";
+    sub("shape", Group::choice(doc, rows)).like("{sphere: {diameter: 10 cm}}")
+}
+
+fn surface_row(shape: &Shape<()>) -> Row {
+    let fitting = Surface::ALL.into_iter().filter(|surface| surface.fits(shape));
+    Row::new(
+        "surface",
+        Kind::names(fitting.map(Surface::name)),
+        "What its surface is like: decides at which speed its drag falls.",
+    )
+    .may("`plain`: nothing is known")
 }
 
 pub(super) fn read(reader: &mut Reader<'_>, scenario: &Table<'_>) -> Option<Object> {
-    let (key, node) = reader.required(scenario, "object", "{shape: …, mass: 4 kg}")?;
-    let known: Vec<&str> = keys().collect();
-    let table = reader.table(node, &key.span, "object", &known)?;
+    let table = reader.open(scenario, "object")?;
     let shape = shape(reader, &table);
-    let mass = reader.number(&table, "mass", What::positive(Dimension::Mass));
-    // 0 takes the air away: bare ballistics, for comparison.
-    let factor = What::not_negative(Dimension::Number).within(0.0, 100.0).or(1.0);
-    let drag_factor = reader.number(&table, "drag_factor", factor);
+    let mass = reader.number(&table, "mass");
+    let drag_factor = reader.number(&table, "drag_factor");
     let made_of = made_of::read(reader, &table);
     let (shape, told) = shape?;
     let Told { surface, table } = told;
@@ -95,8 +185,7 @@ pub(super) fn figures(
     release: Option<&Release>,
     air: Option<&Air>,
 ) {
-    let Some((key, node)) = scenario.get("object") else { return };
-    let Some(table) = reader.open_table(node, &key.span, "object") else { return };
+    let Some(table) = reader.again(scenario, "object") else { return };
     let own = Figure::of(&object.shape, object.surface);
     for figure in Figure::ALL.into_iter().filter(|figure| !own.contains(figure)) {
         if let Some((key, _)) = table.get(figure.name()) {
@@ -122,10 +211,9 @@ pub(super) fn figures(
         if (airless || crisis && calm) && table.get(figure.name()).is_none() {
             continue;
         }
-        let [least, most] = figure.bounds();
-        let what = What::any(Dimension::Number).within(least, most);
         let range = figure.range(object.surface, aspect);
-        let id = reader.open(&table, figure.name(), what, range, figure.is_ratio());
+        let unwritten = Unwritten::Open { range, ratio: figure.is_ratio() };
+        let id = reader.number_or(&table, figure.name(), unwritten);
         object.figures.push((figure, id));
     }
 }
@@ -180,19 +268,17 @@ pub(super) fn spin(
     object: &mut Object,
     release: Option<&Release>,
 ) {
-    let Some((key, node)) = scenario.get("object") else { return };
-    let Some(table) = reader.open_table(node, &key.span, "object") else { return };
+    let Some(table) = reader.again(scenario, "object") else { return };
     let is_sphere = matches!(object.shape, Shape::Sphere { .. });
     let told = release
         .is_some_and(|release| release.pose().spin.iter().any(|id| !reader.inputs[id.0].assumed));
     let doubt = lift_doubt(object.surface);
     if is_sphere && (told || doubt.is_none()) {
-        let factor = What::any(Dimension::Number).within(-10.0, 10.0).or(1.0);
-        let name = "spin_lift_factor";
-        object.spin_lift_factor = Some(match doubt {
-            Some(range) => reader.open(&table, name, factor, range, false),
-            None => reader.number(&table, name, factor),
-        });
+        let unwritten = match doubt {
+            Some(range) => Unwritten::Open { range, ratio: false },
+            None => Unwritten::Value(1.0),
+        };
+        object.spin_lift_factor = Some(reader.number_or(&table, "spin_lift_factor", unwritten));
     } else if let Some((key, _)) = table.get("spin_lift_factor") {
         let (found, help) = if is_sphere {
             (
@@ -218,23 +304,13 @@ struct Told {
 }
 
 fn shape(reader: &mut Reader<'_>, object: &Table<'_>) -> Option<(Shape<InputId>, Told)> {
-    let (key, node) = reader.required(object, "shape", "{sphere: {diameter: 10 cm}}")?;
-    let shapes = shapes();
-    let names: Vec<&str> = shapes.iter().map(|(name, _)| *name).collect();
-    let table = reader.table(node, &key.span, "object.shape", &names)?;
-    let (key, node) = reader.one_of(&table, &names)?;
-    let path = table.path_of(&key.name);
-    let keys = shapes.iter().find(|(name, _)| *name == key.name).map_or(&[][..], |(_, keys)| keys);
-    let table = reader.table(node, &key.span, &path, keys)?;
+    let shapes = reader.open(object, "shape")?;
+    let (key, table) = reader.chosen_group(&shapes)?;
     let Some(known) = Shape::ALL.iter().find(|shape| shape.name() == key.name) else {
         let (shape, tabulated) = custom::read(reader, &table)?;
         return Some((shape, Told { table: Some(tabulated), ..Told::default() }));
     };
-    let shape = known.map(|side| {
-        let what = What::positive(measured(side.measure));
-        let hub = side.key == "hub";
-        reader.number(&table, side.key, if hub { what.within(0.0, 0.95).or(HUB) } else { what })
-    });
+    let shape = known.map(|side| reader.number(&table, side.key));
     let surface = surface(reader, &table, &shape);
     Some((shape, Told { surface, table: None }))
 }
@@ -243,9 +319,9 @@ fn surface(reader: &mut Reader<'_>, table: &Table<'_>, shape: &Shape<InputId>) -
     let fitting = Surface::ALL.into_iter().filter(|surface| surface.fits(shape));
     let words: Vec<_> = fitting.map(|surface| (surface.name(), surface)).collect();
     // Where it has none, the key is not known and has been reported.
-    let told = table.get("surface").filter(|_| words.len() > 1);
-    told.and_then(|(key, node)| {
-        reader.word(node, &key.span, &format!("the surface of a {}", shape.name()), &words)
-    })
-    .unwrap_or_default()
+    if table.group.row("surface").is_none() {
+        return Surface::default();
+    }
+    let what = format!("the surface of a {}", shape.name());
+    reader.word_of(table, "surface", &what, &words).unwrap_or_default()
 }

@@ -1,13 +1,15 @@
 //! `release: {rig: …}`: the speed of a launcher at a setting.
 
-use super::reader::{Reader, Table};
 use crate::{
     diagnostic::{Diagnostic, Span},
     math::ln,
     quantity::{Dimension, Show, format},
     rig::{self, Fired, Refused},
     sampling::slot_of,
-    text::file::text,
+    text::{
+        file::text,
+        reader::{Reader, Table},
+    },
     uncertain::{Distribution, Input, InputId, LogNormal},
 };
 
@@ -58,17 +60,13 @@ fn spread(median: f64, sigma: f64) -> Distribution {
 }
 
 fn fired(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<(Fired, String, Span)> {
-    let mut word = |name: &str, example: &str| {
-        let (key, node) = reader.required(table, name, example)?;
-        Some((reader.text(node, &key.span, "a name")?.to_owned(), node.span.clone()))
-    };
-    let file = word("file", "rigs/crossbow.yaml");
-    let setting = word("setting", "6 ft");
+    let file = reader.text_of(table, "file", "a name");
+    let setting = reader.text_of(table, "setting", "a name");
     let ((file, file_at), (setting, setting_at)) = (file?, setting?);
     let wrong = |at: Span, message: String, why: String| {
         Diagnostic::error("scenario::rig", message).at(at, why)
     };
-    let text = match text(&reader.folder.join(&file), LONGEST) {
+    let text = match text(&reader.folder.join(file), LONGEST) {
         Ok(text) => text,
         Err(why) => {
             reader.report(
@@ -78,7 +76,7 @@ fn fired(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<(Fired, String, S
             return None;
         }
     };
-    match rig::fire(&text, &setting) {
+    match rig::fire(&text, setting) {
         Ok(fired) => {
             let written = format!("{} at {setting}", fired.name);
             Some((fired, written, setting_at))

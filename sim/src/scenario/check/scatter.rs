@@ -1,20 +1,37 @@
 //! `scatter`: how shots of one aim differ.
 
-use super::{
-    reader::{Reader, Table},
-    what::What,
-};
 use crate::{
-    diagnostic::{Diagnostic, Span},
+    diagnostic::Diagnostic,
     math::atan,
     quantity::Dimension,
     sampling::slot_of,
     scenario::{Input, InputId},
-    text::yaml::{Node, Value},
+    text::{
+        reader::{Reader, Table},
+        row::{Group, Kind, Row, value},
+        what::What,
+        yaml::Value,
+    },
     uncertain::Distribution,
 };
 
-pub(in crate::scenario) const KEYS: [&str; 5] = ["up", "left", "group", "at", "shots"];
+pub(super) fn row() -> Row {
+    let (length, angle) = (What::positive(Dimension::Length), What::not_negative(Dimension::Angle));
+    let axis = angle.within(0.0, 1.0);
+    let shots = What::positive(Dimension::Number).within(2.0, 20.0);
+    let with_group = "needed with `group`";
+    let rows = vec![
+        value("up", axis, "Standard deviation upwards.").may("needed, unless it has a `group`"),
+        value("left", axis, "Standard deviation to the left.")
+            .may("needed, unless it has a `group`"),
+        value("group", length, "Distance between the two shots farthest apart.").may(""),
+        value("at", length, "Distance to the target of the group.").may(with_group),
+        value("shots", shots, "Shots in the group.").like("5").may(with_group),
+    ];
+    let told = Group::new("Each way, or from a group of shots.", rows);
+    let doc = "How shots of one aim differ: standard deviation both ways, or as told.";
+    Row::new("scatter", Kind::Either(vec![Kind::Value(angle), Kind::Group(told)]), doc).or(0.0)
+}
 
 /// This shot's error from the aim, up and to the left.
 ///
@@ -22,7 +39,6 @@ pub(in crate::scenario) const KEYS: [&str; 5] = ["up", "left", "group", "at", "s
 /// for each, and `{group: 4 in, at: 25 yd, shots: 5}` the distance between the
 /// two shots of a group that lie farthest apart.
 pub(super) fn read(reader: &mut Reader<'_>, release: &Table<'_>) -> (InputId, InputId) {
-    let none = What::not_negative(Dimension::Angle).or(0.0);
     let path = release.path_of("scatter");
     let Some((key, node)) = release.get("scatter") else {
         let mut assume = |axis: &str| {
@@ -32,9 +48,9 @@ pub(super) fn read(reader: &mut Reader<'_>, release: &Table<'_>) -> (InputId, In
         return (assume("up"), assume("left"));
     };
     let sds = match &node.value {
-        Value::Map(_) => by_key(reader, node, &key.span, &path),
+        Value::Map(_) => by_key(reader, release),
         Value::Text(_) | Value::Empty | Value::List(_) => {
-            reader.value(node, &key.span, none).map(|sd| [sd, sd])
+            reader.value(node, &key.span, release.row("scatter").what()).map(|sd| [sd, sd])
         }
     };
     let [up, left] = sds.unwrap_or([f64::NAN; 2]);
@@ -56,9 +72,10 @@ pub(super) fn read(reader: &mut Reader<'_>, release: &Table<'_>) -> (InputId, In
     (error("up", up), error("left", left))
 }
 
-fn by_key(reader: &mut Reader<'_>, node: &Node, at: &Span, path: &str) -> Option<[f64; 2]> {
-    let table = reader.table(node, at, path, &KEYS)?;
-    if table.get("group").is_some() {
+fn by_key(reader: &mut Reader<'_>, release: &Table<'_>) -> Option<[f64; 2]> {
+    let table = reader.open(release, "scatter")?;
+    let of_group = ["group", "at", "shots"].map(|name| table.get(name).is_some());
+    if of_group.contains(&true) {
         if let Some((key, _)) = table.get("up").or(table.get("left")) {
             reader.report(
                 Diagnostic::error("scenario::alternatives", "the scatter is given twice")
@@ -66,17 +83,12 @@ fn by_key(reader: &mut Reader<'_>, node: &Node, at: &Span, path: &str) -> Option
                     .help("keep `up` and `left`, or `group`, `at` and `shots`"),
             );
         }
-        let length = What::positive(Dimension::Length);
-        let group = reader.value_of(&table, "group", length);
-        let distance = reader.value_of(&table, "at", length);
-        let shots = What::positive(Dimension::Number).within(2.0, 20.0);
-        let shots = reader.value_of(&table, "shots", shots);
+        let [group, distance, shots] =
+            ["group", "at", "shots"].map(|name| reader.needed_value(&table, name));
         let sd = atan(sd_of_group(group?, shots?) / distance?);
         return Some([sd, sd]);
     }
-    let angle = What::not_negative(Dimension::Angle).within(0.0, 1.0);
-    let up = reader.value_of(&table, "up", angle);
-    let left = reader.value_of(&table, "left", angle);
+    let [up, left] = ["up", "left"].map(|name| reader.needed_value(&table, name));
     Some([up?, left?])
 }
 

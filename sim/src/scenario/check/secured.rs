@@ -1,38 +1,29 @@
 //! `secured`: what holds a load on its carrier, and what shakes it loose.
 
-use super::{
-    measured::{self, Wrong},
-    reader::{Reader, Table},
-    what::What,
-};
 use crate::{
     diagnostic::{Diagnostic, Span},
     quantity::{Dimension, Show, format},
     sampling::slot_of,
     scenario::{Input, InputId, Jolt, JoltSize, Lift, PulseShape, Secured, library::friction},
-    text::yaml::{Key, Node, Value},
+    text::{
+        measured::{self, Wrong},
+        reader::{Reader, Table},
+        row::{Group, Kind, Row, number, sub, text, value},
+        what::What,
+        yaml::Value,
+    },
     uncertain::Distribution,
 };
 
-pub(in crate::scenario) const KEYS: [&str; 7] =
-    ["friction", "strength", "path", "brakes", "pulls_away", "collides", "lift"];
-/// Shapes of a jolt with their keys.
-pub(in crate::scenario) const SHAPES: [(&str, &[&str]); 6] = [
-    ("square", &["peak", "lasts"]),
-    ("half_sine", &["peak", "lasts"]),
-    ("haversine", &["peak", "lasts"]),
-    ("triangle", &["peak", "lasts"]),
-    ("trapezoid", &["peak", "lasts", "rise", "fall"]),
-    ("measured", &["file", "time", "acceleration", "time_unit", "unit"]),
-];
-pub(in crate::scenario) const COLLISION: [&str; 6] =
-    ["carrier", "with", "moving", "restitution", "lasts", "shape"];
-pub(in crate::scenario) const LIFT: [&str; 2] = ["coefficient", "speed_up"];
-pub(in crate::scenario) const COLLISION_SHAPES: [(&str, PulseShape); 3] = [
+/// Shapes of a pulse that a peak and a duration tell.
+const PLAIN: [(&str, PulseShape); 4] = [
+    ("square", PulseShape::Square),
     ("half_sine", PulseShape::HalfSine),
     ("haversine", PulseShape::Haversine),
     ("triangle", PulseShape::Triangle),
 ];
+/// Shapes that the pulse of a collision may have.
+const COLLISION_SHAPES: [&str; 3] = ["half_sine", "haversine", "triangle"];
 
 /// Force coefficient of a sheet that lies flat in a bed.
 /// Source: Wills, Lee & Wyatt 2002, of the order (from memory).
@@ -42,13 +33,86 @@ const CRUMPLES: f64 = 0.1;
 /// Even samples that a measured pulse becomes.
 const SAMPLES: usize = 257;
 
+pub(super) fn row() -> Row {
+    let any = Dimension::Number;
+    let (mass, positive) = (What::positive(Dimension::Mass), What::positive(any));
+    let surfaces = friction::FRICTION.iter().map(|(surfaces, _)| slug(surfaces)).collect();
+    let coefficient = Kind::Number(What::not_negative(any).within(0.0, 2.0));
+    let grip = Kind::Either(vec![Kind::Words(surfaces), coefficient]);
+    let collides = vec![
+        number("carrier", mass, "Mass of the carrier."),
+        number("with", mass, "Mass of what it meets."),
+        number("moving", What::any(Dimension::Speed), "Speed of what it meets, along x.").or(0.0),
+        number("restitution", What::any(any).within(0.0, 1.0), "Of the two.").or(CRUMPLES),
+        number("lasts", What::positive(Dimension::Time), "How long the pulse lasts."),
+        Row::new("shape", Kind::names(COLLISION_SHAPES), "The shape of the pulse.")
+            .may("`half_sine`"),
+    ];
+    let lift = vec![
+        number("coefficient", positive, "Force coefficient of what lies flat.").or(FLAT),
+        number(
+            "speed_up",
+            positive.within(0.1, 3.0),
+            "Speed of the air over the load, times the carrier's.",
+        )
+        .or(1.0),
+    ];
+    let none = "none";
+    let rows = vec![
+        Row::new("friction", grip, "A coefficient, or surfaces of the CTU Code's list.")
+            .like("0.4"),
+        number("strength", What::not_negative(Dimension::Force), "Of the tie-downs.").or(0.0),
+        number(
+            "path",
+            What::positive(Dimension::Length),
+            "How far it slides to the edge of the bed.",
+        ),
+        sub("brakes", jolts("The carrier brakes.")).may(none),
+        sub("pulls_away", jolts("The carrier pulls away, or is hit from behind.")).may(none),
+        sub("collides", Group::new("The carrier meets another body.", collides)).may(none),
+        sub("lift", Group::new("The air under it.", lift)).may(none),
+    ];
+    let about = "What holds it on the carrier, and what shakes it loose: one of `brakes`, \
+                 `pulls_away`, `collides`, and `lift`.";
+    sub("secured", Group::new(about, rows)).may("nothing holds it")
+}
+
+fn jolts(about: &'static str) -> Group {
+    let pulse = || {
+        vec![
+            number(
+                "peak",
+                What::not_negative(Dimension::Acceleration),
+                "Its greatest acceleration.",
+            ),
+            number("lasts", What::positive(Dimension::Time), "How long it lasts."),
+        ]
+    };
+    let share = What::any(Dimension::Ratio);
+    let ramps = vec![
+        value("rise", share, "Share of the time in which it rises."),
+        value("fall", share, "Share of the time in which it falls."),
+    ];
+    let recorded = vec![
+        text("file", "brake.csv", "A CSV file, from the scenario's folder."),
+        text("time", "t", "Heading of the times."),
+        text("acceleration", "a", "Heading of the accelerations."),
+        text("time_unit", "s", "Unit of the times.").may("in the cells"),
+        text("unit", "m/s2", "Unit of the accelerations.").may("in the cells"),
+    ];
+    let mut rows: Vec<Row> =
+        PLAIN.iter().map(|(name, _)| sub(name, Group::new("A pulse.", pulse()))).collect();
+    rows.push(sub("trapezoid", Group::new("A pulse with ramps.", pulse()).and(ramps)));
+    rows.push(sub("measured", Group::new("As it was measured.", recorded)));
+    Group::choice(about, rows)
+}
+
 pub(super) fn read(reader: &mut Reader<'_>, shed: &Table<'_>) -> Option<Secured> {
-    let (key, node) = shed.get("secured")?;
-    let table = reader.table(node, &key.span, &shed.path_of("secured"), &KEYS)?;
+    let (key, _) = shed.get("secured")?;
+    let table = reader.open(shed, "secured")?;
     let friction = friction_of(reader, &table);
-    let force = What::not_negative(Dimension::Force).or(0.0);
-    let strength = reader.number(&table, "strength", force);
-    let path = reader.number(&table, "path", What::positive(Dimension::Length));
+    let strength = reader.number(&table, "strength");
+    let path = reader.number(&table, "path");
     let jolt = jolt(reader, &table);
     let lift = lift(reader, &table);
     if jolt.is_none() && lift.is_none() && reader.is_clean() {
@@ -63,7 +127,6 @@ pub(super) fn read(reader: &mut Reader<'_>, shed: &Table<'_>) -> Option<Secured>
 
 /// A coefficient, or a pair of surfaces by name.
 fn friction_of(reader: &mut Reader<'_>, table: &Table<'_>) -> InputId {
-    let what = What::not_negative(Dimension::Number).within(0.0, 2.0);
     if let Some((_, node)) = table.get("friction")
         && let Value::Text(text) = &node.value
         && text.starts_with(|c: char| c.is_ascii_alphabetic())
@@ -83,7 +146,7 @@ fn friction_of(reader: &mut Reader<'_>, table: &Table<'_>) -> InputId {
         let written = format!("{surfaces}: {value} (CTU Code, Appendix 2, read)");
         return add(reader, name, Dimension::Number, *value, &written, &node.span);
     }
-    reader.number(table, "friction", what)
+    reader.number(table, "friction")
 }
 
 fn slug(words: &str) -> String {
@@ -117,35 +180,26 @@ fn jolt(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<Jolt> {
                 .help("keep one of: brakes, pulls_away, collides"),
         );
     }
-    let path = table.path_of(&key.name);
+    let table = reader.opened(table, key, node)?;
     if key.name == "collides" {
-        return collision(reader, key, node, &path);
+        return collision(reader, &table);
     }
     let against = key.name == "brakes";
-    let names = SHAPES.map(|(name, _)| name);
-    let table = reader.table(node, &key.span, &path, &names)?;
-    let (key, node) = reader.one_of(&table, &names)?;
-    let keys = SHAPES.iter().find(|(name, _)| *name == key.name).map_or(&[][..], |(_, keys)| keys);
-    let inner = reader.table(node, &key.span, &table.path_of(&key.name), keys)?;
-    if key.name == "measured" {
-        return recorded(reader, &inner, against);
-    }
-    let shape = match key.name.as_str() {
-        "square" => PulseShape::Square,
-        "half_sine" => PulseShape::HalfSine,
-        "haversine" => PulseShape::Haversine,
-        "triangle" => PulseShape::Triangle,
-        _ => trapezoid(reader, &inner)?,
+    let (key, inner) = reader.chosen_group(&table)?;
+    let plain = PLAIN.into_iter().find(|(name, _)| *name == key.name);
+    let shape = match plain {
+        Some((_, shape)) => shape,
+        None if key.name == "measured" => return recorded(reader, &inner, against),
+        None => trapezoid(reader, &inner)?,
     };
-    let peak = reader.number(&inner, "peak", What::not_negative(Dimension::Acceleration));
-    let lasts = reader.number(&inner, "lasts", What::positive(Dimension::Time));
+    let peak = reader.number(&inner, "peak");
+    let lasts = reader.number(&inner, "lasts");
     Some(Jolt { against, shape, size: JoltSize::Peak(peak), lasts })
 }
 
 fn trapezoid(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<PulseShape> {
-    let share = What::any(Dimension::Ratio);
-    let rise = reader.value_of(table, "rise", share);
-    let fall = reader.value_of(table, "fall", share);
+    let rise = reader.value_of(table, "rise");
+    let fall = reader.value_of(table, "fall");
     let (rise, fall) = (rise?, fall?);
     if rise + fall > 1.0 {
         reader.report(
@@ -156,52 +210,37 @@ fn trapezoid(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<PulseShape> {
     Some(PulseShape::Trapezoid { rise, fall })
 }
 
-fn collision(reader: &mut Reader<'_>, key: &Key, node: &Node, path: &str) -> Option<Jolt> {
-    let table = reader.table(node, &key.span, path, &COLLISION)?;
-    let mass = What::positive(Dimension::Mass);
+fn collision(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<Jolt> {
     let size = JoltSize::Collision {
-        carrier: reader.number(&table, "carrier", mass),
-        other: reader.number(&table, "with", mass),
-        other_speed: reader.number(&table, "moving", What::any(Dimension::Speed).or(0.0)),
-        restitution: reader.number(
-            &table,
-            "restitution",
-            What::any(Dimension::Number).within(0.0, 1.0).or(CRUMPLES),
-        ),
+        carrier: reader.number(table, "carrier"),
+        other: reader.number(table, "with"),
+        other_speed: reader.number(table, "moving"),
+        restitution: reader.number(table, "restitution"),
     };
-    let lasts = reader.number(&table, "lasts", What::positive(Dimension::Time));
-    let names = COLLISION_SHAPES.each_ref().map(|(name, _)| (*name, *name));
-    let told = table
-        .get("shape")
-        .and_then(|(key, node)| reader.word(node, &key.span, "the shape of a pulse", &names));
-    let shape = COLLISION_SHAPES.into_iter().find(|(name, _)| Some(*name) == told);
+    let lasts = reader.number(table, "lasts");
+    let names = COLLISION_SHAPES.map(|name| (name, name));
+    let told = reader.word_of(table, "shape", "the shape of a pulse", &names);
+    let shape = PLAIN.into_iter().find(|(name, _)| Some(*name) == told);
     let shape = shape.map_or(PulseShape::HalfSine, |(_, shape)| shape);
     Some(Jolt { against: true, shape, size, lasts })
 }
 
 /// A pulse as it was measured: two columns of a CSV file.
 fn recorded(reader: &mut Reader<'_>, table: &Table<'_>, against: bool) -> Option<Jolt> {
-    let mut word = |name: &str, example: &str| {
-        let (key, node) = reader.required(table, name, example)?;
-        Some((reader.text(node, &key.span, "a name")?.to_owned(), node.span.clone()))
-    };
-    let file = word("file", "brake.csv");
-    let time = word("time", "t");
-    let column = word("acceleration", "a");
-    let mut unit = |name: &str| {
-        let (key, node) = table.get(name)?;
-        reader.text(node, &key.span, "a unit").map(str::to_owned)
-    };
+    let file = reader.text_of(table, "file", "a name");
+    let time = reader.text_of(table, "time", "a name");
+    let column = reader.text_of(table, "acceleration", "a name");
+    let mut unit = |name: &str| reader.text_of(table, name, "a unit").map(|(unit, _)| unit);
     let (time_unit, unit) = (unit("time_unit"), unit("unit"));
     let ((file, place), (time, time_place), (column, column_place)) = (file?, time?, column?);
-    let path = reader.folder.join(&file);
+    let path = reader.folder.join(file);
     let any = What::any(Dimension::Time);
-    let times = measured::sample(&path, &time, time_unit.as_deref(), any);
+    let times = measured::sample(&path, time, time_unit, any);
     let of = What::any(Dimension::Acceleration);
-    let values = measured::sample(&path, &column, unit.as_deref(), of);
+    let values = measured::sample(&path, column, unit, of);
     let failed = |reader: &mut Reader<'_>, (wrong, why): (Wrong, String), at: &Span| {
         let at = if wrong == Wrong::Column { at } else { &place };
-        reader.report(measured::located(&file, at.clone(), why));
+        reader.report(measured::located(file, at.clone(), why));
     };
     let (times, values) = match (times, values) {
         (Ok(times), Ok(values)) => (times, values),
@@ -248,12 +287,10 @@ fn even(times: &[f64], values: &[f64]) -> Option<(PulseShape, f64, f64)> {
 }
 
 fn lift(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<Lift> {
-    let (key, node) = table.get("lift")?;
-    let inner = reader.table(node, &key.span, &table.path_of("lift"), &LIFT)?;
-    let number = What::positive(Dimension::Number);
+    let inner = reader.open(table, "lift")?;
     Some(Lift {
-        coefficient: reader.number(&inner, "coefficient", number.or(FLAT)),
-        speed_up: reader.number(&inner, "speed_up", number.within(0.1, 3.0).or(1.0)),
+        coefficient: reader.number(&inner, "coefficient"),
+        speed_up: reader.number(&inner, "speed_up"),
     })
 }
 

@@ -1,6 +1,5 @@
 //! Does the whole make sense? Looks at the inputs in their middle.
 
-use super::reader::{Reader, Table};
 use crate::{
     body::{Body, Form, Shape},
     diagnostic::{Diagnostic, Span},
@@ -9,6 +8,7 @@ use crate::{
     scenario::{
         Air, CarrierWake, InputId, Object, Outline, Place, Release, Shed, SolidShape, Target,
     },
+    text::reader::{Reader, Table},
 };
 
 /// Width that vehicles may have, in m. Source: Directive 96/53/EC (from memory).

@@ -1,46 +1,143 @@
 //! `target`: where it is, its faces, its solids, the attitude asked for.
 
-use super::{
-    barrier, bounce,
-    reader::{Reader, Table},
-    what::What,
-};
+use super::{barrier, bounce};
 use crate::{
     diagnostic::{Diagnostic, Span},
     quantity::Dimension,
     scenario::{
         AttitudeDemand, Brakes, Face, InputId, Motion, Outline, Solid, SolidShape, Steers, Target,
     },
-    text::yaml::{Key, Node},
+    text::{
+        reader::{Reader, Table},
+        row::{Group, Kind, Row, flag, number, point, sub, word},
+        what::What,
+        yaml::{Key, Node},
+    },
     uncertain::Distribution,
 };
 use std::f64::consts::PI;
 
-pub(in crate::scenario) const KEYS: [&str; 7] =
-    ["stands", "moves", "mass", "faces", "solids", "direct", "attitude"];
-pub(in crate::scenario) const STANDS: [&str; 2] = ["at", "left"];
-pub(in crate::scenario) const MOVES: [&str; 6] =
-    ["at", "left", "speed", "heading", "brakes", "steers"];
-pub(in crate::scenario) const BRAKES: [&str; 2] = ["after", "at"];
-pub(in crate::scenario) const STEERS: [&str; 4] = ["after", "to", "at", "by"];
 /// To which side, and whether that is the driver's left.
-pub(in crate::scenario) const SIDES: [(&str, bool); 2] = [("left", true), ("right", false)];
-pub(in crate::scenario) const FACE: [&str; 10] = [
-    "centre", "width", "height", "diameter", "facing", "rake", "barrier", "surface", "aim",
-    "occupant",
-];
-pub(in crate::scenario) const SOLID: [&str; 6] =
-    ["centre", "size", "cylinder", "wedge", "turn", "surface"];
-pub(in crate::scenario) const CYLINDER: [&str; 3] = ["diameter", "height", "length"];
-pub(in crate::scenario) const AXES: [(&str, usize); 3] =
-    [("length", 0), ("width", 1), ("thickness", 2)];
+const SIDES: [(&str, bool); 2] = [("left", true), ("right", false)];
+const AXES: [(&str, usize); 3] = [("length", 0), ("width", 1), ("thickness", 2)];
+
+pub(super) fn row() -> Row {
+    let within = What::positive(Dimension::Angle).within(1e-3, PI / 2.0);
+    let attitude = vec![
+        word("axis", &AXES, "The axis of the object that points at the face.").like("length"),
+        number("within", within, "How far it may be from square to the face."),
+    ];
+    let rows = vec![
+        sub("stands", Group::new("It stands.", place())),
+        sub("moves", moving()),
+        number(
+            "mass",
+            What::positive(Dimension::Mass),
+            "Makes the answer say by how much a strike changes its speed.",
+        )
+        .may("not told"),
+        Row::new("faces", Kind::Names(face_row()), "Flat faces that may be hit.")
+            .like("{window: {centre: [0 m, 0 m, 2 m], width: 1 m, height: 1 m, aim: true}}"),
+        Row::new("solids", Kind::Names(solid_row()), "Solids that only block.").may("none"),
+        flag("direct", "Does a strike count only if nothing threw the object back before?"),
+        sub("attitude", Group::new("The attitude that the claim asks for.", attitude)).may("any"),
+    ];
+    let about = "What has to be hit. Who follows the carrier has `heading: 0 deg` and the gap as \
+                 `at: -25 m`; who comes towards it `heading: 180 deg` and `at: 60 m`; strikes are \
+                 told as fast as the two close.";
+    sub("target", Group::new(about, rows).choose(&["stands", "moves"]))
+        .like("{stands: {at: 14 m}, faces: {…}}")
+}
+
+fn place() -> Vec<Row> {
+    let along = What::any(Dimension::Length);
+    vec![
+        number("at", along, "Where along x, at the release."),
+        number("left", along, "Where along y, at the release.").or(0.0),
+    ]
+}
+
+fn moving() -> Group {
+    let after = || {
+        let time = What::not_negative(Dimension::Time);
+        number("after", time, "From the release: the driver's time to react.")
+    };
+    let at =
+        || number("at", What::not_negative(Dimension::Acceleration), "How hard.").like("0.7 gn");
+    let by = number("by", What::not_negative(Dimension::Length), "How far.");
+    let to = word("to", &SIDES, "The driver's side.").like("left");
+    let rows = vec![
+        number("speed", What::not_negative(Dimension::Speed), "How fast."),
+        number("heading", What::any(Dimension::Angle), "Where to: 0 deg downrange, 180 deg back."),
+        sub("brakes", Group::new("It brakes until it stands.", vec![after(), at()])).may("never"),
+        sub(
+            "steers",
+            Group::new("It moves over to one side of its line.", vec![after(), to, at(), by]),
+        )
+        .may("never"),
+    ];
+    Group::new("It moves.", place()).and(rows)
+}
+
+fn face_row() -> Group {
+    let (length, angle) = (What::positive(Dimension::Length), What::any(Dimension::Angle));
+    let round = "needed, unless it has a `diameter`";
+    let rows = vec![
+        centre(),
+        number("width", length, "Of a rectangle.").may(round),
+        number("height", length, "Of a rectangle, along its own slope.").may(round),
+        number("diameter", length, "Of a disc.").may(""),
+        number("facing", angle, "Where it looks: 180 deg back at the release.").or(PI),
+        number(
+            "rake",
+            angle.within(-PI / 2.0, PI / 2.0),
+            "0 deg upright, 90 deg looks at the sky.",
+        )
+        .or(0.0),
+        barrier::row(),
+        bounce::surface_row("surface"),
+        flag("aim", "Does a hit here count? One face at least needs it."),
+        flag("occupant", "Is it a person behind the barrier? `harms` is then what comes on it."),
+    ];
+    Group::new(
+        "A flat face. One that is not aimed at and has a barrier is gone through or not on the way.",
+        rows,
+    )
+}
+
+fn solid_row() -> Group {
+    let length = What::positive(Dimension::Length);
+    let cylinder = vec![
+        number("diameter", length, "Across."),
+        number("height", length, "Of one that stands upright."),
+        number("length", length, "Of one that lies along x."),
+    ];
+    let cylinder = Group::new("A post or a pipe.", cylinder).choose(&["height", "length"]);
+    let size = |name, doc| point(name, length, doc).like("[2 m, 1 m, 1 m]");
+    let rows = vec![
+        centre(),
+        size("size", "A box: its extents."),
+        sub("cylinder", cylinder),
+        size("wedge", "A ramp that rises along x: extents of the box about it."),
+        number("turn", What::any(Dimension::Angle), "How far it is turned to the left.").or(0.0),
+        bounce::surface_row("surface"),
+    ];
+    Group::new("A solid.", rows).choose(&["size", "cylinder", "wedge"])
+}
+
+fn centre() -> Row {
+    point(
+        "centre",
+        What::any(Dimension::Length),
+        "Downrange, to the left, up, from the target's place.",
+    )
+    .like("[0 m, 0 m, 2 m]")
+}
 
 pub(super) fn read(reader: &mut Reader<'_>, scenario: &Table<'_>) -> Option<Target> {
-    let (key, node) = reader.required(scenario, "target", "{stands: {at: 14 m}, faces: {…}}")?;
-    let table = reader.table(node, &key.span, "target", &KEYS)?;
+    let table = reader.open(scenario, "target")?;
     let motion = motion(reader, &table);
-    let mass =
-        table.get("mass").map(|_| reader.number(&table, "mass", What::positive(Dimension::Mass)));
+    let mass = reader.told(&table, "mass");
     let faces = faces(reader, &table);
     let solids = solids(reader, &table);
     let direct = reader.flag(&table, "direct");
@@ -49,58 +146,45 @@ pub(super) fn read(reader: &mut Reader<'_>, scenario: &Table<'_>) -> Option<Targ
 }
 
 fn motion(reader: &mut Reader<'_>, target: &Table<'_>) -> Option<Motion> {
-    let (key, node) = reader.one_of_two(target, "stands", "moves")?;
-    let path = target.path_of(&key.name);
-    let moves = key.name == "moves";
-    let known: &[&str] = if moves { &MOVES } else { &STANDS };
-    let table = reader.table(node, &key.span, &path, known)?;
-    let along = What::any(Dimension::Length);
-    let at = reader.number(&table, "at", along);
-    let left = reader.number(&table, "left", along.or(0.0));
-    let (speed, heading) = if moves {
-        let speed = reader.number(&table, "speed", What::not_negative(Dimension::Speed));
-        (speed, reader.number(&table, "heading", What::any(Dimension::Angle)))
+    let (key, table) = reader.chosen_group(target)?;
+    let path = &table.path;
+    let at = reader.number(&table, "at");
+    let left = reader.number(&table, "left");
+    let (speed, heading, brakes, steers) = if key.name == "moves" {
+        let [speed, heading] = ["speed", "heading"].map(|name| reader.number(&table, name));
+        (speed, heading, brakes(reader, &table), steers(reader, &table))
     } else {
         let mut none = |name: &str, dimension| {
             let fixed = Distribution::fixed(0.0);
             reader.assume(format!("{path}.{name}"), dimension, fixed, key.span.clone())
         };
-        (none("speed", Dimension::Speed), none("heading", Dimension::Angle))
+        (none("speed", Dimension::Speed), none("heading", Dimension::Angle), None, None)
     };
-    let brakes = brakes(reader, &table);
-    let steers = steers(reader, &table);
     Some(Motion { at, left, speed, heading, brakes, steers })
 }
 
 fn brakes(reader: &mut Reader<'_>, moves: &Table<'_>) -> Option<Brakes> {
-    let (key, node) = moves.get("brakes")?;
-    let table = reader.table(node, &key.span, &moves.path_of("brakes"), &BRAKES)?;
-    let after = reader.number(&table, "after", What::not_negative(Dimension::Time));
-    let at = reader.number(&table, "at", What::not_negative(Dimension::Acceleration));
+    let table = reader.open(moves, "brakes")?;
+    let [after, at] = ["after", "at"].map(|name| reader.number(&table, name));
     Some(Brakes { after, at })
 }
 
 fn steers(reader: &mut Reader<'_>, moves: &Table<'_>) -> Option<Steers> {
-    let (key, node) = moves.get("steers")?;
-    let table = reader.table(node, &key.span, &moves.path_of("steers"), &STEERS)?;
-    let after = reader.number(&table, "after", What::not_negative(Dimension::Time));
-    let at = reader.number(&table, "at", What::not_negative(Dimension::Acceleration));
-    let by = reader.number(&table, "by", What::not_negative(Dimension::Length));
-    let (key, node) = reader.required(&table, "to", "left")?;
-    let to_left = reader.word(node, &key.span, "a side of the driver", &SIDES)?;
+    let table = reader.open(moves, "steers")?;
+    let [after, at, by] = ["after", "at", "by"].map(|name| reader.number(&table, name));
+    let to_left = reader.word_of(&table, "to", "a side of the driver", &SIDES)?;
     Some(Steers { after, at, by, to_left })
 }
 
 fn faces(reader: &mut Reader<'_>, target: &Table<'_>) -> Option<Vec<Face>> {
-    let example = "{window: {centre: [0 m, 0 m, 2 m], width: 1 m, height: 1 m, aim: true}}";
-    let (key, node) = reader.required(target, "faces", example)?;
-    let table = reader.open_table(node, &key.span, "target.faces")?;
+    let (key, node) = reader.entry(target, "faces")?;
+    let table = reader.opened(target, key, node)?;
     let faces: Vec<Option<Face>> = table
         .entries()
         .iter()
         .map(|(key, node)| {
             good_name(reader, &key.name, &key.span);
-            face(reader, &key.name, node, &key.span, &table.path_of(&key.name))
+            face(reader, &table, key, node)
         })
         .collect();
     let faces: Vec<Face> = faces.into_iter().collect::<Option<_>>()?;
@@ -126,20 +210,21 @@ fn good_name(reader: &mut Reader<'_>, name: &str, span: &Span) {
     }
 }
 
-fn face(reader: &mut Reader<'_>, name: &str, node: &Node, at: &Span, path: &str) -> Option<Face> {
-    let table = reader.table(node, at, path, &FACE)?;
-    let centre = point(reader, &table, "centre", What::any(Dimension::Length));
+fn face(reader: &mut Reader<'_>, faces: &Table<'_>, key: &Key, node: &Node) -> Option<Face> {
+    let path = faces.path_of(&key.name);
+    let table = reader.group(node, &key.span, &path, faces.group, &[])?;
+    let name = &key.name;
+    let centre = centre_of(reader, &table);
     let outline = outline(reader, &table);
-    let facing = reader.number(&table, "facing", What::any(Dimension::Angle).or(PI));
-    let rake = What::any(Dimension::Angle).within(-PI / 2.0, PI / 2.0).or(0.0);
-    let rake = reader.number(&table, "rake", rake);
+    let facing = reader.number(&table, "facing");
+    let rake = reader.number(&table, "rake");
     let barrier = match table.get("barrier") {
         Some((key, node)) => {
             let sides = outline.map(|outline| match outline {
                 Outline::Rectangle { width, height } => [width, height],
                 Outline::Disc { diameter } => [diameter; 2],
             });
-            Some(barrier::read(reader, (key, node), &table.path_of("barrier"), sides)?)
+            Some(barrier::read(reader, &table, (key, node), sides)?)
         }
         None => None,
     };
@@ -147,7 +232,7 @@ fn face(reader: &mut Reader<'_>, name: &str, node: &Node, at: &Span, path: &str)
     let aim = reader.flag(&table, "aim");
     let occupant = reader.flag(&table, "occupant");
     Some(Face {
-        name: name.to_owned(),
+        name: name.clone(),
         centre: centre?,
         outline: outline?,
         facing,
@@ -160,7 +245,6 @@ fn face(reader: &mut Reader<'_>, name: &str, node: &Node, at: &Span, path: &str)
 }
 
 fn outline(reader: &mut Reader<'_>, face: &Table<'_>) -> Option<Outline<InputId>> {
-    let length = What::positive(Dimension::Length);
     if let Some((key, _)) = face.get("diameter") {
         if face.get("width").is_some() || face.get("height").is_some() {
             reader.report(
@@ -170,51 +254,27 @@ fn outline(reader: &mut Reader<'_>, face: &Table<'_>) -> Option<Outline<InputId>
             );
             return None;
         }
-        return Some(Outline::Disc { diameter: reader.number(face, "diameter", length) });
+        return Some(Outline::Disc { diameter: reader.number(face, "diameter") });
     }
-    let width = reader.number(face, "width", length);
-    Some(Outline::Rectangle { width, height: reader.number(face, "height", length) })
+    let [width, height] = ["width", "height"].map(|name| reader.number(face, name));
+    Some(Outline::Rectangle { width, height })
 }
 
-/// A list of three numbers, along x, y and z.
-fn point(
-    reader: &mut Reader<'_>,
-    table: &Table<'_>,
-    name: &str,
-    what: What,
-) -> Option<[InputId; 3]> {
-    let (key, node) = reader.required(table, name, "[0 m, 0 m, 2 m]")?;
-    triple(reader, table, (key, node), what)
-}
-
-fn triple(
-    reader: &mut Reader<'_>,
-    table: &Table<'_>,
-    (key, node): (&Key, &Node),
-    what: What,
-) -> Option<[InputId; 3]> {
-    let name = &key.name;
-    let items = reader.list(node, &key.span, 3, &format!("{name}: [0 m, 0 m, 2 m]"))?;
-    let path = table.path_of(name);
-    let mut axis = |i: usize, axis: &str| {
-        reader.number_at(&items[i], &key.span, format!("{path}.{axis}"), what)
-    };
-    Some([axis(0, "x"), axis(1, "y"), axis(2, "z")])
+fn centre_of(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<[InputId; 3]> {
+    let (key, node) = reader.entry(table, "centre")?;
+    reader.point(table, key, node)
 }
 
 fn solids(reader: &mut Reader<'_>, target: &Table<'_>) -> Vec<Solid> {
-    let Some((key, node)) = target.get("solids") else { return Vec::new() };
-    let Some(table) = reader.open_table(node, &key.span, "target.solids") else {
-        return Vec::new();
-    };
+    let Some(table) = reader.open(target, "solids") else { return Vec::new() };
     let mut solids = Vec::new();
     for (key, node) in table.entries() {
         good_name(reader, &key.name, &key.span);
         let path = table.path_of(&key.name);
-        let Some(inner) = reader.table(node, &key.span, &path, &SOLID) else { continue };
-        let centre = point(reader, &inner, "centre", What::any(Dimension::Length));
+        let Some(inner) = reader.group(node, &key.span, &path, table.group, &[]) else { continue };
+        let centre = centre_of(reader, &inner);
         let form = form(reader, &inner);
-        let turn = reader.number(&inner, "turn", What::any(Dimension::Angle).or(0.0));
+        let turn = reader.number(&inner, "turn");
         let bounce = bounce::surface_of(reader, &inner);
         if let (Some(centre), Some((shape, size))) = (centre, form) {
             solids.push(Solid { name: key.name.clone(), centre, shape, size, turn, bounce });
@@ -225,43 +285,25 @@ fn solids(reader: &mut Reader<'_>, target: &Table<'_>) -> Vec<Solid> {
 
 /// What a solid looks like, and the extents of the box about it.
 fn form(reader: &mut Reader<'_>, solid: &Table<'_>) -> Option<(SolidShape, [InputId; 3])> {
-    let length = What::positive(Dimension::Length);
-    let chosen = ["size", "cylinder", "wedge"].map(|name| solid.get(name));
-    let Some((key, node)) = chosen.into_iter().flatten().next() else {
-        reader.missing(solid, "size", "[2 m, 1 m, 1 m]");
-        return None;
-    };
-    if let Some((second, _)) = chosen.into_iter().flatten().nth(1) {
-        reader.report(
-            Diagnostic::error("scenario::alternatives", "a solid has one shape")
-                .at(second.span.clone(), format!("`{}` is there too", key.name))
-                .help("keep `size` (a box), `cylinder` or `wedge`"),
-        );
-        return None;
+    let (key, node) = reader.chosen(solid)?;
+    if key.name == "cylinder" {
+        let table = reader.opened(solid, key, node)?;
+        let (key, _) = reader.chosen(&table)?;
+        let long = reader.number(&table, &key.name);
+        let wide = reader.number(&table, "diameter");
+        return Some(if key.name == "height" {
+            (SolidShape::Cylinder { axis: 2 }, [wide, wide, long])
+        } else {
+            (SolidShape::Cylinder { axis: 0 }, [long, wide, wide])
+        });
     }
-    match key.name.as_str() {
-        "cylinder" => {
-            let table = reader.table(node, &key.span, &solid.path_of("cylinder"), &CYLINDER)?;
-            let (key, _) = reader.one_of_two(&table, "height", "length")?;
-            let long = reader.number(&table, &key.name, length);
-            let wide = reader.number(&table, "diameter", length);
-            Some(if key.name == "height" {
-                (SolidShape::Cylinder { axis: 2 }, [wide, wide, long])
-            } else {
-                (SolidShape::Cylinder { axis: 0 }, [long, wide, wide])
-            })
-        }
-        "wedge" => Some((SolidShape::Wedge, triple(reader, solid, (key, node), length)?)),
-        _ => Some((SolidShape::Boxed, triple(reader, solid, (key, node), length)?)),
-    }
+    let shape = if key.name == "wedge" { SolidShape::Wedge } else { SolidShape::Boxed };
+    Some((shape, reader.point(solid, key, node)?))
 }
 
 fn attitude(reader: &mut Reader<'_>, target: &Table<'_>) -> Option<AttitudeDemand> {
-    let (key, node) = target.get("attitude")?;
-    let table = reader.table(node, &key.span, "target.attitude", &["axis", "within"])?;
-    let within = What::positive(Dimension::Angle).within(1e-3, PI / 2.0);
-    let within = reader.number(&table, "within", within);
-    let (key, node) = reader.required(&table, "axis", "length")?;
-    let axis = reader.word(node, &key.span, "an axis of the object", &AXES)?;
+    let table = reader.open(target, "attitude")?;
+    let within = reader.number(&table, "within");
+    let axis = reader.word_of(&table, "axis", "an axis of the object", &AXES)?;
     Some(AttitudeDemand { axis, within })
 }

@@ -1,17 +1,31 @@
 //! `together`: which inputs move together.
 
-use super::{
-    reader::{Reader, Table, nearest, pointed},
-    what::What,
-};
 use crate::{
     diagnostic::Diagnostic,
     quantity::Dimension,
-    text::yaml::{Node, Value},
+    text::{
+        nearest::nearest,
+        reader::{Reader, Table, pointed},
+        row::{Kind, Row},
+        what::What,
+        yaml::{Node, Value},
+    },
     uncertain::{Copula, CopulaError},
 };
 
+/// Rank correlations that may be told.
+const RHO: [f64; 2] = [-0.999, 0.999];
+
 const EXAMPLE: &str = "together: [[air.wind.speed, release.blown.spin, 0.3]]";
+
+pub(super) fn row() -> Row {
+    let rho = What::any(Dimension::Number).within(RHO[0], RHO[1]);
+    let pair =
+        vec![("first", Kind::Text), ("second", Kind::Text), ("rank correlation", Kind::Value(rho))];
+    let pairs = Kind::List(Box::new(Kind::Tuple(pair)));
+    let doc = "Uncertain inputs that move together, by the names that `check` lists.";
+    Row::new("together", pairs, doc).may("none do")
+}
 
 pub(super) fn read(reader: &mut Reader<'_>, scenario: &Table<'_>) -> Option<Copula> {
     let inputs = reader.inputs.len();
@@ -26,13 +40,13 @@ pub(super) fn read(reader: &mut Reader<'_>, scenario: &Table<'_>) -> Option<Copu
         );
         return None;
     };
+    let rho = What::any(Dimension::Number).within(RHO[0], RHO[1]);
     let mut pairs = Vec::new();
     for item in items {
         let Some(parts) = reader.list(item, &key.span, 3, EXAMPLE) else { continue };
         let first = member(reader, &parts[0]);
         let second = member(reader, &parts[1]);
-        let what = What::any(Dimension::Number).within(-0.999, 0.999);
-        let rho = reader.value(&parts[2], &key.span, what);
+        let rho = reader.value(&parts[2], &key.span, rho);
         if let (Some(first), Some(second), Some(rho)) = (first, second, rho) {
             mixed(reader, first, second, &parts[1]);
             pairs.push((first, second, rho));

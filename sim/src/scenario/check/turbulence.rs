@@ -1,23 +1,42 @@
 //! `air.wind.turbulence`: gusts within a flight.
 
-use super::{
-    reader::{Reader, Table},
-    what::What,
-};
 use crate::{
     diagnostic::{Diagnostic, Span},
     quantity::Dimension,
     sampling::slot_of,
     scenario::{GustSize, Input, InputId, Terrain, Turbulence},
-    text::yaml::Value,
+    text::{
+        reader::{Reader, Table},
+        row::{Group, Kind, Row, number},
+        what::What,
+        yaml::Value,
+    },
     uncertain::Distribution,
     world::WEAKER,
 };
 
+/// The keys of the two directions whose gusts are weaker.
+const WEAKER_KEYS: [&str; 2] = ["across", "upwards"];
+
 /// The word for what the standard has for the terrain.
-pub(in crate::scenario) const BY_TERRAIN: &str = "by_terrain";
-pub(in crate::scenario) const NEEDED: [&str; 2] = ["intensity", "scale"];
-pub(in crate::scenario) const KEYS: [&str; 4] = ["intensity", "scale", "across", "upwards"];
+const BY_TERRAIN: [(&str, GustSize); 1] = [("by_terrain", GustSize::ByTerrain)];
+
+pub(super) fn row() -> Row {
+    let intensity = What::not_negative(Dimension::Ratio).within(0.0, 0.5);
+    let scale = What::positive(Dimension::Length).within(1.0, 1000.0);
+    let part = What::any(Dimension::Number).within(0.0, 2.0);
+    let told = vec![
+        number("intensity", intensity, "Standard deviation over mean speed.").like("15 %"),
+        number("scale", scale, "How wide gusts are along the wind.").like("60 m"),
+        number(WEAKER_KEYS[0], part, "Swing across the wind, over that along it.").or(WEAKER[0]),
+        number(WEAKER_KEYS[1], part, "Swing upwards, over that along it.").or(WEAKER[1]),
+    ];
+    let told = Group::new("Gusts as told.", told);
+    let doc = "Gusts along each flight, which starts in one of its own: by the standard for the \
+               terrain, or as told. The wind's `speed` is then a mean over ten minutes.";
+    Row::new("turbulence", Kind::Either(vec![Kind::words(&BY_TERRAIN), Kind::Group(told)]), doc)
+        .may("a steady wind")
+}
 
 /// The gusts of a wind over this terrain, if they are told.
 pub(super) fn read(
@@ -27,24 +46,16 @@ pub(super) fn read(
 ) -> Option<Turbulence> {
     let (key, node) = wind.get("turbulence")?;
     let path = wind.path_of("turbulence");
-    let weaker = |reader: &mut Reader<'_>, table: Option<&Table<'_>>, i: usize| {
-        let (name, usual) = (["across", "upwards"][i], WEAKER[i]);
-        match table {
-            Some(table) => {
-                let what = What::any(Dimension::Number).within(0.0, 2.0).or(usual);
-                reader.number(table, name, what)
-            }
-            None => reader.assume(
-                format!("{path}.{name}"),
-                Dimension::Number,
-                Distribution::fixed(usual),
-                key.span.clone(),
-            ),
-        }
+    let usual = |reader: &mut Reader<'_>, i: usize| {
+        reader.assume(
+            format!("{path}.{}", WEAKER_KEYS[i]),
+            Dimension::Number,
+            Distribution::fixed(WEAKER[i]),
+            key.span.clone(),
+        )
     };
     let (size, across, upwards) = if let Value::Text(_) = node.value {
-        let words = [(BY_TERRAIN, GustSize::ByTerrain)];
-        let size = reader.word(node, &key.span, "`by_terrain` or a group of keys", &words)?;
+        let size = reader.word(node, &key.span, "`by_terrain` or a group of keys", &BY_TERRAIN)?;
         if terrain == Terrain::Uniform {
             reader.report(
                 Diagnostic::error("scenario::sense", "gusts by terrain need a terrain")
@@ -52,16 +63,12 @@ pub(super) fn read(
                     .help("name a `terrain`, or write `{intensity: 15 %, scale: 60 m}`"),
             );
         }
-        (size, weaker(reader, None, 0), weaker(reader, None, 1))
+        (size, usual(reader, 0), usual(reader, 1))
     } else {
-        let table = reader.table(node, &key.span, &path, &KEYS)?;
-        let intensity = What::not_negative(Dimension::Ratio).within(0.0, 0.5);
-        let scale = What::positive(Dimension::Length).within(1.0, 1000.0);
-        let size = GustSize::Told {
-            intensity: needed(reader, &table, "intensity", intensity, "15 %"),
-            scale: needed(reader, &table, "scale", scale, "60 m"),
-        };
-        (size, weaker(reader, Some(&table), 0), weaker(reader, Some(&table), 1))
+        let table = reader.opened(wind, key, node)?;
+        let mut told = |name| reader.number(&table, name);
+        let size = GustSize::Told { intensity: told("intensity"), scale: told("scale") };
+        (size, told(WEAKER_KEYS[0]), told(WEAKER_KEYS[1]))
     };
     let normal = Distribution::normal(0.0, 1.0).ok()?;
     let mut starts = |name: &str, written: &str| {
@@ -87,20 +94,6 @@ pub(super) fn read(
             &key.span,
         ),
     })
-}
-
-/// A number that must be there, with an example of its own.
-fn needed(
-    reader: &mut Reader<'_>,
-    table: &Table<'_>,
-    name: &str,
-    what: What,
-    example: &str,
-) -> InputId {
-    if table.get(name).is_none() {
-        reader.missing(table, name, example);
-    }
-    reader.number(table, name, what.or(f64::NAN))
 }
 
 /// An input that differs from flight to flight of itself.

@@ -8,11 +8,12 @@ use crate::{
     sampling::slot_of,
     scenario::{
         Barrier, Demand, Formula, Input, InputId, MadeOf, Tested,
-        check::{
-            reader::{Reader, Table},
-            what::What,
-        },
         library::stuff::{HARD_STUFF, Stuff, stuff},
+    },
+    text::{
+        reader::{Reader, Table},
+        row::{Group, Row, Unwritten, number, sub, word},
+        what::What,
     },
     uncertain::Distribution,
 };
@@ -44,6 +45,37 @@ const PANE_FACTOR: f64 = 4.0;
 /// memory).
 const PANE_BETA: f64 = 0.5;
 
+pub(super) fn rows() -> Vec<Row> {
+    let length = What::positive(Dimension::Length);
+    let thickness = || number("thickness", length, "Its thickness.").like("12 mm");
+    let stress = What::positive(Dimension::Pressure).within(1e6, 3e9);
+    let density = What::positive(Dimension::Density).within(500.0, 8000.0);
+    let share = What::any(Dimension::Ratio).within(0.0, 0.1);
+    let steel = vec![
+        thickness(),
+        number("span", length, "Free span between supports.").like("30 cm"),
+        number("strength", stress, "Ultimate tensile strength.").or(MILD_STEEL),
+    ];
+    let concrete = vec![
+        thickness(),
+        number("strength", stress, "Strength of its cylinders.").like("30 MPa"),
+        number("density", density, "Its density.").or(CONCRETE),
+        number("reinforcement", share, "Each way on each face, a share of the section.")
+            .or(REINFORCED),
+    ];
+    let pane = vec![
+        word("kind", &PANES, "How the glass was made.").like("toughened"),
+        number("thickness", length.within(1e-3, 0.05), "Its thickness.").like("6 mm"),
+    ];
+    vec![
+        sub("steel", Group::new("A plate of mild steel.", steel)),
+        sub("concrete", Group::new("A wall of reinforced concrete.", concrete)),
+        sub("board", Group::new("Plywood or oriented strand board on studs.", vec![thickness()])),
+        sub("polycarbonate", Group::new("A sheet of polycarbonate.", vec![thickness()])),
+        sub("pane", Group::new("A pane of glass as large as its face: when it breaks.", pane)),
+    ]
+}
+
 /// What a kind of barrier says of itself.
 struct Told {
     formula: Formula,
@@ -65,7 +97,7 @@ pub(super) fn read(
     sides: Option<[InputId; 2]>,
 ) -> Option<Barrier> {
     let others = ["energy", "speed", "measured_as", "contact", "tested_with", "shots"].into_iter();
-    let kinds = FORMULAS.iter().map(|(other, _)| *other).filter(|other| *other != kind);
+    let kinds = FORMULAS.into_iter().filter(|other| *other != kind);
     for other in others.chain(kinds) {
         if let Some((key, _)) = table.get(other) {
             reader.report(
@@ -78,8 +110,7 @@ pub(super) fn read(
         }
     }
     let (key, node) = table.get(kind)?;
-    let keys = FORMULAS.iter().find(|(name, _)| *name == kind).map_or(&[][..], |(_, keys)| keys);
-    let inner = reader.table(node, &key.span, &table.path_of(kind), keys)?;
+    let inner = reader.opened(table, key, node)?;
     let told = match kind {
         "steel" => steel(reader, &inner),
         "concrete" => concrete(reader, &inner),
@@ -88,13 +119,12 @@ pub(super) fn read(
         _ => polycarbonate(reader, &inner),
     };
     let factor = factor(reader, table, told.factor, &key.span);
-    let beta = What::not_negative(Dimension::Number).within(0.0, 3.0).or(told.beta);
     Some(Barrier {
         demand: Demand::NormalEnergy,
         median: factor,
         formula: Some(told.formula),
         contact: None,
-        beta: reader.number(table, "spread", beta),
+        beta: reader.number_or(table, "spread", Unwritten::Value(told.beta)),
         scatter: scatter(reader, &key.span, &table.path),
         hardest: None,
         lower_bound: false,
@@ -108,8 +138,8 @@ pub(super) fn read(
 
 /// The factor on the formula: as told, or the formula's own doubt.
 fn factor(reader: &mut Reader<'_>, table: &Table<'_>, within: f64, place: &Span) -> InputId {
-    if table.get("factor").is_some() {
-        return reader.number(table, "factor", What::positive(Dimension::Number));
+    if let Some(told) = reader.told(table, "factor") {
+        return told;
     }
     let name = table.path_of("factor");
     match Distribution::lognormal_between(1.0 / within, within) {
@@ -154,20 +184,12 @@ fn contact(reader: &mut Reader<'_>, table: &Table<'_>) -> InputId {
     unknown(reader, table.path_of("contact"), anything, written.to_owned(), &table.at)
 }
 
-fn stress() -> What {
-    What::positive(Dimension::Pressure).within(1e6, 3e9)
-}
-
-fn length() -> What {
-    What::positive(Dimension::Length)
-}
-
 fn steel(reader: &mut Reader<'_>, table: &Table<'_>) -> Told {
     Told {
         formula: Formula::Steel {
-            thickness: reader.number(table, "thickness", length()),
-            span: reader.number(table, "span", length()),
-            strength: reader.number(table, "strength", stress().or(MILD_STEEL)),
+            thickness: reader.number(table, "thickness"),
+            span: reader.number(table, "span"),
+            strength: reader.number(table, "strength"),
             which: which(reader, table, &[(0.0, "BRL"), (1.0, "SRI")]),
             contact: contact(reader, table),
         },
@@ -188,15 +210,13 @@ fn steel(reader: &mut Reader<'_>, table: &Table<'_>) -> Told {
 }
 
 fn concrete(reader: &mut Reader<'_>, table: &Table<'_>) -> Told {
-    let share = What::any(Dimension::Ratio).within(0.0, 0.1).or(REINFORCED);
-    let density = What::positive(Dimension::Density).within(500.0, 8000.0).or(CONCRETE);
     let formulas = [(0.0, "NDRC"), (1.0, "Degen"), (2.0, "CEA-EDF"), (3.0, "UKAEA")];
     Told {
         formula: Formula::Concrete {
-            thickness: reader.number(table, "thickness", length()),
-            strength: reader.number(table, "strength", stress()),
-            density: reader.number(table, "density", density),
-            reinforcement: reader.number(table, "reinforcement", share),
+            thickness: reader.number(table, "thickness"),
+            strength: reader.number(table, "strength"),
+            density: reader.number(table, "density"),
+            reinforcement: reader.number(table, "reinforcement"),
             which: which(reader, table, &formulas),
         },
         tested: HARD_STUFF,
@@ -213,7 +233,7 @@ fn concrete(reader: &mut Reader<'_>, table: &Table<'_>) -> Told {
 
 fn board(reader: &mut Reader<'_>, table: &Table<'_>) -> Told {
     Told {
-        formula: Formula::Board { thickness: reader.number(table, "thickness", length()) },
+        formula: Formula::Board { thickness: reader.number(table, "thickness") },
         tested: stuff("wood").unwrap_or(HARD_STUFF),
         beta: BETA,
         factor: BOARD_FACTOR,
@@ -227,7 +247,7 @@ fn board(reader: &mut Reader<'_>, table: &Table<'_>) -> Told {
 
 fn polycarbonate(reader: &mut Reader<'_>, table: &Table<'_>) -> Told {
     Told {
-        formula: Formula::Polycarbonate { thickness: reader.number(table, "thickness", length()) },
+        formula: Formula::Polycarbonate { thickness: reader.number(table, "thickness") },
         tested: HARD_STUFF,
         beta: SHEET_BETA,
         factor: SHEET_FACTOR,
@@ -241,10 +261,8 @@ fn polycarbonate(reader: &mut Reader<'_>, table: &Table<'_>) -> Told {
 }
 
 fn pane(reader: &mut Reader<'_>, table: &Table<'_>, sides: [InputId; 2]) -> Option<Told> {
-    let (key, node) = reader.required(table, "kind", "toughened")?;
-    let kind = reader.word(node, &key.span, "a kind of glass", &PANES)?;
-    let thickness = length().within(1e-3, 0.05);
-    let thickness = reader.number(table, "thickness", thickness);
+    let kind = reader.word_of(table, "kind", "a kind of glass", &PANES)?;
+    let thickness = reader.number(table, "thickness");
     Some(Told {
         formula: Formula::Pane { kind, thickness, sides },
         tested: HARD_STUFF,

@@ -1,16 +1,15 @@
 //! `barrier: {shots: …}`: the user's own measured shots.
 
-use super::{KEYS, LIKE_BLOWS, MEASURES, contact, dimension_of, scatter};
+use super::{LIKE_BLOWS, MEASURES, dimension_of, scatter};
 use crate::{
     diagnostic::Diagnostic,
     quantity::{Dimension, Show, format},
     sampling::slot_of,
-    scenario::{
-        Barrier, Input, MadeOf,
-        check::reader::{Reader, Table},
-        shots::fit,
+    scenario::{Barrier, Input, MadeOf, shots::fit},
+    text::{
+        file::text,
+        reader::{Reader, Table},
     },
-    text::file::text,
     uncertain::Distribution,
 };
 
@@ -22,7 +21,7 @@ const BESIDE: [&str; 4] = ["shots", "measured_as", "contact", "tested_with"];
 /// Reads the barrier that the shots of a log speak of.
 pub(super) fn read(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<Barrier> {
     let (key, node) = table.get("shots")?;
-    for other in KEYS.iter().filter(|other| !BESIDE.contains(other)) {
+    for other in table.group.names().filter(|other| !BESIDE.contains(other)) {
         if let Some((other, _)) = table.get(other) {
             reader.report(
                 Diagnostic::error("scenario::alternatives", "a barrier is told in one way")
@@ -36,7 +35,7 @@ pub(super) fn read(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<Barrier
     }
     let file = reader.text(node, &key.span, "the name of a CSV file")?;
     let measure = match table.get("measured_as") {
-        Some((key, node)) => Some(reader.word(node, &key.span, "a measure", &MEASURES)?),
+        Some(_) => Some(reader.word_of(table, "measured_as", "a measure", &MEASURES)?),
         None => None,
     };
     let log = text(&reader.folder.join(file), LONGEST);
@@ -75,7 +74,7 @@ pub(super) fn read(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<Barrier
         demand: fitted.demand,
         median,
         formula: None,
-        contact: contact(reader, table),
+        contact: reader.value_of(table, "contact"),
         hardest: Some(fitted.hardest),
         beta,
         scatter: scatter(reader, &key.span, &table.path),
