@@ -26,7 +26,7 @@ pub(crate) fn text(path: &Path, longest: u64) -> Result<String, String> {
 /// The system's words without its error number.
 fn why(error: &io::Error) -> String {
     if error.kind() == io::ErrorKind::NotFound {
-        return "no such file".to_owned();
+        return "no such file or folder".to_owned();
     }
     let words = error.to_string();
     let end = words.find(" (os error").unwrap_or(words.len());

@@ -80,8 +80,31 @@ pub(super) fn texts(language: &Group, path: &[String], put: &Value) -> Vec<Strin
             all.push(format!("{value:#}\n"));
         }
     }
+    all.extend(others(language, path, &made));
     all.push(made);
     all
+}
+
+/// A text with each other alternative of the group that its path ends in: some
+/// keys go with one of them only.
+fn others(language: &Group, path: &[String], made: &str) -> Vec<String> {
+    let (Some((last, way)), mut group) = (path.split_last(), language) else { return Vec::new() };
+    for name in way {
+        let Some(inner) = group.row(name).and_then(|row| row.kind.group()) else { continue };
+        group = inner;
+    }
+    let choices = group.choices.concat();
+    let choices = choices.iter().filter(|_| !choices.contains(&last.as_str()));
+    let other = |name: &&str| {
+        let row = group.row(name)?;
+        let mut value: Value = serde_yaml::from_str(made).ok()?;
+        let inner = way.iter().try_fold(&mut value, |value, key| value.get_mut(key))?;
+        let keys = inner.as_object_mut()?;
+        keys.retain(|key, _| !group.choices.iter().flatten().any(|choice| choice == key));
+        keys.insert((*name).to_owned(), of_kind(row, &row.kind, &[], None));
+        Some(format!("{value:#}\n"))
+    };
+    choices.filter_map(other).collect()
 }
 
 fn of_group(group: &Group, path: &[String], put: &Value) -> Value {
