@@ -40,9 +40,10 @@ pub const NOTE: Note = Note {
 /// Waves that a history is made of.
 const WAVES: usize = 8;
 /// Random numbers of one direction: three a wave.
-const EACH: usize = 3 * WAVES;
+const EACH: u32 = 24;
+const _: () = assert!(EACH as usize == 3 * WAVES);
 /// Random numbers that a history takes, in all three directions.
-pub const NUMBERS: usize = 3 * EACH;
+pub const NUMBERS: usize = 9 * WAVES;
 /// Length scales across the wind and upwards, over that along it.
 ///
 /// Source: IEC 61400-1, annex on the Kaimal spectrum: 8.1, 2.7 and 0.66 of one
@@ -178,7 +179,7 @@ impl Gusts {
         let narrower = [1.0, NARROWER[0], NARROWER[1]];
         let of = |direction: u32, i: usize| {
             waves(deviation * weaker[i], turbulence.scale * narrower[i], first[i], |number| {
-                uniform(direction * EACH as u32 + number)
+                uniform(direction * EACH + number)
             })
         };
         Self {
@@ -214,10 +215,10 @@ struct WaveLanes<S: Processor> {
 impl<S: Processor> WaveLanes<S> {
     #[inline(always)]
     fn put(&mut self, lane: usize, waves: &Waves) {
-        for i in 0..WAVES {
-            self.amplitude[i].set(lane, waves[i].amplitude);
-            self.per_metre[i].set(lane, waves[i].per_metre);
-            self.phase[i].set(lane, waves[i].phase);
+        for (i, wave) in waves.iter().enumerate() {
+            self.amplitude[i].set(lane, wave.amplitude);
+            self.per_metre[i].set(lane, wave.per_metre);
+            self.phase[i].set(lane, wave.phase);
         }
     }
 
@@ -259,8 +260,8 @@ impl<S: Processor> GustLanes<S> {
     /// Puts one flight's gusts in its place.
     #[inline(always)]
     pub fn put(&mut self, lane: usize, gusts: &Gusts) {
-        for i in 0..3 {
-            self.waves[i].put(lane, &gusts.waves[i]);
+        for (mine, waves) in self.waves.iter_mut().zip(&gusts.waves) {
+            mine.put(lane, waves);
         }
         self.along[0].set(lane, gusts.along[0]);
         self.along[1].set(lane, gusts.along[1]);
@@ -433,9 +434,9 @@ mod tests {
             let found = mean(|gusts| felt_all(gusts, 0.3)[i] * felt_all(gusts, 0.3 + lag)[j]);
             found / (deviation[i] * deviation[j])
         };
-        for i in 1..3 {
+        for (i, memory) in memory.into_iter().enumerate().skip(1) {
             for lag in [0.0, 0.1, 0.5, 2.0] {
-                let (found, wanted) = (product(i, i, lag), libm::exp(-lag / memory[i]));
+                let (found, wanted) = (product(i, i, lag), libm::exp(-lag / memory));
                 assert!((found - wanted).abs() < limit, "{i} {lag}: {found} for {wanted}");
             }
         }
