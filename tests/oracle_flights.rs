@@ -48,7 +48,7 @@ impl Row<'_> {
         let word = if self.surface().is_some() { "sphere" } else { self.word("shape") };
         let known = Shape::ALL.iter().find(|shape| shape.name() == word);
         let mut columns = ["a", "b", "c"].into_iter();
-        known.expect(word).map(|_| self.number(columns.next().unwrap()))
+        known.unwrap().map(|_| self.number(columns.next().unwrap()))
     }
 
     /// The surface of a ball that curves.

@@ -25,7 +25,6 @@ pub(crate) const NOTE: Note = Note {
     leaves_out: "",
 };
 
-
 /// The shape of a fragility curve. Sizes of a blow in J, m/s or N s, as the
 /// maker of the curve chose.
 #[derive(Clone, Copy, Debug, PartialEq)]
