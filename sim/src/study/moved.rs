@@ -146,7 +146,8 @@ mod tests {
         assert!(may_matter(&chance(1500), &half, &[], 512));
         assert!(!may_matter(&chance(1500), &half, &half, 512));
         assert!(may_matter(&chance(1985), &half, &half, 512), "two thirds is an edge");
-        assert!(may_matter(&chance(0), &[], &[], 512), "512 flights show no 1 in 100");
+        assert!(may_matter(&chance(15), &[], &[], 512), "and so is 1 in 100");
+        assert!(!may_matter(&chance(0), &[], &[], 512), "none in 512 is below 1 in 100");
     }
 
     /// The screen passes over a move that changes the word no oftener than it says.

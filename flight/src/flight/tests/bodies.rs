@@ -28,6 +28,11 @@ pub(super) fn each_shape() -> Vec<(&'static str, Body)> {
     Shape::examples().map(|(shape, mass)| (shape.name(), Body::solid(shape, mass))).collect()
 }
 
+/// The one of this name.
+pub(super) fn the(name: &str) -> Body {
+    each_shape().into_iter().find(|(shape, _)| *shape == name).unwrap().1
+}
+
 /// A flight of this body that nobody watches.
 pub(super) fn flight(body: Body, air: AirNow, start: State, deadline: f64) -> Flight {
     Flight {

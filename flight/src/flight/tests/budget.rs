@@ -2,7 +2,7 @@
 
 use super::{
     at_deadline,
-    bodies::{each_shape, flight, windy},
+    bodies::{each_shape, flight, the, windy},
     flown, moving,
     neighbours::variety,
 };
@@ -63,7 +63,7 @@ fn half_the_step_takes_about_twice_the_work() {
 /// fifth power of the number of steps; 4.3 to 6 is accepted.
 #[test]
 fn the_error_falls_with_the_fifth_power_of_the_step() {
-    let (_, body) = each_shape()[3];
+    let body = the("block");
     let wind = MeanWind::new(8.0, 0.4, 10.0, Terrain::Uniform);
     let start =
         State { rates: DVec3::new(5.0, -7.0, 9.0), ..moving([0.0, 0.0, 100.0], [25.0, 2.0, 5.0]) };

@@ -2,7 +2,7 @@
 
 use super::{
     List, Logbook,
-    bodies::{each_shape, flight, windy},
+    bodies::{each_shape, flight, the, windy},
     flown, moving,
 };
 use crate::{
@@ -65,7 +65,7 @@ fn a_flight_alone_and_in_company_has_the_same_bits() {
     for family in Family::available() {
         let settings = Settings { family, ..Settings::default() };
         for terrain in [Terrain::Uniform, Terrain::Suburb] {
-            let (_, sphere) = each_shape()[0];
+            let sphere = the("sphere");
             // What curves when it spins is a model of its own.
             let ball = ("ball", Body { surface: Surface::Felt, ..sphere });
             for (name, body) in each_shape().into_iter().chain([ball]) {
@@ -86,7 +86,7 @@ fn a_flight_alone_and_in_company_has_the_same_bits() {
 /// its seat.
 #[test]
 fn a_failed_flight_leaves_no_trace() {
-    let (_, body) = each_shape()[2];
+    let body = the("rod");
     let good = variety(body, 40, Terrain::Uniform);
     let mut mixed = Vec::new();
     for (i, flight) in good.iter().enumerate() {

@@ -2,7 +2,7 @@
 
 use super::{
     at_deadline,
-    bodies::{calm, each_shape, flight, windy},
+    bodies::{calm, each_shape, flight, the, windy},
     budget::half_steps_keep_the_budget,
     flown, moving,
     neighbours::{bits, jumble, variety},
@@ -73,7 +73,7 @@ fn a_wake_of_no_strength_has_the_bits_of_a_steady_wind() {
 fn flights_in_wakes_do_not_see_each_other() {
     for family in Family::available() {
         let settings = Settings { family, ..Settings::default() };
-        let (_, body) = each_shape()[1];
+        let body = the("plate");
         let flights = shed(body, 60, 1.2);
         let together = bits(&flown(flights.clone(), &settings));
         let alone: Vec<_> =
