@@ -109,7 +109,7 @@ fn text_that_is_not_utf_8_is_one_clear_error() {
 #[test]
 fn missing_measured_data_are_shown_where_they_are_named() {
     let spread = "{measured: {file: drops.csv, column: height, unit: m}}";
-    insta::assert_snapshot!(spoilt("no_csv", "{range: [7 m, 9 m]}", spread), @"error[scenario::measured]: cannot use the measured data of `drops.csv` | ^^^^^^^^^ no such file or directory");
+    insta::assert_snapshot!(spoilt("no_csv", "{range: [7 m, 9 m]}", spread), @"error[scenario::measured]: cannot use the measured data of `drops.csv` | ^^^^^^^^^ no such file or folder");
 }
 
 #[test]

@@ -159,10 +159,19 @@ fn line_ends_and_marks_of_other_systems_are_read() {
     let dir = Dir::new("line_ends_and_marks_of_other_systems_are_read");
     dir.file("crlf.yaml", SCENARIO.replace('\n', "\r\n"));
     dir.file("bom.yaml", format!("\u{feff}{SCENARIO}"));
+    // But for where in the text things stand.
+    let read = |out: &str| {
+        let mut found: serde_json::Value = serde_json::from_str(out).unwrap();
+        for input in found["inputs"].as_array_mut().unwrap() {
+            input["at"] = serde_json::Value::Null;
+        }
+        found
+    };
     let plain = dir.longodds_with(&["check", "--json", "-"], SCENARIO);
     for name in ["crlf.yaml", "bom.yaml"] {
         let answer = dir.longodds(&["check", "--json", name]);
-        assert_eq!((answer.status, &answer.out), (0, &plain.out), "{name}: {}", answer.err);
+        assert_eq!(answer.status, 0, "{name}: {}", answer.err);
+        assert_eq!(read(&answer.out), read(&plain.out), "{name}");
     }
 }
 
