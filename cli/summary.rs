@@ -123,7 +123,7 @@ fn doubts(findings: &Findings, voice: Voice) -> String {
         parts.push(format!("{} of them outside the budget", step.outside));
     }
     for breach in &findings.breaches {
-        let (share, left) = (voice.share(breach.share), breach.breach);
+        let (share, left) = (voice.part(breach.share), breach.breach);
         parts.push(format!("{share} of {} {}", left.among().words(), left.sentence()));
     }
     parts.join("; ")

@@ -18,8 +18,7 @@ pub(super) fn first(findings: &Findings, voice: Voice) -> Vec<String> {
         if breach.share <= MOST {
             return None;
         }
-        let (said, share) = (breach.breach.first(), Spoken::near(breach.share));
-        let all = if share == Spoken::Always { "all".to_owned() } else { voice.say(share) };
+        let (said, all) = (breach.breach.first(), voice.part(breach.share));
         let bound = breach.breach.gate().and_then(|gate| bound(findings, gate, voice));
         let bound = bound.map_or(String::new(), |bound| format!(" {bound}"));
         let among = breach.breach.among().words();

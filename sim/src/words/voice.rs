@@ -43,6 +43,13 @@ impl Voice {
         }
     }
 
+    /// A share of things that are named next: "all", "12 in 100".
+    #[must_use]
+    pub fn part(self, share: f64) -> String {
+        let share = Spoken::near(share);
+        if share == Spoken::Always { "all".to_owned() } else { self.say(share) }
+    }
+
     /// A share, the nearest.
     #[must_use]
     pub fn share(self, p: f64) -> String {
