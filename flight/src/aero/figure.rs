@@ -98,7 +98,7 @@ impl Figure {
     /// less lift. Bars: 1.95 to 2.32 for one square section.
     ///
     /// `aspect`: span over chord of a sheet, at most. Air that goes round the sides
-    /// takes lift from short ones: above 1 only from [`LONG`] on (from memory).
+    /// takes lift from short ones: above 1 only from `LONG` on (from memory).
     #[must_use]
     pub fn range(self, surface: Surface, aspect: f64) -> [f64; 2] {
         match self {

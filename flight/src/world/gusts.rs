@@ -51,7 +51,7 @@ pub const NUMBERS: usize = 9 * WAVES;
 const NARROWER: [f64; 2] = [2.7 / 8.1, 0.66 / 8.1];
 /// Standard deviations across the wind and upwards, over that along it.
 ///
-/// Source: as [`NARROWER`]: 0.8 and 0.5.
+/// Source: as `NARROWER`: 0.8 and 0.5.
 pub const WEAKER: [f64; 2] = [0.8, 0.5];
 /// Where the spectrum is cut off, in radians per length scale. What is cut off
 /// holds 0.6 % of the variance; the rest is scaled up to hold it all.
