@@ -102,17 +102,18 @@ impl<S: Processor, M: Model, W: WindModel> Turn<'_, S, M, W> {
         trace.from = block.time;
         trace.start = block.state;
         trace.stages[0] = block.first;
-        let mut seen = [step.of(0.0); 2];
-        // One body for all stages, the last one too: the model's equations are long,
-        // and compiled once for each shape, wind and processor.
-        for stage in 1..STAGES {
+        for stage in 1..STAGES - 1 {
             combined::<S, M>(trace, stage, step);
-            if M::TURNS && stage == STAGES - 1 {
-                normalize(&mut trace.end);
-            }
-            trace.to = step.mul_add(step.of(TIMES[stage]), trace.from);
-            seen = block.given.rate(shared, &trace.end, trace.to, &mut trace.stages[stage]);
+            let time = step.mul_add(step.of(TIMES[stage]), trace.from);
+            block.given.rate(shared, &trace.end, time, &mut trace.stages[stage]);
         }
+        trace.to = trace.from + step;
+        combined::<S, M>(trace, STAGES - 1, step);
+        if M::TURNS {
+            normalize(&mut trace.end);
+        }
+        let last = &mut trace.stages[STAGES - 1];
+        let seen = block.given.rate(shared, &trace.end, trace.to, last);
         let error = error_square::<S, M>(trace, step, tolerance);
         settle(block, trace, error, seen, most_steps)
     }
