@@ -6,8 +6,11 @@ use crate::{
 };
 use longodds_sim::{
     answer::summary,
+    chain::Breach,
     estimate::{LEVEL, Proportion},
-    findings::{Chance, DecidesFinding, Findings, Method, SideFinding, StrengthFinding},
+    findings::{
+        BreachFinding, Chance, DecidesFinding, Findings, Method, SideFinding, StrengthFinding,
+    },
     math,
     words::Lettering,
 };
@@ -80,6 +83,14 @@ fn records() -> impl Strategy<Value = Findings> {
             f.claim.probability = (low + at * (high - low)).max(1e-12);
             (f.claim.low, f.claim.high) = (low * other, f.claim.probability.max(high * at));
             f.claim.method = Method::Subset;
+            // Sometimes the ways that were found leave little open, sometimes much.
+            let ends = [f.claim.low, f.claim.probability + other * at * f.claim.probability];
+            f.claim.by_ways = fits.then_some(ends);
+        }
+        if behind % 3 == 0 {
+            let outside =
+                BreachFinding { share: 0.5 + 0.5 * at.max(0.01), ..f.breaches[0].clone() };
+            f.breaches.push(BreachFinding { breach: Breach::Formula, ..outside });
         }
         f.claim.at_most = bound;
         let p = f.claim.probability;

@@ -183,9 +183,17 @@ pub(crate) fn faults(findings: &Findings) -> Vec<String> {
     }
     // The number, against the record.
     let bound = ["At most ", "Anything up to "].iter().find_map(|b| said.answer.strip_prefix(b));
-    let Some(number) = share(bound.unwrap_or(&said.answer)) else {
+    let by_ways = bound.unwrap_or(&said.answer);
+    let found = ["By the ways that were found, ", "by the ways that were found, "]
+        .iter()
+        .find_map(|start| by_ways.strip_prefix(start));
+    let Some(number) = share(found.unwrap_or(by_ways)) else {
         return vec![format!("no number first: {}", said.answer)];
     };
+    hold(
+        found.is_some() == claim.ways_alone().is_some(),
+        format!("are ways left that nobody saw? {}", said.answer),
+    );
     let p = number.p;
     let off = p - claim.probability;
     let [down, up] = if bound.is_some() { [0.0, 2.0] } else { [1.0; 2] };
@@ -193,8 +201,18 @@ pub(crate) fn faults(findings: &Findings) -> Vec<String> {
         -down * number.half - 1e-9 <= off && off <= up * number.half + 1e-9,
         format!("{p} is said for {}: {}", claim.probability, said.answer),
     );
-    // Its word covers it.
-    let rest = number.rest.strip_prefix(" on what we know").unwrap_or(number.rest);
+    // Its word covers it, and what flights alone leave open.
+    let mut rest = number.rest;
+    if found.is_some() {
+        let most = rest.strip_prefix("; flights alone rule out no more than ").and_then(share);
+        let Some(most) = most else { return vec![format!("no flights alone: {}", said.answer)] };
+        hold(
+            claim.high <= most.p + 1e-12 && most.p <= claim.high + 2.0 * most.half + 1e-9,
+            format!("{} is said for {}: {}", most.p, claim.high, said.answer),
+        );
+        rest = most.rest;
+    }
+    let rest = rest.strip_prefix(" on what we know").unwrap_or(rest);
     let Some((words, _)) = bracketed(rest) else {
         return vec![format!("no word behind the number: {}", said.answer)];
     };
@@ -207,9 +225,10 @@ pub(crate) fn faults(findings: &Findings) -> Vec<String> {
     };
     hold(within(p, ends), format!("{p} is not in {ends:?}: {}", said.counted));
     hold(rest.starts_with(" (95 % confidence"), format!("no level: {}", said.counted));
+    let [low, high] = claim.ways_alone().unwrap_or([claim.low, claim.high]);
     hold(
-        claim.at_most || ends[0] <= claim.low + 1e-12 && claim.high <= ends[1] + 1e-12,
-        format!("{ends:?} for {} to {}", claim.low, claim.high),
+        claim.at_most || ends[0] <= low + 1e-12 && high <= ends[1] + 1e-12,
+        format!("{ends:?} for {low} to {high}"),
     );
     // Nothing finer than one in as many flights as were flown.
     let flights = findings.band.as_ref().map_or(0, |band| band.flights).max(claim.flights) as f64;
@@ -228,6 +247,9 @@ pub(crate) fn faults(findings: &Findings) -> Vec<String> {
         hold(!same || odds(band.high) < 1.3 * odds(band.low), format!("{band:?}: {open}"));
         unknown(open, p, own, &mut hold);
     }
+    for first in &said.first {
+        still_holds(first, p, said.open.as_deref(), &mut hold);
+    }
     if let Some(hangs) = &said.hangs {
         hold(said.open.is_none(), format!("said twice: {hangs}"));
         always_or_never(hangs, own, &mut hold);
@@ -238,6 +260,21 @@ pub(crate) fn faults(findings: &Findings) -> Vec<String> {
         assumption(&words, p, &mut hold);
     }
     faults
+}
+
+/// "What holds all the same: at most 5.0 in 100, since ..." against the number and
+/// the worst that the unknown is said to make of it.
+fn still_holds(first: &str, p: f64, open: Option<&str>, hold: &mut Hold<'_>) {
+    let Some((_, most)) = first.split_once("What holds all the same: at most ") else { return };
+    let Some(most) = share(most) else { return hold(false, format!("no bound: {first}")) };
+    hold(p <= most.p * (1.0 + 1e-9), format!("{p} is above: {first}"));
+    let Some(open) = open else { return };
+    let worst =
+        open.split("up to ").last().filter(|_| open.contains("which we do not know, it is "));
+    let worst = worst.or(open.split_once("more often than that: ").map(|(_, end)| end));
+    let Some(worst) = worst.map(|text| text.strip_prefix("over ").unwrap_or(text)) else { return };
+    let worst = share(worst).map_or(2.0, |said| said.p - said.half);
+    hold(worst <= most.p * (1.0 + 1e-9), format!("{open} is above: {first}"));
 }
 
 pub(crate) type Hold<'a> = dyn FnMut(bool, String) + 'a;

@@ -3,7 +3,7 @@
 
 use crate::{
     estimate::Proportion,
-    findings::{Chance, Findings, MOVED},
+    findings::{BandFinding, Chance, Findings, MOVED},
     scenario::Gate,
     words::{Spoken, Voice, capital, count},
 };
@@ -29,16 +29,18 @@ pub(super) fn first(findings: &Findings, voice: Voice) -> Vec<String> {
 
 /// The bound that holds all the same: it cannot pass a gate more often than it
 /// comes to it, nor a barrier more often than with blows of which no bound says that
-/// they cannot go through.
+/// they cannot go through. Never below what the unknown is said to leave open.
 fn bound(findings: &Findings, doubted: Gate, voice: Voice) -> Option<String> {
     let before = findings.gates.iter().take_while(|gate| gate.gate != doubted).last()?;
-    let most = before.so_far.high;
+    let open = findings.band.as_ref().map_or(0.0, worst_world);
+    let most = before.so_far.high.max(open);
     let could = findings.gates.iter().find(|gate| gate.gate == doubted)?.could.as_ref();
-    if let Some(could) = could.filter(|could| could.high < most.min(MOST_SAYING)) {
+    let could = could.map(|could| could.high.max(open));
+    if let Some(could) = could.filter(|could| *could < most.min(MOST_SAYING)) {
         return Some(format!(
             "What holds all the same: at most {}, since all other blows give the barrier less \
              than a dent takes, or come with something that crushes before it punches.",
-            voice.say(Spoken::at_most(could.high))
+            voice.say(Spoken::at_most(could))
         ));
     }
     Some(if most < MOST_SAYING {
@@ -50,6 +52,11 @@ fn bound(findings: &Findings, doubted: Gate, voice: Voice) -> Option<String> {
     } else {
         "No bound is known that says more than that it may be so every time.".to_owned()
     })
+}
+
+/// How often it is said to hold in the worst of the worlds that are left open.
+fn worst_world(band: &BandFinding) -> f64 {
+    if band.always > 0.0 { 1.0 } else { band.high }
 }
 
 /// A bound above this says nothing.
