@@ -136,3 +136,24 @@ fn a_wrong_command_line_ends_with_status_2() {
         assert!(!answer.err.is_empty());
     }
 }
+
+/// What stands a step too far out is told where it belongs; what has no such place
+/// has its neighbours told.
+#[test]
+fn a_key_too_far_out_is_told_where_it_belongs() {
+    let dir = Dir::new("a_key_too_far_out");
+    let help = |key: &str, under: &str| {
+        let text = include_str!("../scenarios/barn_pumpkin.yaml");
+        dir.file(
+            "a.yaml",
+            text.replacen(&format!("{under}:"), &format!("{under}:\n  {key}: 1 m"), 1),
+        );
+        dir.longodds(&["check", "a.yaml"]).err
+    };
+    let said = help("surface", "\nobject");
+    assert!(said.contains("`surface` belongs further in, to `object.shape.sphere`"), "{said}");
+    let said = help("rake", "\ntarget");
+    assert!(said.contains("`rake` belongs further in, to `target.faces."), "{said}");
+    let said = help("zebra", "\nobject");
+    assert!(said.contains("its keys are: shape, mass"), "{said}");
+}

@@ -5,6 +5,7 @@
 //! goes down the text along the rows, which hold each number's dimension, bounds
 //! and default; JSON Schema, reference and [`leaves`] are made from the same rows.
 
+mod deeper;
 pub(crate) mod file;
 mod leaf;
 pub(crate) mod measured;

@@ -3,6 +3,7 @@
 
 use super::{
     Sort,
+    deeper::deeper,
     nearest::nearest,
     row::{Group, Kind, Row, Unwritten},
     what::What,
@@ -185,9 +186,13 @@ impl<'a> Reader<'a> {
 
     fn unknown(&mut self, table: &Table<'_>, key: &Key) {
         let message = format!("{} has no key `{}`", table.called(), key.name);
-        let help = match nearest(&key.name, table.group.names()) {
-            Some(near) => format!("did you mean `{near}`?"),
-            None => {
+        let belongs = deeper(table.group, table.entries, &key.name);
+        let help = match (nearest(&key.name, table.group.names()), belongs) {
+            (_, Some(path)) => {
+                format!("`{}` belongs further in, to `{}`", key.name, table.path_of(&path))
+            }
+            (Some(near), None) => format!("did you mean `{near}`?"),
+            (None, None) => {
                 let known: Vec<&str> = table.group.names().collect();
                 format!("its keys are: {}", known.join(", "))
             }
