@@ -47,15 +47,16 @@ pub(super) fn moved(
 ) -> (Proportion, Vec<Moved>) {
     let flights = flown.min(FLIGHTS);
     let moves: Vec<(InputId, f64)> = moves(claim).collect();
-    progress.expect((1 + moves.len() as u64) * flights);
     let held = |changes, draws| {
         let order = Order { changes, ..Order::new(ask.seed, draws) };
         run_picking(claim, &order, progress, |o| o.stopped_at.is_none().then_some(o.draw))
     };
+    let screened = flights.min(SCREENED);
+    let mut expected = flights + moves.len() as u64 * screened;
+    progress.expect(expected);
     let (tally, unmoved) = held(Vec::new(), 0..flights);
     let chance = |held: usize, flown| Proportion::clopper_pearson(held as u64, flown, LEVEL);
     let base = chance(unmoved.len(), tally.flights());
-    let screened = flights.min(SCREENED);
     let before: Vec<u64> = unmoved.into_iter().take_while(|draw| *draw < screened).collect();
     let moved = moves.into_iter().filter_map(|(input, to)| {
         let set = || vec![Change::Set(input, to)];
@@ -63,6 +64,8 @@ pub(super) fn moved(
         if first.flights() == screened && !may_matter(&base, &before, &after, screened) {
             return None;
         }
+        expected += flights - screened;
+        progress.expect(expected);
         let (rest, more) = held(set(), screened..flights);
         after.extend(more);
         Some(Moved { input, to, chance: chance(after.len(), first.flights() + rest.flights()) })
