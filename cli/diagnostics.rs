@@ -20,7 +20,7 @@ pub(crate) fn failure(failure: &Failure) {
     let help = match failure {
         Failure::Shown => return,
         Failure::Wrong { help, .. } | Failure::Usage { help, .. } => help.as_deref(),
-        Failure::Output(_) | Failure::File { .. } => None,
+        Failure::Output(_) | Failure::File { .. } | Failure::Stopped { .. } => None,
     };
     let mut group = Group::with_title(Level::ERROR.primary_title(failure.to_string()));
     if let Some(help) = help {

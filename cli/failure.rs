@@ -26,6 +26,11 @@ pub(crate) enum Failure {
     },
     /// The scenario or the shots are wrong, and the problems have been shown.
     Shown,
+    /// Ctrl-C ended it; what was done so far, if anything, has been told.
+    Stopped {
+        /// Is that an answer?
+        told: bool,
+    },
     /// The scenario or the shots are wrong as a whole.
     Wrong {
         /// What is wrong.
@@ -60,12 +65,22 @@ impl Failure {
         }
     }
 
+    /// Ctrl-C, before anything could be told.
+    pub(crate) const STOPPED: Self = Self::Stopped { told: false };
+
+    /// All is well, unless Ctrl-C ended it before its end.
+    pub(crate) fn if_stopped(stopped: bool) -> Result<(), Self> {
+        if stopped { Err(Self::Stopped { told: true }) } else { Ok(()) }
+    }
+
     /// The exit status.
     pub(crate) fn status(&self) -> u8 {
         match self {
             Self::Shown | Self::Wrong { .. } => 1,
             Self::Usage { .. } => 2,
             Self::Output(_) | Self::File { .. } => 3,
+            // As a shell says it: 128 and the number of the signal.
+            Self::Stopped { .. } => 130,
         }
     }
 }
@@ -100,6 +115,8 @@ impl fmt::Display for Failure {
             Self::Output(error) => write!(f, "cannot write the answer: {}", plain_words(error)),
             Self::File { action, name, why } => write!(f, "cannot {action} `{name}`: {why}"),
             Self::Shown => f.write_str("the input has problems"),
+            Self::Stopped { told: true } => f.write_str("stopped before its end"),
+            Self::Stopped { told: false } => f.write_str("stopped before there was an answer"),
             Self::Wrong { message, .. } | Self::Usage { message, .. } => f.write_str(message),
         }
     }

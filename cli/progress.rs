@@ -29,11 +29,17 @@ impl Bar {
         // A second handler in one process is refused; the first one stays.
         let _ = ctrlc::set_handler(move || {
             if flag.swap(true, Ordering::Relaxed) {
-                std::process::abort();
+                ended();
             }
         });
         Self { bar, stop }
     }
+}
+
+/// The second Ctrl-C.
+#[expect(clippy::exit, reason = "the user does not want to wait")]
+fn ended() -> ! {
+    std::process::exit(130)
 }
 
 impl Progress for Bar {

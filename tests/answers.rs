@@ -87,3 +87,24 @@ fn what_never_happened_is_told_by_one_bound() {
     assert!(whole.contains(bound), "{}", answer.out);
     assert!(!answer.out.contains("fewer than"), "{}", answer.out);
 }
+
+/// The settings that were not flown are no evidence for anything.
+#[test]
+fn a_sweep_that_is_interrupted_says_so_everywhere() {
+    let dir = in_dir("a_sweep_that_is_interrupted");
+    let sweep = ["sweep", "a.yaml", "launched.speed", "--from", "1 m/s", "--to", "2 m/s"];
+    let asked = ["--steps", "100", "--flights", "20000"];
+    let answer = dir.interrupted(&[&sweep[..], &asked, &["--picture", "a.svg"]].concat());
+    assert_eq!(answer.status, 130, "{}", answer.err);
+    assert!(answer.out.starts_with("Stopped early, after "), "{}", answer.out);
+    assert!(answer.out.contains(" of 100 settings: the others are not known."), "{}", answer.out);
+    let said = answer.out.split("Nothing from 1 m/s to ").nth(1).unwrap();
+    assert!(!said.starts_with("2 m/s"), "only what was flown: {said}");
+    let drawn = std::fs::read_to_string(dir.path("a.svg")).unwrap();
+    assert!(drawn.contains("stopped early"), "the picture says it, too");
+    let answer = dir.interrupted(&[&sweep[..], &asked, &["--json"]].concat());
+    let found: Value = serde_json::from_str(&answer.out).unwrap();
+    let flown = found["points"].as_array().unwrap().len();
+    assert_eq!(answer.status, 130);
+    assert_eq!(found["not_flown"], 100 - flown);
+}

@@ -133,7 +133,7 @@ fn an_interrupt_gives_what_was_found_and_says_so() {
     let dir = in_dir("an_interrupt_gives_what_was_found", BALL);
     let args = ["exclusion", "a.yaml", "--flights", "5000000"];
     let answer = dir.interrupted(&args);
-    assert_eq!(answer.status, 0, "{}", answer.err);
+    assert_eq!(answer.status, 130, "{}", answer.err);
     assert!(answer.out.starts_with("Stopped early: this is what "), "{}", answer.out);
     assert!(answer.out.contains("1 in 10 goes beyond "), "{}", answer.out);
     assert!(answer.out.contains("1 in 1 million: too few flights to tell"), "{}", answer.out);

@@ -100,7 +100,7 @@ fn an_interrupt_keeps_what_was_done_and_says_so() {
     dir.file("a.yaml", SCENARIO);
     let args = ["run", "a.yaml", "--json", "--flights", "10000000000"];
     let output = dir.interrupted(&args);
-    assert_eq!(output.status, 0, "{}", output.err);
+    assert_eq!(output.status, 130, "{}", output.err);
     let found: Findings = serde_json::from_str(&output.out).unwrap();
     assert!(found.partial && found.claim.flights > 0);
     assert_eq!(found.claim.flights % 1024, 0, "whole waves only");

@@ -91,7 +91,7 @@ fn find(arguments: &Arguments, claim: &Claim, rig: &Claim) -> Result<Found, Fail
     let was_stopped = bar.stop();
     drop(bar);
     if was_stopped {
-        return Err(Failure::wrong("stopped before there was an answer"));
+        return Err(Failure::STOPPED);
     }
     let comparison = comparison.ok_or_else(|| too_few([of_claim.len(), of_rig.len()], flights))?;
     Ok(Found { claim: of_claim, rig: of_rig, comparison, covers })

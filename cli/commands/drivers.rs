@@ -67,7 +67,7 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
     let was_stopped = bar.stop();
     drop(bar);
     if was_stopped {
-        return Err(Failure::wrong("stopped before there was an answer"));
+        return Err(Failure::STOPPED);
     }
     let totals = arguments.totals.then(|| Totals::new(&claim, arguments));
     let found = Found { claim, tally, arrivals, totals };

@@ -105,12 +105,12 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
         let picture = chart::exclusion(&found, show, Frame::page());
         write_picture_beside(path, &picture, arguments.json, out)?;
     }
-    Ok(())
+    Failure::if_stopped(found.partial)
 }
 
 fn nothing(arguments: &Arguments, was_stopped: bool) -> Failure {
     if was_stopped {
-        return Failure::wrong("stopped before anything had come loose");
+        return Failure::STOPPED;
     }
     let flights = count(arguments.flights);
     Failure::wrong(format!("it did not come loose in any of {flights} flights")).help(

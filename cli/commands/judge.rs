@@ -288,7 +288,7 @@ fn flown(
     let stopped = bar.stop();
     drop(bar);
     if stopped {
-        return Err(Failure::wrong("stopped before there was an answer"));
+        return Err(Failure::STOPPED);
     }
     let name = files::name(path);
     found.map_err(|why| match why {

@@ -67,7 +67,7 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
         writeln!(out, "{}", json(&findings))?;
     }
     if adds_up {
-        Ok(())
+        Failure::if_stopped(findings.partial)
     } else {
         Err(Failure::wrong("energy does not add up in these flights: do not use this answer"))
     }

@@ -111,10 +111,6 @@ fn second(arguments: &Arguments, claim: &Claim) -> Result<Option<Range>, Failure
     }
 }
 
-fn stopped() -> Failure {
-    Failure::wrong("stopped before there was an answer")
-}
-
 fn along_a_line(
     arguments: &Arguments,
     claim: &Claim,
@@ -126,15 +122,25 @@ fn along_a_line(
     let found = line(claim, &range.knob, &values, arguments.seed, arguments.flights, &bar);
     drop(bar);
     if found.points.is_empty() {
-        return Err(stopped());
+        return Err(Failure::STOPPED);
     }
-    let record = SweepFindings::along(&found, &range.moved, swept(arguments, claim));
+    let partial = found.points.len() < values.len();
+    let record = SweepFindings::along(&found, values.len(), &range.moved, swept(arguments, claim));
     if arguments.json {
         writeln!(out, "{:#}", json!(record))?;
     } else {
+        if partial {
+            writeln!(
+                out,
+                "Stopped early, after {} of {} settings: the others are not known.",
+                found.points.len(),
+                values.len()
+            )?;
+        }
         told(claim, range, &found, out)?;
     }
-    draw(arguments, || chart::sweep(&record, Frame::page()), out)
+    draw(arguments, || chart::sweep(&record, Frame::page()), out)?;
+    Failure::if_stopped(partial)
 }
 
 /// What a record of this command is about.
@@ -177,7 +183,8 @@ fn told(claim: &Claim, range: &Range, found: &Line, out: &mut dyn Write) -> Resu
         let (at, most) = (say(best.value), chance(&best.chances.claim()));
         writeln!(out, "The most is {most}, at {at}.")?;
     } else if !always {
-        writeln!(out, "Nothing in this range made it hold in {} flights.", count(found.flights))?;
+        let flights = count(found.flights);
+        writeln!(out, "Nothing from {from} to {to} made it hold in {flights} flights.")?;
     }
     let mut rows = table([range.name(), "chance", "95 % interval", ""]);
     for point in &found.points {
@@ -231,7 +238,7 @@ fn on_a_map(
     let knobs = [&range.knob, &second.knob];
     let found = map(claim, knobs, [&across, &up], arguments.seed, arguments.flights, &bar);
     drop(bar);
-    let found = found.ok_or_else(stopped)?;
+    let found = found.ok_or(Failure::STOPPED)?;
     let sides = [&range.moved, &second.moved];
     let record = MapFindings::new(&found, sides, swept(arguments, claim));
     if arguments.json {
@@ -278,7 +285,7 @@ fn turned_round(
     let found = backwards(claim, &range.knob, &asked, arguments.seed, &bar);
     let was_stopped = bar.stop();
     drop(bar);
-    let found = found.filter(|_| !was_stopped).ok_or_else(stopped)?;
+    let found = found.filter(|_| !was_stopped).ok_or(Failure::STOPPED)?;
     let record = SweepFindings::backwards(&found, &range.moved, swept(arguments, claim));
     if arguments.json {
         writeln!(out, "{:#}", json!(record))?;

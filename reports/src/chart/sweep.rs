@@ -297,7 +297,11 @@ fn subtitle(chart: &Chart<'_>) -> String {
     } else {
         "Marked settings with their 95 % intervals."
     };
-    format!("Band: 95 % intervals. {flights} at each setting, the same draws at all. {read}")
+    let early = match chart.record.not_flown {
+        0 => String::new(),
+        left => format!(" It was stopped early: {left} more settings were asked for."),
+    };
+    format!("Band: 95 % intervals. {flights} at each setting, the same draws at all. {read}{early}")
 }
 
 fn description(chart: &Chart<'_>) -> String {

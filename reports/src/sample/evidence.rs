@@ -51,6 +51,7 @@ pub(crate) fn sweep() -> SweepFindings {
         dimension: "speed".to_owned(),
         told: Some([14.0, 19.0, 24.0]),
         points: (0..15).map(point).collect(),
+        not_flown: 0,
         answers: Vec::new(),
     }
 }

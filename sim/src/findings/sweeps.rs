@@ -41,6 +41,9 @@ pub struct SweepFindings {
     pub told: Option<[f64; 3]>,
     /// The settings flown, rising.
     pub points: Vec<SweepPoint>,
+    /// Settings that were asked for and not flown, since it was stopped early.
+    #[serde(default, skip_serializing_if = "is_zero")]
+    pub not_flown: usize,
     /// Settings at which the claim has the chances asked for, if any were.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub answers: Vec<SweepAnswer>,
@@ -130,15 +133,16 @@ pub struct Moved {
 }
 
 impl SweepFindings {
-    /// The record of a sweep over a range.
+    /// The record of a sweep over a range of so many settings.
     #[must_use]
-    pub fn along(line: &Line, moved: &Moved, swept: Swept) -> Self {
+    pub fn along(line: &Line, asked: usize, moved: &Moved, swept: Swept) -> Self {
         let points = line.points.iter().map(|point| SweepPoint {
             value: point.value,
             chance: Share::from(&point.chances.claim()),
             gates: point.chances.gates.iter().map(Share::from).collect(),
         });
-        Self::new(points.collect(), Vec::new(), moved, swept)
+        let not_flown = asked.saturating_sub(line.points.len());
+        Self { not_flown, ..Self::new(points.collect(), Vec::new(), moved, swept) }
     }
 
     /// The record of a search for settings.
@@ -163,9 +167,15 @@ impl SweepFindings {
             dimension: moved.dimension.name().to_owned(),
             told: moved.told,
             points,
+            not_flown: 0,
             answers,
         }
     }
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde asks for it")]
+fn is_zero(count: &usize) -> bool {
+    *count == 0
 }
 
 impl SweepPoint {

@@ -21,8 +21,8 @@ pub struct LinePoint {
     pub chances: Chances,
 }
 
-/// Flies the claim at every value of the knob. Stopped early, the points
-/// already done remain.
+/// Flies the claim at every value of the knob. Stopped early, the points whose
+/// flights were all flown remain.
 #[must_use]
 pub fn line(
     claim: &Claim,
@@ -34,10 +34,10 @@ pub fn line(
 ) -> Line {
     let mut points = Vec::new();
     for &value in values {
-        if progress.stop() {
+        let chances = chances(claim, seed, flights, knob.turned_to(value), progress);
+        if chances.claim().n < flights {
             break;
         }
-        let chances = chances(claim, seed, flights, knob.turned_to(value), progress);
         points.push(LinePoint { value, chances });
     }
     Line { points, flights }

@@ -29,12 +29,13 @@ pub fn map(
     let mut found = Vec::with_capacity(across.len() * up.len());
     for &high in up {
         for &along in across {
-            if progress.stop() {
-                return None;
-            }
             let mut changes = knobs[0].turned_to(along);
             changes.extend(knobs[1].turned_to(high));
-            found.push(chances(claim, seed, flights, changes, progress).claim());
+            let chance = chances(claim, seed, flights, changes, progress).claim();
+            if chance.n < flights {
+                return None;
+            }
+            found.push(chance);
         }
     }
     Some(Map { across: across.to_vec(), up: up.to_vec(), chances: found, flights })
