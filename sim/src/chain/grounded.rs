@@ -3,7 +3,7 @@
 use super::{Breach, Claim, Course, Encounter, encounter::Kind};
 use crate::{
     contact::{
-        Cone, Follow, Lean, Motion, Rub, Slapped, Slide, Surface, Touch, Work,
+        Cone, Follow, Lean, Motion, Rub, Slapped, Slide, Surface, Touch, Within, Work,
         bounce::MOST_CONTACTS, crossing, falls_below, first_touch, settles, slap,
     },
     flight::{Flight, State},
@@ -153,7 +153,8 @@ impl Course {
         let mut touch = None;
         let (mut still, mut goes) = (false, false);
         while let Some(stretch) = follows.next(flight.deadline) {
-            touch = self.on_the_way(claim, flight, &stretch, stretch.span());
+            let way = Within(&follows, stretch);
+            touch = self.on_the_way(claim, flight, &way, stretch.span());
             let [_, until] = stretch.span();
             if until - noted >= BETWEEN_PLACES {
                 self.places.push((until, *follows.state()));
@@ -167,13 +168,11 @@ impl Course {
                 break;
             }
         }
-        let (until, after) = match &touch {
-            Some(touch) => (touch.time, touch.state),
-            None => (follows.time(), *follows.state()),
-        };
+        let until = touch.map_or_else(|| follows.time(), |touch: Touch| touch.time);
+        let (after, work) = follows.within(until);
         self.places.push((until, after));
         let kind = Kind::Slid { until, way: (after.position - before.position).length() };
-        self.stayed(flight, kind, start, [before, &after], follows.work(until));
+        self.stayed(flight, kind, start, [before, &after], work);
         match touch {
             Some(touch) => Stay::Meets(touch),
             None if goes => {

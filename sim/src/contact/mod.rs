@@ -58,7 +58,7 @@ pub use self::{
     settle::{SMALL_HOP, falls_below, settles},
     slap::{Slapped, slap},
     slide::Slide,
-    stretch::{Follow, Rub, Stretch},
+    stretch::{Follow, Rub, Stretch, Within},
     touch::{Surface, Touch},
     work::Work,
 };

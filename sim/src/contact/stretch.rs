@@ -2,6 +2,7 @@
 
 use super::{Motion, Work, clear::parabola};
 use crate::flight::{Path, State};
+use glam::DVec3;
 
 /// A body that is followed over the ground.
 pub trait Follow {
@@ -11,8 +12,9 @@ pub trait Follow {
     /// What it does then.
     fn state(&self) -> &State;
 
-    /// Work done on it until `time` (s, in its last stretch), by the ground and the air.
-    fn work(&self, time: f64) -> Work;
+    /// What it does at `time` (s, in its last stretch), stepped there from where that
+    /// began, and the work done on it until then by the ground and the air.
+    fn within(&self, time: f64) -> (State, Work);
 
     /// Whether it has come to rest as it is.
     fn stands_still(&self) -> bool;
@@ -26,15 +28,14 @@ pub trait Follow {
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Ledger {
     work: Work,
-    /// When the last stretch began (s), and the work done until then.
-    since: f64,
+    /// Until the last stretch began.
     before: Work,
 }
 
 impl Ledger {
-    /// Begins at `time` (s) with this `work`.
-    pub(super) fn new(time: f64, work: Work) -> Self {
-        Self { work, since: time, before: work }
+    /// Begins with this `work`.
+    pub(super) fn new(work: Work) -> Self {
+        Self { work, before: work }
     }
 
     /// Work done at one moment.
@@ -42,18 +43,20 @@ impl Ledger {
         self.work += work;
     }
 
-    /// Work done in a stretch that began at `since`, in s.
-    pub(super) fn stretch(&mut self, since: f64, work: Work) {
-        (self.since, self.before) = (since, self.work);
+    /// Work done in the next stretch.
+    pub(super) fn stretch(&mut self, work: Work) {
+        self.before = self.work;
         self.work += work;
     }
 
-    /// All of it until `time`, in the last stretch, which ended at `now` (s).
-    pub(super) fn until(&self, time: f64, now: f64) -> Work {
-        let whole = now - self.since;
-        let share = if whole > 0.0 { (time - self.since) / whole } else { 1.0 };
-        let done = self.before.done + share * (self.work.done - self.before.done);
-        Work { done, gained: self.work.gained }
+    /// All of it.
+    pub(super) fn whole(&self) -> Work {
+        self.work
+    }
+
+    /// All of it until some time in the last stretch, of which so much was done then.
+    pub(super) fn with(&self, done: Work) -> Work {
+        self.before + done
     }
 }
 
@@ -64,6 +67,27 @@ pub struct Rub {
     pub friction: f64,
     /// Rolling resistance over the load, >= 0.
     pub rolling: f64,
+}
+
+/// The last stretch of what is followed: a bound on its way from its two ends, and its
+/// state at any time stepped from its beginning, so that what it meets on the way it
+/// meets with the energy that it has.
+#[derive(Debug)]
+pub struct Within<'a, F>(pub &'a F, pub Stretch);
+
+impl<F: Follow> Motion for Within<'_, F> {
+    fn state(&self, time: f64) -> State {
+        self.0.within(time).0
+    }
+
+    /// Exact at both ends; in between off by far less than matters to a miss.
+    fn position(&self, time: f64) -> DVec3 {
+        self.1.state(time).position
+    }
+
+    fn path(&self, span: [f64; 2]) -> Option<Path> {
+        self.1.path(span)
+    }
 }
 
 /// A short stretch of such a motion: an even acceleration between two states.

@@ -49,8 +49,20 @@ pub struct Cone<'f> {
     time: f64,
     state: State,
     ledger: Ledger,
+    /// How its last step began.
+    began: Option<Began>,
     rolls: bool,
     still: bool,
+}
+
+/// When (s), where and how a step began.
+#[derive(Clone, Copy, Debug)]
+struct Began {
+    time: f64,
+    state: State,
+    air: Air,
+    /// Round its apex; `None` while it slips.
+    rolling: Option<roll::Rolling>,
 }
 
 /// What one step leads to.
@@ -60,6 +72,15 @@ struct Stepped {
     work: [f64; 2],
     /// How long it took, in s.
     took: f64,
+}
+
+impl Stepped {
+    fn booked(&self) -> Work {
+        let [rubbed, blown] = self.work;
+        let mut work = Work::of(rubbed);
+        work.done += blown;
+        work
+    }
 }
 
 impl<'f> Cone<'f> {
@@ -77,15 +98,23 @@ impl<'f> Cone<'f> {
         }
         let (state, work) = land(&flight.body, state);
         let line = Line::of(&flight.body, [sin(-side), cos(side)]);
-        let ledger = Ledger::new(time, work);
-        let (rolls, still) = (false, false);
-        Some(Self { flight, line, rub, pull, time, state, ledger, rolls, still })
+        let ledger = Ledger::new(work);
+        let (began, rolls, still) = (None, false, false);
+        Some(Self { flight, line, rub, pull, time, state, ledger, began, rolls, still })
     }
 
-    fn stepped(&mut self, most: f64) -> Option<Stepped> {
+    fn stepped(&self, began: &Began, most: f64) -> Option<Stepped> {
+        let Began { state, air, rolling, .. } = began;
+        match rolling {
+            Some(rolling) => Some(rolling.step(&self.line, state, air, self.rub, most)),
+            None => slip::step(&self.line, state, air, self.rub, most),
+        }
+    }
+
+    /// How the next step begins: rolling if the ground can hold it so.
+    fn begins(&mut self) -> Began {
         let air = Air::at(self.flight, &self.state, self.time, self.pull);
-        let turns = TURNED / self.state.rates.length().max(TURNED / LONGEST);
-        let most = most.min(turns);
+        let slips = Began { time: self.time, state: self.state, air, rolling: None };
         let now = self.line.motion(&self.state);
         if !self.rolls && self.line.slips_most(&now) < slip::STICKS {
             let (rolling, stuck) = roll::Rolling::after(&self.line, &now);
@@ -99,11 +128,11 @@ impl<'f> Cone<'f> {
             let rolling = roll::Rolling::of(&self.line, &self.line.motion(&self.state));
             if rolling.held(&self.line, &air, self.rub) {
                 self.still = rolling.rests(&self.line, &air, self.rub);
-                return Some(rolling.step(&self.line, &self.state, &air, self.rub, most));
+                return Began { state: self.state, rolling: Some(rolling), ..slips };
             }
             self.rolls = false;
         }
-        slip::step(&self.line, &self.state, &air, self.rub, most)
+        slips
     }
 }
 
@@ -116,8 +145,13 @@ impl Follow for Cone<'_> {
         &self.state
     }
 
-    fn work(&self, time: f64) -> Work {
-        self.ledger.until(time, self.time)
+    fn within(&self, time: f64) -> (State, Work) {
+        let began = self.began.filter(|_| time < self.time);
+        let stepped = began.and_then(|began| {
+            let stepped = self.stepped(&began, time - began.time)?;
+            Some((stepped.state, self.ledger.with(stepped.booked())))
+        });
+        stepped.unwrap_or((self.state, self.ledger.whole()))
     }
 
     fn stands_still(&self) -> bool {
@@ -129,14 +163,16 @@ impl Follow for Cone<'_> {
         if self.still || left <= 0.0 {
             return None;
         }
-        let Stepped { state, work: [rubbed, blown], took } = self.stepped(left)?;
-        let mut work = Work::of(rubbed);
-        work.done += blown;
+        let began = self.begins();
+        let turns = TURNED / self.state.rates.length().max(TURNED / LONGEST);
+        let stepped = self.stepped(&began, left.min(turns))?;
+        let Stepped { state, took, .. } = stepped;
         let span = [self.time, self.time + took];
         let ends = [self.state, state];
         let swings = |state: &State| state.rates.with_x(0.0).length();
         let turned = 2.0 * swings(&self.state).max(swings(&state)) * took;
-        self.ledger.stretch(span[0], work);
+        self.ledger.stretch(stepped.booked());
+        self.began = Some(began);
         (self.time, self.state) = (span[1], state);
         Some(Stretch::new(span, ends, turned.min(2.0)))
     }

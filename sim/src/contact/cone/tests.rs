@@ -173,7 +173,7 @@ proptest! {
         let end = |start: &State| {
             let mut cone = Cone::new(&flight, start, 0.0, rub).expect("it lies");
             while cone.next(1.5).is_some() {}
-            (cone.time(), *cone.state(), cone.work(cone.time()))
+            (cone.time(), *cone.state(), cone.within(cone.time()).1)
         };
         let energy = |state: &State| flight.kinetic_energy(state) + 3.0 * GRAVITY * state.position.z;
         let (time, after, work) = end(&start);

@@ -76,9 +76,34 @@ pub struct Lean<'f> {
     time: f64,
     state: State,
     ledger: Ledger,
+    /// How its last step began.
+    began: Option<Began<'f>>,
     /// By how much the other rim was the lower one when it began, in m.
     slack: f64,
     ended: bool,
+}
+
+/// When (s), where and how a step began.
+#[derive(Clone, Copy, Debug)]
+struct Began<'f> {
+    time: f64,
+    state: State,
+    ground: Ground<'f>,
+    push: Push,
+}
+
+impl Began<'_> {
+    /// The state a step later, and the work done on the way.
+    fn stepped(&self, step: f64) -> (State, Work) {
+        let Self { ground, push, .. } = self;
+        let (mut state, [rubbed, blown]) = Rate::step(ground, push, &self.state, step);
+        // What a step lets the foot drift is far below what touches.
+        state.position.z = ground.rests_at(&state);
+        let held = push.grips() || push.slows() && ground.slip(&state).length() < STILL;
+        let mut work = ground.stop(&mut state, held) + Work::of(rubbed);
+        work.done += blown;
+        (state, work)
+    }
 }
 
 impl<'f> Lean<'f> {
@@ -101,7 +126,8 @@ impl<'f> Lean<'f> {
             rub,
             time,
             state,
-            ledger: Ledger::new(time, Work::default()),
+            ledger: Ledger::new(Work::default()),
+            began: None,
             slack: 0.0,
             ended: false,
         };
@@ -113,17 +139,6 @@ impl<'f> Lean<'f> {
         let ground = lean.ground();
         lean.ledger.add(ground.stop(&mut lean.state, false));
         ground.push(&lean.state).map(|_| lean)
-    }
-
-    /// The state a step later, and the work done on the way.
-    fn stepped(&self, ground: &Ground<'_>, push: &Push, step: f64) -> (State, Work) {
-        let (mut state, [rubbed, blown]) = Rate::step(ground, push, &self.state, step);
-        // What a step lets the foot drift is far below what touches.
-        state.position.z = self.rim.height(state.attitude);
-        let held = push.grips() || push.slows() && ground.slip(&state).length() < STILL;
-        let mut work = ground.stop(&mut state, held) + Work::of(rubbed);
-        work.done += blown;
-        (state, work)
     }
 
     fn ground(&self) -> Ground<'f> {
@@ -170,8 +185,12 @@ impl Follow for Lean<'_> {
         &self.state
     }
 
-    fn work(&self, time: f64) -> Work {
-        self.ledger.until(time, self.time)
+    fn within(&self, time: f64) -> (State, Work) {
+        let Some(began) = self.began.filter(|_| time < self.time) else {
+            return (self.state, self.ledger.whole());
+        };
+        let (state, work) = began.stepped(time - began.time);
+        (state, self.ledger.with(work))
     }
 
     /// Whether it balances upright at rest.
@@ -198,13 +217,14 @@ impl Follow for Lean<'_> {
         let fastest = self.state.rates.length().max(runs).max(TURNED / LONGEST);
         let turned = TURNED * pow((FAST / fastest).min(1.0), 0.2);
         let step = (turned / fastest).min(push.turns(SLIPPED).max(SHORTEST)).min(left);
-        let mut after = self.stepped(&ground, &push, step);
+        let began = Began { time: self.time, state: self.state, ground, push };
+        let mut after = began.stepped(step);
         let mut span = [self.time, self.time + step];
         if self.is_down(&after.0) {
             let (mut low, mut high) = (0.0, step);
             for _ in 0..HALVINGS {
                 let middle = f64::midpoint(low, high);
-                let there = self.stepped(&ground, &push, middle);
+                let there = began.stepped(middle);
                 if self.is_down(&there.0) {
                     (high, after) = (middle, there);
                 } else {
@@ -218,7 +238,8 @@ impl Follow for Lean<'_> {
         // Twice half the way: rates change within a step, but never double.
         let [before, after_it] = ends.each_ref().map(|state| self.swings(state));
         let turned = before.max(after_it) * (span[1] - span[0]);
-        self.ledger.stretch(span[0], after.1);
+        self.ledger.stretch(after.1);
+        self.began = Some(began);
         (self.time, self.state) = (span[1], after.0);
         Some(Stretch::new(span, ends, turned.min(2.0)))
     }

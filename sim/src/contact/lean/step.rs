@@ -104,6 +104,11 @@ impl<'f> Ground<'f> {
         Self { flight, rim, rub, air }
     }
 
+    /// Height of the centre of mass while the foot is on the ground, in m.
+    pub(super) fn rests_at(&self, state: &State) -> f64 {
+        self.rim.height(state.attitude)
+    }
+
     /// Velocity of the body at its foot over the ground, in m/s.
     pub(super) fn slip(&self, state: &State) -> DVec3 {
         let foot = self.rim.foot(state.attitude, state.attitude * state.rates);

@@ -155,7 +155,7 @@ fn work_is_what_energy_it_loses() {
     let level = State { position: DVec3::Z * lean_height(&flight, &start), ..start };
     let change = energy(&flight, lean.state()) - energy(&flight, &level);
     let (Work { done: work, gained }, whole) =
-        (lean.work(lean.time()), flight.kinetic_energy(&start));
+        (lean.within(lean.time()).1, flight.kinetic_energy(&start));
     assert!(gained < 1e-6 * whole, "{gained} J of {whole}");
     assert!(change < -0.1 * whole, "it slipped: {change} J of {whole}");
     assert!((work - change).abs() < 1e-4 * whole, "{work} J of work, {change} J lost");
@@ -266,7 +266,7 @@ proptest! {
             largest = largest.max(flight.kinetic_energy(lean.state()));
         }
         let change = energy(&flight, lean.state()) - energy(&flight, &level);
-        let work = lean.work(lean.time());
+        let work = lean.within(lean.time()).1;
         let gap = (work.done - change).abs() / largest;
         prop_assert!(gap < 1e-3, "{gap} of {largest} J after {} s", lean.time());
         prop_assert!(work.gained < 1e-3 * largest, "{work:?} of {largest} J");
