@@ -105,10 +105,12 @@ impl Course {
                 return Some(verdict.state);
             }
         }
-        let contact = self.contact(bounce_of(claim, touch.surface)?).at(touch.closing_speed);
-        let rebound = bounce(&flight.body, touch, &contact);
+        let contact = self.contact(bounce_of(claim, touch.surface)?);
+        let mut rebound = bounce(&flight.body, touch, &contact.at(touch.closing_speed));
         if rebound.limited {
             self.outcome.breaches.add(Breach::Tamed);
+        } else if corner::holds(&self.encounters, touch.surface) {
+            rebound = bounce(&flight.body, touch, &contact.in_corner(touch.closing_speed));
         }
         self.bounced = true;
         self.note(flight, touch, Kind::Bounced, &rebound.state, rebound.work);

@@ -1,5 +1,9 @@
 //! What lies in the corner between the ground and something that stands on it.
 //!
+//! What slides along both at once comes back from slow blows faster than it came, as far
+//! as friction pays for it ([`CORNER_REBOUND`]), so that it does so in fewer contacts; what
+//! does not slip is not helped by that, and may still be cut off.
+//!
 //! A body that leans on both is thrown from one to the other in ever smaller hops,
 //! the smallest of which never end ([`SLOWEST_REBOUND`]). It has come to rest once
 //! many contacts in a row, some with each, leave it too little to rise by more than
@@ -9,6 +13,7 @@
 //! resting under Coulomb's limit at two points is not solved for, so that what creeps
 //! more slowly than this is said to lie.
 //!
+//! [`CORNER_REBOUND`]: crate::contact::bounce::CORNER_REBOUND
 //! [`SLOWEST_REBOUND`]: crate::contact::bounce::SLOWEST_REBOUND
 
 use super::Encounter;
@@ -19,6 +24,17 @@ use crate::{
 
 /// Contacts in a row that have to be so small (judgement).
 const IN_A_ROW: usize = 16;
+
+/// Contacts back to which another one may lie that makes this one a corner (judgement).
+const LATELY: usize = 8;
+
+/// Whether what touches this `surface` after these encounters leans on two things: of
+/// ground and what stands on it, it has lately touched the other one.
+pub(super) fn holds(encounters: &[Encounter], surface: Surface) -> bool {
+    let grounded = surface == Surface::Ground;
+    let mut lately = encounters.iter().rev().take(LATELY);
+    lately.any(|it| (it.surface == Surface::Ground) != grounded)
+}
 
 /// Whether a body of this mass (kg) has come to rest in a corner, after these
 /// encounters.

@@ -32,7 +32,7 @@ use glam::{DMat3, DVec3};
 pub(crate) const NOTE: Note = Note {
     subject: &super::SUBJECT,
     what: "bounces",
-    how: "one impulse at the contact point: restitution along the push, Coulomb friction across it; blows slower than 0.1 m/s come back whole; on the ground a settled body slides (v²/2µg) or slips and rolls (Routh); what is round and leans rolls, slips and falls over on its rim; a cone on its side rolls round its apex; what comes down flat on a side clatters, blow by blow of its corners",
+    how: "one impulse at the contact point: restitution along the push, Coulomb friction across it; blows slower than 0.1 m/s come back whole, those of what slides along ground and wall at once faster, by what friction pays for; on the ground a settled body slides (v²/2µg) or slips and rolls (Routh); what is round and leans rolls, slips and falls over on its rim; a cone on its side rolls round its apex; what comes down flat on a side clatters, blow by blow of its corners",
     source: "impulse-based collision of rigid bodies (standard derivation); R. Cross, Am. J. Phys. 70 (2002) 1093 (abstract read)",
     kind: Kind::SecondHand,
     range: "stiff bodies that do not break, on flat and level ground without kerb or camber: what rolls in the model rolls far, and its rims are flat treads with sharp edges; single bounces off corners cannot be foretold, shares of many can",
@@ -86,12 +86,26 @@ pub const MOST_CONTACTS: u32 = 200;
 /// it had.
 pub const SLOWEST_REBOUND: f64 = 0.1;
 
+/// How fast a slow blow may come back in a corner, in m/s, as far as what friction takes
+/// from its slip pays for that: a hop of 2 mm (judgement). What slides along two things at
+/// once is pressed on each on average as it would be without hops, so that each rubs as
+/// much, but in far fewer contacts.
+pub const CORNER_REBOUND: f64 = 0.2;
+
 impl Contact {
     /// The same contact for a blow at this closing speed, in m/s.
     #[must_use]
     pub fn at(self, closing_speed: f64) -> Self {
         let least = if closing_speed > 0.0 { SLOWEST_REBOUND / closing_speed } else { 0.0 };
         Self { restitution: self.restitution.max(least.min(1.0)), ..self }
+    }
+
+    /// The same contact for a blow at this closing speed (m/s) on what leans on two things:
+    /// where this asks for more than was there, no more comes back than friction takes.
+    #[must_use]
+    pub fn in_corner(self, closing_speed: f64) -> Self {
+        let least = if closing_speed > 0.0 { CORNER_REBOUND / closing_speed } else { 0.0 };
+        Self { restitution: self.restitution.max(least), ..self }
     }
 }
 
@@ -498,6 +512,28 @@ mod tests {
             prop_assert!(before.dot(after) >= -1e-9 * before.length());
             prop_assert!(after.length() <= before.length() * (1.0 + 1e-12));
             prop_assert!(before.cross(after).length() <= 1e-9 * before.length_squared());
+        }
+
+        /// However slow the blow: it comes back no faster than it came or than a corner
+        /// asks for, and faster than it came only by what friction takes.
+        #[test]
+        fn a_slow_blow_in_a_corner_takes_its_hop_from_its_slip(
+            blow in blows(), contact in contacts(), closes in 1e-6..CORNER_REBOUND,
+        ) {
+            let (body, mut start) = blow;
+            start.state.velocity.y += start.closing_speed - closes;
+            start.relative_velocity = start.state.velocity;
+            start.closing_speed = closes;
+            let rebound = bounce(&body, &start, &contact.in_corner(closes));
+            let (before, after) = (energy(&body, &start.state), energy(&body, &rebound.state));
+            prop_assert!(after <= before * (1.0 + 1e-12), "{before} J became {after} J");
+            prop_assert!(rebound.work.gained < 1e-9 * before);
+            let rises = rebound.state.velocity_at(start.point).y;
+            prop_assert!(rises <= CORNER_REBOUND * (1.0 + 1e-6), "{rises} m/s");
+            let slipped = Contact { friction: 0.0, grip_return: 0.0, ..contact };
+            let smooth = bounce(&body, &start, &slipped.in_corner(closes));
+            let rises = smooth.state.velocity_at(start.point).y;
+            prop_assert!(rises <= closes + 1e-9 * start.state.velocity.length(), "{rises} m/s");
         }
 
         #[test]

@@ -321,7 +321,17 @@ chain: [reaches, strikes]
 
     /// `ground`: restitution and friction; `spin`: the most, in rpm.
     fn thrown(shape: &str, ground: [f64; 2], spin: f64, draws: Range<u64>) -> Audit {
-        let text = THROWN
+        thrown_at(THROWN, shape, ground, spin, draws)
+    }
+
+    fn thrown_at(
+        there: &str,
+        shape: &str,
+        ground: [f64; 2],
+        spin: f64,
+        draws: Range<u64>,
+    ) -> Audit {
+        let text = there
             .replace("SHAPE", shape)
             .replace("BOUNCES", &ground[0].to_string())
             .replace("RUBS", &ground[1].to_string())
@@ -371,6 +381,31 @@ chain: [reaches, strikes]
         }
     }
 
+    /// Something that is thrown over hard ground into a wall; ours.
+    const CORNER: &str = "\
+claim: Something is thrown into the corner of ground and wall.
+ground: {restitution: BOUNCES, friction: RUBS}
+object: {shape: {SHAPE}, mass: 6 kg}
+release:
+  shed:
+    speed: {range: [1 m/s, 12 m/s]}
+    height: 1.2 m
+    nose_left: {range: [-180 deg, 180 deg]}
+    nose_up: {range: [-90 deg, 90 deg]}
+    roll: {range: [-180 deg, 180 deg]}
+    spin: {x: {range: [-SPIN, SPIN]}, y: {range: [-SPIN, SPIN]}, z: {range: [-SPIN, SPIN]}}
+target:
+  stands: {at: 8 m}
+  solids:
+    wall:
+      centre: [-4 m, 0 m, 1.5 m]
+      size: [0.4 m, 40 m, 3 m]
+      turn: 25 deg
+      surface: {restitution: BOUNCES, friction: RUBS}
+  faces: {hatch: {centre: [2 m, 0 m, 0.5 m], width: 1 m, height: 1 m, aim: true}}
+chain: [reaches, strikes]
+";
+
     proptest! {
         #![proptest_config(ProptestConfig {
             cases: 120,
@@ -406,6 +441,25 @@ chain: [reaches, strikes]
             // Rims that jam are stepped by judgement: a wheel was off by 0.11 %, a rod that
             // spins at 1,345 rpm on friction of 1.24 by 0.33 %.
             prop_assert!(found.worst < 10.0 * ENERGY_BUDGET, "{}: {:?}", shape, found);
+        }
+
+        /// The same where it rolls and slides along the foot of a wall, and meets it in the
+        /// middle of a step.
+        #[test]
+        fn no_contact_in_a_corner_gives_energy_or_loses_it_from_the_books(
+            kind in 0..4, sizes in [0.1..1.0, 0.2..1.0, 0.01..0.1],
+            restitution in 0.0..1.0, friction in 0.0..1.5, spin in 1.0..600.0, first in 0_u64..1000,
+        ) {
+            let [a, b, c]: [f64; 3] = sizes;
+            let shape = match kind {
+                0 => format!("wheel: {{diameter: {b} m, width: {c} m}}"),
+                1 => format!("plate: {{length: {} m, width: {} m, thickness: {c} m}}", a.max(b), a.min(b)),
+                2 => format!("bar: {{length: {} m, width: {c} m, height: {} m}}", 10.0 * c, 2.0 * c),
+                _ => format!("disc: {{diameter: {b} m, thickness: {c} m}}"),
+            };
+            let found = thrown_at(CORNER, &shape, [restitution, friction], spin, first..first + 8);
+            prop_assert_eq!(found.gained, 0, "{}: {:?}", shape, found);
+            prop_assert!(found.worst < ENERGY_BUDGET, "{}: {:?}", shape, found);
         }
     }
 }
