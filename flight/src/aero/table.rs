@@ -3,7 +3,6 @@
 
 use crate::lane::{Lane, Processor, Vector};
 use core::f64::consts::{FRAC_PI_2, PI};
-use std::sync::Mutex;
 
 /// Coefficients of force and moment along x, y, z.
 pub type Six = [f64; 6];
@@ -97,20 +96,6 @@ impl Table {
             node
         });
         Some(Self { attack, slip, nodes: nodes.collect(), reynolds })
-    }
-
-    /// The same table, kept as long as the program runs: flights share it. One
-    /// that is there already is not kept twice.
-    #[must_use]
-    pub fn kept(self) -> &'static Self {
-        static KEPT: Mutex<Vec<&'static Table>> = Mutex::new(Vec::new());
-        let mut kept = KEPT.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
-        if let Some(same) = kept.iter().find(|table| ***table == self) {
-            return same;
-        }
-        let table: &'static Self = Box::leak(Box::new(self));
-        kept.push(table);
-        table
     }
 
     /// Where each lane's flow is in the table, in steps from its first node.
@@ -213,8 +198,8 @@ fn cubic(t: f64) -> [f64; 4] {
 
 /// The angle of (x, y) from x, in rad, within 3e-8.
 ///
-/// Source: Abramowitz & Stegun, Handbook of Mathematical Functions, 4.4.49
-/// (from memory; checked against the library's arc tangent).
+/// Source: Abramowitz & Stegun, Handbook of Mathematical Functions, 4.4.49; the
+/// tests hold its digits to the library's arc tangent.
 #[inline(always)]
 fn angle<S: Processor>(y: Lane<S>, x: Lane<S>) -> Lane<S> {
     const SERIES: [f64; 8] = [

@@ -2,8 +2,8 @@
 //!
 //! Source: Tsitouras 2011, Runge-Kutta pairs of order 5(4) satisfying only the
 //! first column simplifying assumption, Computers & Mathematics with
-//! Applications 62:770 (digits from memory; the tests check every order
-//! condition they have to meet).
+//! Applications 62:770; the tests hold its digits to every order condition they
+//! have to meet.
 
 use super::motion::SIZE;
 

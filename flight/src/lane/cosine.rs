@@ -21,7 +21,7 @@ impl<S: Processor> Lane<S> {
     /// The cosine of this many turns, to 1.2e-8; less than 2^51 turns.
     #[inline(always)]
     #[must_use]
-    pub fn cosine_of_turns(self) -> Self {
+    pub(crate) fn cosine_of_turns(self) -> Self {
         let part = self - ((self + ROUNDER) - self.of(ROUNDER));
         let square = part * part;
         let mut sum = self.of(POLYNOMIAL[6]);

@@ -25,7 +25,7 @@ impl<S: Processor> Mask<S> {
     /// 1 where the answer is yes, else 0.
     #[inline(always)]
     #[must_use]
-    pub fn to_number(self) -> Lane<S> {
+    pub(crate) fn to_number(self) -> Lane<S> {
         let (one, zero) = (Lane::splat(self.simd, 1.0), Lane::splat(self.simd, 0.0));
         self.select(one, zero)
     }

@@ -66,7 +66,7 @@ impl<S: Processor> Lane<S> {
 
     /// The numbers, one per flight, to be changed.
     #[inline(always)]
-    pub fn as_mut_slice(&mut self) -> &mut [f64] {
+    pub(crate) fn as_mut_slice(&mut self) -> &mut [f64] {
         bytemuck::cast_slice_mut(&mut self.value)
     }
 

@@ -26,7 +26,8 @@ pub const NOTE: Note = Note {
 
 /// Specific gas constant of dry air, in J/(kg K).
 ///
-/// Source: CIPM-2007 constants rounded (from memory, as the simple form).
+/// Source: the simple form of moist air; its density is within 0.08 % of what
+/// CIPM-2007 (second-hand) makes of the same air.
 const DRY: f64 = 287.055;
 /// Specific gas constant of water vapour, in J/(kg K). Source: as [`DRY`].
 const VAPOUR: f64 = 461.52;
@@ -47,8 +48,8 @@ pub struct Air {
 impl Air {
     /// Moist air: `temperature` in K, `pressure` in Pa, `humidity` 0..1.
     ///
-    /// Source: ideal-gas mixture with the Magnus form of the vapour pressure
-    /// (from memory), within 0.08 % of CIPM-2007 from -10 to 35 degC.
+    /// Source: ideal-gas mixture with the Magnus form of the vapour pressure, within
+    /// 0.08 % of CIPM-2007 (second-hand) from -10 to 35 degC.
     #[must_use]
     pub fn moist(temperature: f64, pressure: f64, humidity: f64) -> Self {
         let celsius = temperature - ZERO_CELSIUS;

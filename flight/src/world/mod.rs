@@ -48,7 +48,7 @@ impl AirNow {
 
     /// Whether something disturbs the mean wind.
     #[must_use]
-    pub fn is_disturbed(&self) -> bool {
+    pub(crate) fn is_disturbed(&self) -> bool {
         self.gusts.is_some() || self.wake.is_some()
     }
 

@@ -31,7 +31,7 @@ fn tabulated(step: u16, of: impl Fn(DVec3) -> (DVec3, DVec3)) -> &'static Table 
             rows.push([c.x, c.y, c.z, m.x, m.y, m.z]);
         }
     }
-    Table::new(attack, slip, &rows, [0.0, f64::INFINITY]).unwrap().kept()
+    Box::leak(Box::new(Table::new(attack, slip, &rows, [0.0, f64::INFINITY]).unwrap()))
 }
 
 fn block_table(step: u16) -> &'static Table {

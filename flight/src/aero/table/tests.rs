@@ -106,12 +106,6 @@ fn the_table_goes_on_behind_and_over_the_poles() {
 }
 
 #[test]
-fn one_table_is_kept_once() {
-    let make = || tabulated(all_round(45.0), |a, s| [a, s, 0.0, 0.0, 0.0, 0.25]);
-    assert!(core::ptr::eq(make().kept(), make().kept()));
-}
-
-#[test]
 fn nothing_that_is_not_a_number_goes_astray() {
     let table = tabulated(all_round(45.0), |a, s| [a, s, 0.0, 0.0, 0.0, 0.25]);
     let strange = Vector::splat(Scalar, [f64::NAN, f64::INFINITY, 0.0]);
