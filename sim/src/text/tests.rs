@@ -1,7 +1,6 @@
 //! The laws of a language: table, reader, schema and reference say the same.
 
 mod defaults;
-mod fits;
 mod kept;
 mod made;
 mod rows;
