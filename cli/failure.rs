@@ -1,5 +1,6 @@
 //! Why a command stopped, and the exit status that says so.
 
+use longodds_sim::text::file;
 use std::{fmt, io, path::Path};
 
 /// Why a command stopped. The statuses are part of the interface: do not
@@ -43,7 +44,7 @@ pub(crate) enum Failure {
 impl Failure {
     /// A file that could not be read or written.
     pub(crate) fn file(action: &'static str, path: &Path, error: &io::Error) -> Self {
-        Self::File { action, name: path.display().to_string(), why: plain_words(error) }
+        Self::File { action, name: path.display().to_string(), why: file::why(error) }
     }
 
     /// An input that is wrong as a whole.
@@ -85,24 +86,6 @@ impl Failure {
     }
 }
 
-/// Why a file cannot be used: the same words on every system for what happens
-/// every day, the system's own without its error number for the rest.
-fn plain_words(error: &io::Error) -> String {
-    let words = match error.kind() {
-        io::ErrorKind::NotFound => "no such file or folder",
-        io::ErrorKind::PermissionDenied => "permission denied",
-        io::ErrorKind::IsADirectory => "it is a folder",
-        io::ErrorKind::NotADirectory => "part of its path is not a folder",
-        io::ErrorKind::ReadOnlyFilesystem => "the disk can only be read",
-        io::ErrorKind::StorageFull => "the disk is full",
-        _ => {
-            let words = error.to_string();
-            return words[..words.find(" (os error").unwrap_or(words.len())].to_owned();
-        }
-    };
-    words.to_owned()
-}
-
 impl From<io::Error> for Failure {
     fn from(error: io::Error) -> Self {
         Self::Output(error)
@@ -112,7 +95,7 @@ impl From<io::Error> for Failure {
 impl fmt::Display for Failure {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Output(error) => write!(f, "cannot write the answer: {}", plain_words(error)),
+            Self::Output(error) => write!(f, "cannot write the answer: {}", file::why(error)),
             Self::File { action, name, why } => write!(f, "cannot {action} `{name}`: {why}"),
             Self::Shown => f.write_str("the input has problems"),
             Self::Stopped { told: true } => f.write_str("stopped before its end"),

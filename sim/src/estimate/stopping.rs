@@ -82,7 +82,8 @@ impl Stopping {
         } else if n >= self.budget {
             Decision::BudgetSpent
         } else {
-            let next = n + self.batch.max(1) * (n / 8 / self.batch.max(1)).max(1);
+            let batch = self.batch.max(1);
+            let next = n + batch * (n / 8 / batch).max(1);
             Decision::FlyUntil(next.min(if n < look { look } else { self.budget }))
         }
     }

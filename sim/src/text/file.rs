@@ -23,12 +23,21 @@ pub(crate) fn text(path: &Path, longest: u64) -> Result<String, String> {
     String::from_utf8(bytes(path, longest)?).map_err(|_| "not UTF-8 text".to_owned())
 }
 
-/// The system's words without its error number.
-fn why(error: &io::Error) -> String {
-    if error.kind() == io::ErrorKind::NotFound {
-        return "no such file or folder".to_owned();
-    }
-    let words = error.to_string();
-    let end = words.find(" (os error").unwrap_or(words.len());
-    words[..end].to_lowercase()
+/// Why a file cannot be used: the same words on every system for what happens
+/// every day, the system's own without its error number for the rest.
+#[must_use]
+pub fn why(error: &io::Error) -> String {
+    let words = match error.kind() {
+        io::ErrorKind::NotFound => "no such file or folder",
+        io::ErrorKind::PermissionDenied => "permission denied",
+        io::ErrorKind::IsADirectory => "it is a folder",
+        io::ErrorKind::NotADirectory => "part of its path is not a folder",
+        io::ErrorKind::ReadOnlyFilesystem => "the disk can only be read",
+        io::ErrorKind::StorageFull => "the disk is full",
+        _ => {
+            let words = error.to_string();
+            return words[..words.find(" (os error").unwrap_or(words.len())].to_owned();
+        }
+    };
+    words.to_owned()
 }

@@ -6,7 +6,7 @@
 //! and default; JSON Schema, reference and [`leaves`] are made from the same rows.
 
 mod deeper;
-pub(crate) mod file;
+pub mod file;
 mod leaf;
 pub(crate) mod measured;
 pub(crate) mod nearest;
