@@ -120,6 +120,11 @@ fn acceleration(rig: &Rig, run: &Run, efficiency: f64, speed: f64) -> f64 {
     let along = run.peak_acceleration(efficiency);
     match &rig.launcher {
         Launcher::Pendulum(pendulum) => along.max(speed * speed / pendulum.length),
-        _ => along,
+        Launcher::Cord(_)
+        | Launcher::Spring(_)
+        | Launcher::Pressure(_)
+        | Launcher::Drop
+        | Launcher::Ramp(_)
+        | Launcher::Tow(_) => along,
     }
 }

@@ -29,7 +29,11 @@ const LAWS: [(&str, Law); 2] = [("rubber", Law::Rubber), ("neo_hookean", Law::Ne
 const EXPANSIONS: [(&str, Expansion); 2] =
     [("adiabatic", Expansion::Adiabatic), ("isothermal", Expansion::Isothermal)];
 
-pub(super) fn row() -> Row {
+/// Reads the keys of one kind.
+type Read = fn(&mut Reader<'_>, &Table<'_>) -> Option<Launcher>;
+
+/// The row of every kind beside what reads it.
+fn kinds() -> [(Row, Read); 7] {
     let length = What::positive(Dimension::Length);
     let stretch = What::any(Dimension::Number).within(1.0, 7.0);
     let density = What::positive(Dimension::Density);
@@ -108,15 +112,24 @@ pub(super) fn row() -> Row {
             .may("not told"),
     ];
     let drop = Kind::Either(vec![Kind::Nothing, Kind::Group(Group::new("", Vec::new()))]);
-    let rows = vec![
-        sub("cord", cord),
-        sub("spring", Group::new("A spring.", spring)),
-        sub("pressure", pressures),
-        Row::new("drop", drop, "A fall from a height."),
-        sub("pendulum", Group::new("A swing.", pendulum)),
-        sub("ramp", Group::new("A slope.", ramp)),
-        sub("tow", Group::new("A tug on a line.", tow)),
-    ];
+    let swing = Group::new("A swing.", pendulum);
+    [
+        (sub("cord", cord), |r, t| self::cord(r, t).map(Launcher::Cord)),
+        (sub("spring", Group::new("A spring.", spring)), |r, t| {
+            self::spring(r, t).map(Launcher::Spring)
+        }),
+        (sub("pressure", pressures), |r, t| self::pressure(r, t).map(Launcher::Pressure)),
+        (Row::new("drop", drop, "A fall from a height."), |_, _| Some(Launcher::Drop)),
+        (sub("pendulum", swing), |r, t| self::pendulum(r, t).map(Launcher::Pendulum)),
+        (sub("ramp", Group::new("A slope.", ramp)), |r, t| self::ramp(r, t).map(Launcher::Ramp)),
+        (sub("tow", Group::new("A tug on a line.", tow)), |r, t| {
+            self::tow(r, t).map(Launcher::Tow)
+        }),
+    ]
+}
+
+pub(super) fn row() -> Row {
+    let rows = kinds().into_iter().map(|(row, _)| row).collect();
     sub("launcher", Group::choice("What makes the speed.", rows)).like("{drop: }")
 }
 
@@ -127,15 +140,8 @@ pub(super) fn read(reader: &mut Reader<'_>, rig: &Table<'_>) -> Option<Launcher>
         return Some(Launcher::Drop);
     }
     let table = reader.opened(&table, key, node)?;
-    match key.name.as_str() {
-        "cord" => cord(reader, &table).map(Launcher::Cord),
-        "spring" => spring(reader, &table).map(Launcher::Spring),
-        "pressure" => pressure(reader, &table).map(Launcher::Pressure),
-        "pendulum" => pendulum(reader, &table).map(Launcher::Pendulum),
-        "ramp" => ramp(reader, &table).map(Launcher::Ramp),
-        "tow" => tow(reader, &table).map(Launcher::Tow),
-        _ => Some(Launcher::Drop),
-    }
+    let (_, read) = kinds().into_iter().find(|(row, _)| row.name == key.name)?;
+    read(reader, &table)
 }
 
 fn cord(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<Cord> {

@@ -22,8 +22,6 @@ use crate::{
     uncertain::Distribution,
 };
 
-/// Barriers by formula.
-const FORMULAS: [&str; 5] = ["steel", "concrete", "board", "polycarbonate", "pane"];
 const PANES: [(&str, PaneKind); 2] =
     [("annealed", PaneKind::Annealed), ("toughened", PaneKind::Toughened)];
 const MEASURES: [(&str, Demand); 3] = [
@@ -61,7 +59,7 @@ pub(super) fn row() -> Row {
         number("factor", What::positive(pure), "On a formula.").may("1, or the formula's own doubt"),
     ];
     let mut choices = vec!["energy", "speed", "shots"];
-    choices.extend(FORMULAS);
+    choices.extend(formula::names());
     let told =
         Group::new("A strength as told, from your own shots, or by a published formula.", rows)
             .and(formula::rows())
@@ -190,7 +188,7 @@ fn as_told(
     sides: Option<[InputId; 2]>,
 ) -> Option<Barrier> {
     let path = &table.path;
-    if let Some(kind) = FORMULAS.iter().find(|kind| table.get(kind).is_some()) {
+    if let Some(kind) = formula::names().iter().find(|kind| table.get(kind).is_some()) {
         return formula::read(reader, table, kind, sides);
     }
     if table.get("shots").is_some() {

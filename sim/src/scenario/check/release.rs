@@ -18,7 +18,12 @@ use crate::{
 /// Source: Wills, Lee & Wyatt 2002: of the order of 1 (from memory).
 const LIFT_COEFFICIENT: f64 = 1.0;
 
-pub(super) fn row() -> Row {
+/// Reads the keys of one kind; with the object's mass, to be held against the
+/// rig's.
+type Read = fn(&mut Reader<'_>, &Table<'_>, Place, Option<InputId>) -> Release;
+
+/// The row of every kind beside what reads it.
+fn kinds() -> [(Row, Read); 6] {
     let speed = What::not_negative(Dimension::Speed);
     let angle = |name, doc| number(name, What::any(Dimension::Angle), doc).or(0.0);
     let aim = || {
@@ -35,28 +40,42 @@ pub(super) fn row() -> Row {
         first.extend(then);
         first
     };
-    let rows = vec![
-        kind("launched", "Fired from a fixed place.", with(launched(), aim())),
-        kind("thrown", "The same as `launched`.", with(launched(), aim())),
-        kind(
-            "rig",
-            "Fired by a rig at a setting: its scatter, and the doubt that all its shots share, come along.",
-            with(
-                vec![
-                    text("file", "rigs/crossbow.yaml", file),
-                    text("setting", "6 ft", "What the rig is set to, with its unit."),
-                ],
-                aim(),
+    [
+        (kind("launched", "Fired from a fixed place.", with(launched(), aim())), fired),
+        (kind("thrown", "The same as `launched`.", with(launched(), aim())), fired),
+        (
+            kind(
+                "rig",
+                "Fired by a rig at a setting: its scatter, and the doubt that all its shots share, come along.",
+                with(
+                    vec![
+                        text("file", "rigs/crossbow.yaml", file),
+                        text("setting", "6 ft", "What the rig is set to, with its unit."),
+                    ],
+                    aim(),
+                ),
             ),
+            by_rig,
         ),
-        kind("dropped", "Let go.", Vec::new()),
-        kind(
-            "shed",
-            "Lost by a carrier that moves along x; time starts when it leaves, at the place told here.",
-            vec![number("speed", speed, "Of the carrier."), secured::row(), wake::row()],
+        (kind("dropped", "Let go.", Vec::new()), |r, t, place, _| {
+            Release::Dropped(Dropped { place, pose: pose(r, t) })
+        }),
+        (
+            kind(
+                "shed",
+                "Lost by a carrier that moves along x; time starts when it leaves, at the place told here.",
+                vec![number("speed", speed, "Of the carrier."), secured::row(), wake::row()],
+            ),
+            shed,
         ),
-        kind("blown", "Taken by the wind.", vec![held_row()]),
-    ];
+        (kind("blown", "Taken by the wind.", vec![held_row()]), |r, t, place, _| {
+            Release::Blown(Blown { place, pose: pose(r, t), held: held(r, t) })
+        }),
+    ]
+}
+
+pub(super) fn row() -> Row {
+    let rows = kinds().into_iter().map(|(row, _)| row).collect();
     let about = "How the object starts to move.";
     sub("release", Group::choice(about, rows)).like("{dropped: {height: 6 m}}")
 }
@@ -114,29 +133,34 @@ pub(super) fn read(
                 .help("take it out, or let a moving carrier shed the object: `shed: {speed: 50 mph, ...}`"),
         );
     }
+    let (_, read) = self::kinds().into_iter().find(|(row, _)| row.name == key.name)?;
     let place = place(reader, &table);
-    let release = match key.name.as_str() {
-        "launched" | "thrown" => {
-            let speed = reader.number(&table, "speed");
-            Release::Launched(launched(reader, &table, place, speed, None))
-        }
-        "rig" => {
-            let shot = rig::read(reader, &table, mass);
-            Release::Launched(launched(reader, &table, place, shot.speed, Some(shot.doubt)))
-        }
-        "dropped" => Release::Dropped(Dropped { place, pose: pose(reader, &table) }),
-        "shed" => Release::Shed(Shed {
-            place,
-            carrier_speed: reader.number(&table, "speed"),
-            pose: pose(reader, &table),
-            secured: secured::read(reader, &table),
-            wake: wake::read(reader, &table),
-        }),
-        _ => {
-            Release::Blown(Blown { place, pose: pose(reader, &table), held: held(reader, &table) })
-        }
-    };
-    Some(release)
+    Some(read(reader, &table, place, mass))
+}
+
+fn fired(reader: &mut Reader<'_>, table: &Table<'_>, place: Place, _: Option<InputId>) -> Release {
+    let speed = reader.number(table, "speed");
+    Release::Launched(launched(reader, table, place, speed, None))
+}
+
+fn by_rig(
+    reader: &mut Reader<'_>,
+    table: &Table<'_>,
+    place: Place,
+    mass: Option<InputId>,
+) -> Release {
+    let shot = rig::read(reader, table, mass);
+    Release::Launched(launched(reader, table, place, shot.speed, Some(shot.doubt)))
+}
+
+fn shed(reader: &mut Reader<'_>, table: &Table<'_>, place: Place, _: Option<InputId>) -> Release {
+    Release::Shed(Shed {
+        place,
+        carrier_speed: reader.number(table, "speed"),
+        pose: pose(reader, table),
+        secured: secured::read(reader, table),
+        wake: wake::read(reader, table),
+    })
 }
 
 /// Along x and y from the origin (0 where not written), and the height.

@@ -1,7 +1,7 @@
 //! `barrier: {steel: …}`, `{concrete: …}`, `{board: …}`,
 //! `{polycarbonate: …}`, `{pane: …}`: by published formula.
 
-use super::{BETA, FORMULAS, PANES, scatter};
+use super::{BETA, PANES, scatter};
 use crate::{
     diagnostic::{Diagnostic, Span},
     quantity::Dimension,
@@ -45,7 +45,11 @@ const PANE_FACTOR: f64 = 4.0;
 /// memory).
 const PANE_BETA: f64 = 0.5;
 
-pub(super) fn rows() -> Vec<Row> {
+/// Reads the keys of one kind; with the sides of its face.
+type Read = fn(&mut Reader<'_>, &Table<'_>, Option<[InputId; 2]>) -> Option<Told>;
+
+/// The row of every kind beside what reads it.
+fn kinds() -> [(Row, Read); 5] {
     let length = What::positive(Dimension::Length);
     let thickness = || number("thickness", length, "Its thickness.").like("12 mm");
     let stress = What::positive(Dimension::Pressure).within(1e6, 3e9);
@@ -67,13 +71,33 @@ pub(super) fn rows() -> Vec<Row> {
         word("kind", &PANES, "How the glass was made.").like("toughened"),
         number("thickness", length.within(1e-3, 0.05), "Its thickness.").like("6 mm"),
     ];
-    vec![
-        sub("steel", Group::new("A plate of mild steel.", steel)),
-        sub("concrete", Group::new("A wall of reinforced concrete.", concrete)),
-        sub("board", Group::new("Plywood or oriented strand board on studs.", vec![thickness()])),
-        sub("polycarbonate", Group::new("A sheet of polycarbonate.", vec![thickness()])),
-        sub("pane", Group::new("A pane of glass as large as its face: when it breaks.", pane)),
+    let group = |name, about, rows| sub(name, Group::new(about, rows));
+    let board = vec![thickness()];
+    [
+        (group("steel", "A plate of mild steel.", steel), |r, t, _| Some(self::steel(r, t))),
+        (group("concrete", "A wall of reinforced concrete.", concrete), |r, t, _| {
+            Some(self::concrete(r, t))
+        }),
+        (group("board", "Plywood or oriented strand board on studs.", board), |r, t, _| {
+            Some(self::board(r, t))
+        }),
+        (group("polycarbonate", "A sheet of polycarbonate.", vec![thickness()]), |r, t, _| {
+            Some(polycarbonate(r, t))
+        }),
+        (
+            group("pane", "A pane of glass as large as its face: when it breaks.", pane),
+            |r, t, s| self::pane(r, t, s?),
+        ),
     ]
+}
+
+pub(super) fn rows() -> Vec<Row> {
+    kinds().into_iter().map(|(row, _)| row).collect()
+}
+
+/// The keys by which a formula is chosen.
+pub(super) fn names() -> [&'static str; 5] {
+    kinds().map(|(row, _)| row.name)
 }
 
 /// What a kind of barrier says of itself.
@@ -97,7 +121,7 @@ pub(super) fn read(
     sides: Option<[InputId; 2]>,
 ) -> Option<Barrier> {
     let others = ["energy", "speed", "measured_as", "contact", "tested_with", "shots"].into_iter();
-    let kinds = FORMULAS.into_iter().filter(|other| *other != kind);
+    let kinds = names().into_iter().filter(|other| *other != kind);
     for other in others.chain(kinds) {
         if let Some((key, _)) = table.get(other) {
             reader.report(
@@ -111,13 +135,8 @@ pub(super) fn read(
     }
     let (key, node) = table.get(kind)?;
     let inner = reader.opened(table, key, node)?;
-    let told = match kind {
-        "steel" => steel(reader, &inner),
-        "concrete" => concrete(reader, &inner),
-        "board" => board(reader, &inner),
-        "pane" => pane(reader, &inner, sides?)?,
-        _ => polycarbonate(reader, &inner),
-    };
+    let (_, read) = self::kinds().into_iter().find(|(row, _)| row.name == kind)?;
+    let told = read(reader, &inner, sides)?;
     let factor = factor(reader, table, told.factor, &key.span);
     Some(Barrier {
         demand: Demand::NormalEnergy,
