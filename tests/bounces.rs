@@ -27,7 +27,8 @@ chain: [reaches, strikes]
 ";
 
 fn claim(text: &str, to_ground: bool) -> Claim {
-    Claim::new(scenario::parse(text, std::path::Path::new(".")).unwrap(), to_ground)
+    let claim = Claim::new(scenario::parse(text, std::path::Path::new(".")).unwrap());
+    if to_ground { claim.flown_to_ground() } else { claim }
 }
 
 fn path(text: &str, to_ground: bool) -> Path {

@@ -33,7 +33,7 @@ target:
 chain: [strikes]
 "
     );
-    Claim::new(scenario::parse(&text, Path::new(".")).unwrap(), false)
+    Claim::new(scenario::parse(&text, Path::new(".")).unwrap())
 }
 
 fn share_struck(outline: &str, sd_left: f64, sd_up: f64) -> f64 {
@@ -115,7 +115,7 @@ target:
     pane: {centre: [0 m, 0 m, 0.5 m], rake: 90 deg, width: 0.4 m, height: 0.2 m, aim: true}
 chain: [released, reaches, strikes]
 ";
-    let claim = Claim::new(scenario::parse(text, Path::new(".")).unwrap(), false);
+    let claim = Claim::new(scenario::parse(text, Path::new(".")).unwrap());
     let rare = 1e-5;
     let exact = rare * window(0.1, 0.0, 0.1) + (1.0 - rare) * window(0.1, 0.62, 0.1);
     for (seed, flights) in [(1, 20_000), (2, 20_000), (3, 100_000), (4, 100_000)] {

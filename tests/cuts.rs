@@ -48,7 +48,8 @@ const SHAPES: [&str; 11] = [
 ];
 
 fn claim(text: &str, home: &Path, to_ground: bool) -> Claim {
-    tuned(Claim::new(scenario::parse(text, home).unwrap(), to_ground), SEED)
+    let claim = Claim::new(scenario::parse(text, home).unwrap());
+    tuned(if to_ground { claim.flown_to_ground() } else { claim }, SEED)
 }
 
 /// The outcomes of draws flown together in this order, each with all its bits.

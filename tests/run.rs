@@ -15,7 +15,7 @@ fn read(dir: &Dir, name: &str) -> String {
 }
 
 fn spanner() -> Claim {
-    tuned(Claim::new(scenario::parse(SCENARIO, Path::new(".")).unwrap(), false), 3)
+    tuned(Claim::new(scenario::parse(SCENARIO, Path::new(".")).unwrap()), 3)
 }
 
 fn record(claim: &Claim, tally: &Tally, flights: u64) -> String {
@@ -43,7 +43,7 @@ fn the_number_of_threads_changes_nothing() {
 fn two_shards_merged_are_the_whole_run() {
     let pumpkin = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios/barn_pumpkin.yaml");
     let pumpkin = scenario::parse(&fs::read_to_string(pumpkin).unwrap(), Path::new(".")).unwrap();
-    for claim in [spanner(), tuned(Claim::new(pumpkin, false), 3)] {
+    for claim in [spanner(), tuned(Claim::new(pumpkin), 3)] {
         let part = |draws| run(&claim, &Order::new(3, draws), &Unwatched);
         let whole = part(0..3000);
         // Merged the wrong way round, and cut where no chunk ends.
@@ -110,7 +110,7 @@ fn an_interrupt_keeps_what_was_done_and_says_so() {
 #[test]
 fn only_flights_that_left_are_evidence_for_the_step() {
     let text = include_str!("../scenarios/haystack_sheet.yaml");
-    let claim = tuned(Claim::new(scenario::parse(text, Path::new(".")).unwrap(), false), 1);
+    let claim = tuned(Claim::new(scenario::parse(text, Path::new(".")).unwrap()), 1);
     let tally = run(&claim, &Order::new(1, 0..256), &Unwatched);
     let origin = Origin { scenario_name: "sheet".to_owned() };
     let found = findings(&claim, &Study::plain(1, 256, tally), &origin);

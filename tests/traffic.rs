@@ -25,7 +25,7 @@ fn told(at: &str, heading: &str, more: &str) -> String {
 
 fn flown(text: &str) -> Path {
     let scenario = scenario::parse(text, std::path::Path::new(".")).unwrap();
-    let claim = Claim::new(scenario, false);
+    let claim = Claim::new(scenario);
     let draws = Draws::new(&claim.scenario().inputs, 1, &[]);
     record(&claim, 0, &draws.middle())
 }

@@ -28,7 +28,7 @@ chain: [reaches, strikes]
 
 fn claim(more: &str) -> Claim {
     let scenario = scenario::parse(&BOX.replace("MORE", more), Path::new("."));
-    Claim::new(scenario.unwrap(), false)
+    Claim::new(scenario.unwrap())
 }
 
 fn middle(more: &str) -> (Outcome, Flight) {

@@ -31,7 +31,7 @@ pub fn claim(file: &Path) -> io::Result<Claim> {
     let text = fs::read_to_string(file)?;
     let scenario = scenario::parse(&text, file.parent().unwrap_or(Path::new(".")))
         .map_err(|told| io::Error::other(format!("{}: {told:?}", file.display())))?;
-    Ok(Claim::new(scenario, false))
+    Ok(Claim::new(scenario))
 }
 
 /// A scenario and what it aims at.

@@ -33,7 +33,7 @@ pub(super) fn demos() -> Vec<Demo> {
 fn demo(path: &Path, folder: &Path) -> Demo {
     let name = path.file_stem().unwrap().to_string_lossy().into_owned();
     let text = fs::read_to_string(path).unwrap();
-    let claim = Claim::new(scenario::parse(&text, folder).unwrap(), false);
+    let claim = Claim::new(scenario::parse(&text, folder).unwrap());
     let tally = run(&claim, &Order::new(1, 0..64), &Unwatched);
     let study = Study::plain(1, 64, tally);
     let record = findings(&claim, &study, &Origin { scenario_name: name.clone() });

@@ -41,7 +41,7 @@ fn main() -> io::Result<()> {
         let moved = text.replace("at: 20 m", &format!("at: 20 m, left: {aside} m"));
         let scenario = scenario::parse(&moved, Path::new("."))
             .map_err(|told| io::Error::other(format!("{told:?}")))?;
-        writeln!(out, "{}", line(&Claim::new(scenario, false)))?;
+        writeln!(out, "{}", line(&Claim::new(scenario)))?;
     }
     Ok(())
 }

@@ -132,7 +132,7 @@ fn engine_seconds(setup: &Setup, flights: u64) -> io::Result<f64> {
     let text = setup.text();
     let scenario = scenario::parse(&text, Path::new("."))
         .map_err(|told| io::Error::other(format!("{text}\n{told:?}")))?;
-    let claim = Claim::new(scenario, false);
+    let claim = Claim::new(scenario);
     let before = cpu_seconds();
     let tally = engine::run(&claim, &Order::new(1, 0..flights), &Unwatched);
     let spent = cpu_seconds() - before;

@@ -46,7 +46,7 @@ impl Claim {
     /// `row`: the draw's values, SI; its scatter of the barrier is not looked
     /// at where it is drawn for itself.
     #[must_use]
-    pub fn chance_of_blow(&self, touch: &Touch, row: &mut [f64]) -> f64 {
+    pub(crate) fn chance_of_blow(&self, touch: &Touch, row: &mut [f64]) -> f64 {
         let asks = |gate| self.gates().contains(&gate);
         if asks(Gate::Attitude) {
             let demand = self.scenario().target.attitude;

@@ -30,10 +30,9 @@ impl Claim {
     /// Makes a scenario ready.
     ///
     /// A flight that has passed the plane of the aimed face by more than its
-    /// own size, beside the outline, is over: it can no longer strike. With
-    /// `to_ground` it is flown on until it lands.
+    /// own size, beside the outline, is over: it can no longer strike.
     #[must_use]
-    pub fn new(scenario: Scenario, to_ground: bool) -> Self {
+    pub fn new(scenario: Scenario) -> Self {
         let faces = scenario.target.faces.iter().enumerate();
         let aimed = faces.filter(|(_, face)| face.aim).map(|(i, _)| i).collect();
         let faces = &scenario.target.faces;
@@ -41,7 +40,7 @@ impl Claim {
         let in_front = faces.iter().any(|face| !face.aim && face.barrier.is_some());
         let follows = scenario.bounces() || has_occupants || in_front;
         let settings = Settings::default();
-        Self { scenario, aimed, to_ground, follows, has_occupants, settings }
+        Self { scenario, aimed, to_ground: false, follows, has_occupants, settings }
     }
 
     /// The same claim, flown with other settings of the stepper.
@@ -50,22 +49,22 @@ impl Claim {
         Self { settings, ..self }
     }
 
-    /// The same claim, each flight flown on to the ground.
+    /// The same claim, each flight flown on until it lands.
     #[must_use]
-    pub fn flown_to_ground(&self) -> Self {
-        Self { to_ground: true, ..self.clone() }
+    pub fn flown_to_ground(self) -> Self {
+        Self { to_ground: true, ..self }
     }
 
     /// The same claim with its numbers spread otherwise; `inputs` has the same
     /// inputs in the same order.
     #[must_use]
-    pub fn with_inputs(&self, inputs: Inputs) -> Self {
+    pub(crate) fn with_inputs(&self, inputs: Inputs) -> Self {
         Self { scenario: Scenario { inputs, ..self.scenario.clone() }, ..self.clone() }
     }
 
     /// The same claim, each flight over at its first touch.
     #[must_use]
-    pub fn to_first_touch(&self) -> Self {
+    pub(crate) fn to_first_touch(&self) -> Self {
         Self { follows: false, ..self.clone() }
     }
 
@@ -78,7 +77,7 @@ impl Claim {
 
     /// Whether somebody sits behind the barrier.
     #[must_use]
-    pub fn has_occupants(&self) -> bool {
+    pub(crate) fn has_occupants(&self) -> bool {
         self.has_occupants
     }
 

@@ -65,7 +65,7 @@ chain: [released, reaches, strikes]
 
     fn claim(gusts: &str) -> Claim {
         let scenario = parse(&SHEET.replace("GUSTS", gusts), Path::new(""));
-        Claim::new(scenario.unwrap_or_else(|problems| panic!("{problems:#?}")), false)
+        Claim::new(scenario.unwrap_or_else(|problems| panic!("{problems:#?}")))
     }
 
     /// The air of the first draws of a seed.

@@ -96,7 +96,7 @@ impl Outcome {
 
     /// Whether this draw is one of those that a breach is a share of.
     #[must_use]
-    pub fn concerns(&self, breach: Breach) -> bool {
+    pub(crate) fn concerns(&self, breach: Breach) -> bool {
         match breach.among() {
             Among::Flights => true,
             Among::Loose => self.released,
@@ -108,7 +108,7 @@ impl Outcome {
     /// Whether it was cut off before its fate was known: the claim did not hold,
     /// but might have, had it been followed on.
     #[must_use]
-    pub fn is_open(&self) -> bool {
+    pub(crate) fn is_open(&self) -> bool {
         let ended = [Breach::Deadline, Breach::Failed, Breach::Spent];
         let cut = ended.into_iter().any(|breach| self.breaches.has(breach));
         let to_come = !self.struck || self.arriving_energy.is_some_and(|energy| energy <= 0.0);

@@ -234,7 +234,7 @@ chain: [released, reaches, strikes]
 
     fn looked_at(sheet: &str, shape: &str, books: Books) -> Audit {
         let text = sheet.replace("SHAPE", shape);
-        let claim = tuned(Claim::new(parse(&text, Path::new("")).unwrap(), false), 1);
+        let claim = tuned(Claim::new(parse(&text, Path::new("")).unwrap()), 1);
         let draws = Draws::new(&claim.scenario().inputs, 1, &[]);
         let mut rows = Rows::default();
         draws.fill(0..64, &mut rows);
@@ -336,7 +336,7 @@ chain: [reaches, strikes]
             .replace("BOUNCES", &ground[0].to_string())
             .replace("RUBS", &ground[1].to_string())
             .replace("SPIN", &format!("{spin} rpm"));
-        let claim = tuned(Claim::new(parse(&text, Path::new("")).unwrap(), true), 1);
+        let claim = tuned(Claim::new(parse(&text, Path::new("")).unwrap()).flown_to_ground(), 1);
         let mut rows = Rows::default();
         Draws::new(&claim.scenario().inputs, 1, &[]).fill(draws, &mut rows);
         audit(&claim, &rows.values)

@@ -29,7 +29,7 @@ impl Measure {
     }
 
     /// Adds everything another has seen.
-    pub fn merge(&mut self, other: &Self) {
+    pub(crate) fn merge(&mut self, other: &Self) {
         self.sketch.merge(&other.sketch);
         self.histogram.merge(&other.histogram);
         self.sum += other.sum;
@@ -62,7 +62,7 @@ impl Measure {
 
     /// The printed quantile that is known least; `None` of too few values.
     #[must_use]
-    pub fn settled(&self) -> Option<Settled> {
+    pub(crate) fn settled(&self) -> Option<Settled> {
         settled(self.count(), |q| self.quantile(q))
     }
 

@@ -18,7 +18,7 @@ impl Nearest {
     }
 
     /// Offers a draw with its score (not NaN).
-    pub fn offer(&mut self, score: f64, draw: u64) {
+    pub(crate) fn offer(&mut self, score: f64, draw: u64) {
         let one = (score, draw);
         let full = self.found.len() == self.most;
         if full && self.found.last().is_some_and(|last| order(&one, last).is_ge()) {
@@ -30,7 +30,7 @@ impl Nearest {
     }
 
     /// Offers everything another has kept.
-    pub fn merge(&mut self, other: &Self) {
+    pub(crate) fn merge(&mut self, other: &Self) {
         for (score, draw) in &other.found {
             self.offer(*score, *draw);
         }

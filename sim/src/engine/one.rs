@@ -62,7 +62,7 @@ mod tests {
     #[test]
     fn a_draw_alone_ends_as_it_does_among_others() {
         let scenario = scenario::parse(scenario::template(), "".as_ref()).unwrap();
-        let claim = Claim::new(scenario, false);
+        let claim = Claim::new(scenario);
         let draws = Draws::new(&claim.scenario().inputs, 5, &[]);
         let mut rows = Rows::default();
         draws.fill(0..40, &mut rows);

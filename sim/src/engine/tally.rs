@@ -176,7 +176,7 @@ impl Tally {
     /// The least known of the quantiles that are printed of what strikes, of
     /// its speed and of its blow; `None` of too few strikes.
     #[must_use]
-    pub fn least_settled(&self) -> Option<Settled> {
+    pub(crate) fn least_settled(&self) -> Option<Settled> {
         let [speed, blow] = [&self.impact_speed, &self.demand].map(Measure::settled);
         let both = speed.into_iter().chain(blow);
         both.max_by(|a, b| a.ratio().total_cmp(&b.ratio()))

@@ -21,13 +21,13 @@ impl Claim {
     /// stepper is as quick as the error budget allows on this seed's draws.
     #[must_use]
     pub fn ready(scenario: Scenario, seed: u64) -> Self {
-        tuned(Self::new(scenario, false), seed)
+        tuned(Self::new(scenario), seed)
     }
 
     /// The same, each flight flown on to the ground.
     #[must_use]
     pub fn ready_to_ground(scenario: Scenario, seed: u64) -> Self {
-        tuned(Self::new(scenario, true), seed)
+        tuned(Self::new(scenario).flown_to_ground(), seed)
     }
 }
 
@@ -79,7 +79,7 @@ mod tests {
              target: {{stands: {{at: 2 m}}, faces: {{table: {{centre: [0 m, 0 m, 0.8 m], width: 1 m, \
              height: 1 m, rake: 90 deg, aim: true}}}}}}\nchain: [released, reaches, strikes]\n"
         );
-        Claim::new(parse(&text, Path::new(".")).unwrap(), false)
+        Claim::new(parse(&text, Path::new(".")).unwrap())
     }
 
     #[test]

@@ -19,7 +19,7 @@ fn level(speed: &str, held: &str, more: &str) -> Claim {
          target: {{stands: {{at: 4 m}}, faces: {{roof: {{centre: [0 m, 0 m, 3 m], width: 50 m, \
          height: 50 m, rake: 90 deg, aim: true}}}}}}\nchain: [released, strikes]\n{more}"
     );
-    Claim::new(scenario::parse(&text, Path::new(".")).unwrap(), false)
+    Claim::new(scenario::parse(&text, Path::new(".")).unwrap())
 }
 
 fn ask(one_in: &[f64]) -> Ask {
@@ -151,7 +151,7 @@ fn sheet(pose: &str, more: &str) -> Claim {
          target: {{stands: {{at: 4 m}}, faces: {{board: {{centre: [0 m, 0 m, 3 m], width: 1 m, \
          height: 1 m, aim: true}}}}}}\nchain: [released, strikes]\n{more}"
     );
-    Claim::new(scenario::parse(&text, Path::new(".")).unwrap(), false)
+    Claim::new(scenario::parse(&text, Path::new(".")).unwrap())
 }
 
 fn away(found: &Exclusion) -> f64 {

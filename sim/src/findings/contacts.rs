@@ -72,7 +72,7 @@ mod tests {
     fn nothing_is_told_of_claims_that_end_at_the_first_touch() {
         let scenario =
             crate::scenario::parse(crate::scenario::template(), std::path::Path::new("."));
-        let claim = Claim::new(scenario.unwrap(), false);
+        let claim = Claim::new(scenario.unwrap());
         let draws = crate::engine::Draws::new(&claim.scenario().inputs, 1, &[]);
         assert_eq!(finding(&claim, &Tally::new(&claim, &draws)), None);
     }

@@ -16,7 +16,7 @@ const POINTS_AFTER: usize = 30;
 /// The paths of a few flights of every fate, flown on to the ground; where
 /// nothing held, also those of the closest calls, marked and in front.
 pub(super) fn flights(claim: &Claim, tally: &Tally, draws: &Draws) -> Vec<FlightFinding> {
-    let to_ground = claim.flown_to_ground();
+    let to_ground = claim.clone().flown_to_ground();
     let never = tally.fates.last().is_some_and(|held| *held == 0);
     let closest: Vec<u64> = if never { tally.nearest.draws().collect() } else { Vec::new() };
     let kept = tally.kept.iter().flat_map(|kept| kept.clone().into_sorted());

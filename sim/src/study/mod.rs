@@ -221,7 +221,7 @@ chain: [released, reaches, strikes]
     fn no_more_is_flown_than_was_expected() {
         let unknown = RARE.replace("mass: 30 g", "mass: {between: [20 g, 40 g], unknown: true}");
         for text in [RARE.replace("at: 0.5 m", "at: 0.2 m"), unknown] {
-            let claim = Claim::new(parse(&text, std::path::Path::new("")).unwrap(), false);
+            let claim = Claim::new(parse(&text, std::path::Path::new("")).unwrap());
             let strict = Strict::default();
             let _ = study(&claim, &Ask { flights: Some(3000), ..Ask::new(1) }, &strict);
             assert_eq!(strict.broken.load(Ordering::Relaxed), 0);
@@ -230,7 +230,7 @@ chain: [released, reaches, strikes]
 
     #[test]
     fn a_search_that_is_stopped_leaves_the_plain_flights() {
-        let claim = Claim::new(parse(RARE, std::path::Path::new("")).unwrap(), false);
+        let claim = Claim::new(parse(RARE, std::path::Path::new("")).unwrap());
         let ask = Ask { flights: Some(2000), doubts: false, ..Ask::new(1) };
         let patient = Impatient { flown: AtomicU64::new(0), patience: u64::MAX };
         let whole = study(&claim, &ask, &patient);

@@ -138,7 +138,7 @@ chain: [released, reaches, strikes]
 ";
 
     fn searched(mean: &str) -> (Tally, RareEvent) {
-        let claim = Claim::new(parse(&FLOATS.replace("MEAN", mean), Path::new("")).unwrap(), false);
+        let claim = Claim::new(parse(&FLOATS.replace("MEAN", mean), Path::new("")).unwrap());
         let tally = run(&claim, &Order::new(1, 0..600), &Unwatched);
         let found = search(&claim, &Ask::new(1), &tally, &Unwatched).0.unwrap();
         (tally, found)
