@@ -112,6 +112,14 @@ pub(crate) fn share(text: &str) -> Option<Said<'_>> {
 
 /// An interval that a text begins with: "30.1 to 31.9 in 100", "at most ...".
 pub(crate) fn interval(text: &str) -> Option<([f64; 2], &str)> {
+    if let Some(rest) = text.strip_prefix("all but at most ") {
+        let few = share(rest)?;
+        return Some(([1.0 - few.p, 1.0], few.rest));
+    }
+    if let Some(rest) = text.strip_prefix("all but at least ") {
+        let few = share(rest)?;
+        return Some(([0.0, 1.0 - few.p], few.rest));
+    }
     if let Some(rest) = text.strip_prefix("at most ") {
         let high = share(rest)?;
         return Some(([0.0, high.p], high.rest));
@@ -182,7 +190,8 @@ pub(crate) fn faults(findings: &Findings) -> Vec<String> {
         }
     }
     // The number, against the record.
-    let bound = ["At most ", "Anything up to "].iter().find_map(|b| said.answer.strip_prefix(b));
+    let bound =
+        ["At most ", "Anything from never to "].iter().find_map(|b| said.answer.strip_prefix(b));
     let by_ways = bound.unwrap_or(&said.answer);
     let found = ["By the ways that were found, ", "by the ways that were found, "]
         .iter()
@@ -360,8 +369,8 @@ fn breaks(findings: &Findings, text: &str, own: [f64; 2], hold: &mut Hold<'_>) {
         return;
     }
     let Some(told) = text.split("that come to it, ").nth(1) else { return };
-    let told =
-        told.strip_prefix("at most ").or(told.strip_prefix("anything up to ")).unwrap_or(told);
+    let of_bound = ["at most ", "anything from never to "];
+    let told = of_bound.iter().find_map(|bound| told.strip_prefix(bound)).unwrap_or(told);
     let passes =
         if told.starts_with("none") { Some(0.0) } else { share(told).map(|s| s.p + s.half) };
     let Some(passes) = passes else { return hold(false, format!("not understood: {text}")) };

@@ -5,7 +5,7 @@ use longodds_sim::{
     findings::{Chance, Share},
     quantity::{Dimension, Show},
     scenario::{Demand, Gate},
-    words::{Spoken, Voice, count_of, interval},
+    words::{Interval, Spoken, Voice, count_of, interval},
 };
 
 pub use longodds_sim::words::{capital, count};
@@ -30,7 +30,7 @@ pub fn known(chance: &Chance) -> String {
 
 /// A chance counted over independent draws.
 #[must_use]
-pub fn counted_share(of: &Share) -> String {
+pub(crate) fn counted_share(of: &Share) -> String {
     inside([of.probability, of.low, of.high]).set()
 }
 
@@ -49,7 +49,7 @@ pub fn between([low, high]: [f64; 2]) -> String {
 /// The best estimate of a chance; an upper bound says so.
 #[must_use]
 pub fn estimate(chance: &Chance) -> String {
-    chance.bounded(number(chance))
+    chance.bound().map_or_else(|| number(chance), Interval::set)
 }
 
 /// The best estimate of a chance by itself.
@@ -70,7 +70,7 @@ pub fn counted(chance: &Chance) -> Option<(u64, u64)> {
 
 /// The number in big type: "0.31 %", "0 of 10,000", "All 10,000".
 #[must_use]
-pub fn headline(chance: &Chance) -> String {
+pub(crate) fn headline(chance: &Chance) -> String {
     if chance.probability <= 0.0 && chance.held == 0 {
         format!("0 of {}", count(chance.flights))
     } else if chance.probability >= 1.0 && chance.held == chance.flights {
@@ -120,7 +120,7 @@ pub fn demand(demand: Demand) -> (Dimension, &'static str) {
 
 /// "39 % of all flights do", "1 in 2.2 million flights does".
 #[must_use]
-pub fn flights_do(chance: &Chance) -> String {
+pub(crate) fn flights_do(chance: &Chance) -> String {
     match chance.spoken() {
         share if share.is_one() => format!("{share} flights does"),
         share => format!("{} of all flights do", share.set()),

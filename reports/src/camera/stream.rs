@@ -71,10 +71,10 @@ fn left(findings: &Findings) -> Vec<Left> {
         } else {
             ("none".to_owned(), false)
         };
-        let words = match bound {
-            true if chance.probability >= 1.0 => format!("anything up to {number}"),
-            true => format!("at most {number}"),
-            false => number.clone(),
+        let words = match chance.bound() {
+            Some(bound) => bound.set(),
+            None if bound => format!("at most {number}"),
+            None => number.clone(),
         };
         Left { share, number, bound, words }
     };

@@ -52,9 +52,9 @@ fn weakest(f: &Findings, gate: &GateFinding) -> bool {
 /// A share that says "at most" where it is no more than a bound.
 fn is_estimate(text: &str, chance: &Chance) -> bool {
     let bound = chance.at_most && chance.probability > 0.0;
-    let text = text.to_lowercase();
-    let most = if chance.probability < 1.0 { "at most " } else { "anything up to " };
-    match text.strip_prefix(most) {
+    let text = text.to_lowercase().replace("all but at least ", "at most all but ");
+    match text.strip_prefix("at most ") {
+        None if chance.probability >= 1.0 && bound => text == "anything from 0 to 100 %",
         Some(share) => bound && is_bound(share, chance.probability),
         None => !bound && is_share(&text, chance.probability),
     }

@@ -5,7 +5,7 @@ use crate::{
     findings::{Chance, Findings, GateFinding},
     quantity::Dimension,
     scenario::Gate,
-    words::{Lettering, Spoken, Voice, capital, count},
+    words::{Interval, Lettering, Spoken, Voice, capital, count},
 };
 
 /// The answer in words, answer first.
@@ -76,7 +76,9 @@ fn answer(findings: &Findings, voice: Voice) -> String {
     let bound = why_at_most(findings);
     match claim.probability {
         p if !claim.at_most || p <= 0.0 => {}
-        p if p >= 1.0 => return format!("Anything up to {number} (unknown): {bound}."),
+        p if p >= 1.0 => {
+            return format!("{} (unknown): {bound}.", capital(&voice.span(Interval::Anything)));
+        }
         _ => return format!("At most {number} ({word}, or less): {bound}."),
     }
     let known = if unknown { " on what we know" } else { "" };
@@ -114,7 +116,7 @@ fn counted(claim: &Chance, voice: Voice) -> String {
 /// A chance as people say it: "31 in 100", "1 in 1,300", "never in 3,000".
 #[must_use]
 pub fn in_words(chance: &Chance, voice: Voice) -> String {
-    chance.bounded(bare(chance, voice))
+    chance.bound().map_or_else(|| bare(chance, voice), |bound| voice.span(bound))
 }
 
 fn bare(chance: &Chance, voice: Voice) -> String {

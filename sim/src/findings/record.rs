@@ -203,14 +203,14 @@ impl Chance {
         self.by_ways.filter(|[_, high]| self.high > crate::estimate::rare::OPEN * high)
     }
 
-    /// These words for its best estimate, said as the bound that it is.
+    /// Its best estimate as the bound that it is; `None` where it is none. A bound
+    /// of 1 bounds nothing.
     #[must_use]
-    pub fn bounded(&self, words: String) -> String {
-        match self.probability {
-            p if !self.at_most || p <= 0.0 => words,
-            p if p >= 1.0 => format!("anything up to {words}"),
-            _ => format!("at most {words}"),
-        }
+    pub fn bound(&self) -> Option<Interval> {
+        (self.at_most && self.probability > 0.0).then(|| match self.spoken() {
+            Spoken::Always => Interval::Anything,
+            bound => Interval::AtMost(bound),
+        })
     }
 }
 

@@ -170,6 +170,7 @@ mod tests {
             assert!(standing.contains("below it is not safe"), "{standing}");
             let kinds = ["read", "second-hand", "from memory"];
             assert!(kinds.iter().any(|kind| standing.contains(kind)), "{standing}");
+            assert!(!standing.contains(") ("), "two brackets on end: {standing}");
         }
     }
 

@@ -55,8 +55,8 @@ impl Interval {
     pub fn set(self) -> String {
         match self {
             Self::Anything => "anything from 0 to 100 %".to_owned(),
-            Self::AtMost(high) => format!("at most {}", high.set()),
-            Self::AtLeast(low) => format!("at least {}", low.set()),
+            Self::AtMost(high) => bound("at most", high, &high.set()),
+            Self::AtLeast(low) => bound("at least", low, &low.set()),
             Self::Hundredths([low, high], digits) => {
                 format!("{low:.digits$} to {high:.digits$} %")
             }
@@ -65,12 +65,23 @@ impl Interval {
     }
 }
 
+/// A bound on a share; what all but few do is bounded by those few: "all but at
+/// most 1 in 3,300".
+fn bound(side: &str, share: Spoken, said: &str) -> String {
+    let few = matches!(share, Spoken::AllBut(_)).then(|| said.strip_prefix("all but ")).flatten();
+    match few {
+        Some(few) if side == "at least" => format!("all but at most {few}"),
+        Some(few) => format!("all but at least {few}"),
+        None => format!("{side} {said}"),
+    }
+}
+
 impl fmt::Display for Interval {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Anything => write!(f, "anything from never to every time"),
-            Self::AtMost(high) => write!(f, "at most {high}"),
-            Self::AtLeast(low) => write!(f, "at least {low}"),
+            Self::AtMost(high) => f.write_str(&bound("at most", *high, &high.to_string())),
+            Self::AtLeast(low) => f.write_str(&bound("at least", *low, &low.to_string())),
             Self::Hundredths([low, high], digits) => {
                 write!(f, "{low:.digits$} to {high:.digits$} in 100")
             }
@@ -90,6 +101,12 @@ mod tests {
     fn ends(text: &str) -> [f64; 2] {
         if text.starts_with("anything from") {
             return [0.0, 1.0];
+        }
+        if let Some(few) = text.strip_prefix("all but at most ") {
+            return [1.0 - read(few), 1.0];
+        }
+        if let Some(few) = text.strip_prefix("all but at least ") {
+            return [0.0, 1.0 - read(few)];
         }
         if let Some(high) = text.strip_prefix("at most ") {
             return [0.0, read(high)];
@@ -111,6 +128,8 @@ mod tests {
             (0.5, 0.995, "50.0 to 99.5 in 100"),
             (0.004, 0.3, "1 in 250 to 30 in 100"),
             (0.3, 1.0, "at least 30 in 100"),
+            (0.9997, 1.0, "all but at most 1 in 3,300"),
+            (0.0, 0.9997, "all but at least 1 in 3,400"),
             (0.0, 1.0, "anything from never to every time"),
         ] {
             assert_eq!(interval(low, high).to_string(), text);

@@ -105,9 +105,9 @@ const ENERGY_LIMITS: &str = "knows neither contact area nor give: what crushes o
 
 /// Limit of the head injury criterion over 15 ms, what it stands for, and where
 /// it stops.
-pub const HEAD_LIMIT: f64 = 700.0;
+pub(crate) const HEAD_LIMIT: f64 = 700.0;
 /// See [`HEAD_LIMIT`].
-pub const HEAD_STANDING: &str = "head injury criterion over 15 ms (HIC15) against its limit for a \
+pub(crate) const HEAD_STANDING: &str = "head injury criterion over 15 ms (HIC15) against its limit for a \
     dummy of a mean adult man in a car's frontal collision; for blunt, broad blows to the head: not \
     for what is small and fast, whose load on the skull is local; the pulse is ASSUMED, and half its \
     length makes the criterion 2.8 times as large; the object's whole mass counts, its turning does \
@@ -161,7 +161,7 @@ pub const CRITERIA: &[Criterion] = &[
                   casualty, not necessarily a death",
         population: "a standing adult",
         limits: ENERGY_LIMITS,
-        source: "DoD 6055.09; 58 ft-lbf also in a US ordnance table of 1944 (read second-hand)",
+        source: "58 ft-lbf also in a US ordnance table of 1944, read second-hand; DoD 6055.09",
         mark: Kind::Memory,
     },
     Criterion {
