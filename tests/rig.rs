@@ -253,7 +253,7 @@ fn a_shot_through_a_raked_pane_is_booked_as_the_rig_strikes_it() {
         "{middle}: {}",
         size(&rigged)
     );
-    assert!(rigged["on_camera"].as_str().unwrap().contains("off square"), "{rigged}");
+    assert!(rigged["says"]["on_camera"].as_str().unwrap().contains("off square"), "{rigged}");
     assert!(bare["assumed"][0].as_str().unwrap().contains("for want of --rig"));
 }
 

@@ -12,6 +12,7 @@ use longodds_reports::{
     chart::{self, JudgementChart},
 };
 use longodds_sim::{
+    answer::{Conditions, Judged, Sayable},
     chain::Claim,
     engine::Progress,
     findings::{BarrierFinding, Findings, Kind, Silhouette, VERSION},
@@ -21,8 +22,8 @@ use longodds_sim::{
     trials::{
         demonstration::Statement,
         judgement::{
-            Bare, BarrierJudgement, Blows, Conditions, Estimate, Judgement, Method, Model,
-            ModelBarrier, ModelGate, Rigged, Unstruck, Weighing, judge,
+            Bare, BarrierJudgement, Blows, Estimate, Judgement, Method, Model, ModelBarrier,
+            ModelGate, Rigged, Unstruck, Weighing, judge,
         },
     },
     words::Spoken,
@@ -91,28 +92,30 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
     let show = findings.show;
     let model = model(&findings);
     let (blows, assumed) = blows(arguments, &findings, &model, &log)?;
-    let weighing = Weighing { weight: arguments.weight, stands_for, show };
+    let weighing = Weighing { weight: arguments.weight, stands_for };
     let judged = judge(&model, &log, &blows.blows, &weighing);
-    let statement = plain_shots(&judged);
+    let said = judged.said(show);
+    let (alone, alone_said) = plain_shots(&judged).unzip();
     let say = judged.on_camera(&conditions(&findings, &blows, show));
     let chart = chart(&findings, &judged, show, &say);
     if arguments.json {
         let answer = json!({
             "kind": Kind::Judgement, "version": VERSION, "claim": findings.claim_text,
             "assumed": assumed, "asked": log.repeated(), "judgement": judged, "blows": blows,
-            "shots_alone": statement, "on_camera": say, "chart": chart,
+            "shots_alone": alone, "chart": chart,
+            "says": { "claim": said, "shots_alone": alone_said, "on_camera": say },
         });
         writeln!(out, "{answer:#}")?;
     } else {
         writeln!(out, "Claim: {}", findings.claim_text.trim())?;
         plain::list(out, "ASSUMED", &assumed)?;
         plain::list(out, "ASKED", &log.repeated())?;
-        told(&judged, &findings, show, out)?;
-        if let Some(statement) = &statement {
+        told(&judged, &said, &findings, show, out)?;
+        if let Some(statement) = &alone_said {
             writeln!(out, "\nThe shots alone, with no model: {}.", statement.says)?;
             writeln!(out, "They do not say: {}.", statement.does_not_say)?;
         }
-        plain::list(out, "What would change this:", &judged.outlook)?;
+        plain::list(out, "What would change this:", &said.outlook)?;
         plain::list(out, "CAUTION", &findings.cautions)?;
         writeln!(out, "\nTo say on camera: {say}")?;
     }
@@ -350,7 +353,7 @@ fn chart(findings: &Findings, judged: &Judgement, show: Show, say: &str) -> Opti
 }
 
 /// What the shots say by themselves about the gate they stand for most.
-fn plain_shots(judged: &Judgement) -> Option<Statement> {
+fn plain_shots(judged: &Judgement) -> Option<(Statement, Sayable)> {
     let gate = judged.gates.iter().filter(|gate| gate.shots > 0).max_by_key(|gate| gate.shots)?;
     let event = match gate.gate {
         Gate::Perforates => "a perforation",
@@ -358,22 +361,24 @@ fn plain_shots(judged: &Judgement) -> Option<Statement> {
         Gate::Harms => "a harmful one",
         Gate::Released | Gate::Reaches | Gate::Attitude => "a pass",
     };
-    Some(Statement::new(gate.passed, gate.shots, event))
+    let statement = Statement::new(gate.passed, gate.shots);
+    Some((statement, statement.said(event)))
 }
 
 fn told(
     judged: &Judgement,
+    said: &Judged,
     findings: &Findings,
     show: Show,
     out: &mut dyn Write,
 ) -> Result<(), Failure> {
-    writeln!(out, "\n{}\n", judged.standing)?;
+    writeln!(out, "\n{}\n", said.standing)?;
     the_gates(judged, out)?;
     let heading = if judged.both.is_none() { "MODEL AND SHOTS DISAGREE" } else { "DOUBT" };
-    plain::list(out, heading, &judged.conflicts)?;
+    plain::list(out, heading, &said.conflicts)?;
     let Some(barrier) = &judged.barrier else { return Ok(()) };
     writeln!(out)?;
-    for sentence in barrier.said(show) {
+    for sentence in &said.barrier {
         writeln!(out, "{sentence}")?;
     }
     the_barrier(barrier, show, out)?;

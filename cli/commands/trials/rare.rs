@@ -8,6 +8,7 @@ use crate::{
 };
 use longodds_reports::chart::{PlanChart, PlanRow};
 use longodds_sim::{
+    answer::Sayable,
     scenario::Gate,
     trials::demonstration::{Demonstration, Statement, seen_at_least_once},
     words::Spoken,
@@ -67,14 +68,16 @@ pub(super) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
         .map(|k| Demonstration::new(arguments.below, arguments.confidence, k, chance, &cost))
         .collect();
     let first = &plans[0];
-    let statement = Statement::new(0, first.shots, "a perforation");
+    let statement = Statement::new(0, first.shots);
+    let said = statement.said("a perforation");
     let answer = json!({
         "expected": chance, "expected_from": source, "plans": plans, "statement": statement,
+        "says": said,
     });
     let chart = chart(arguments, chance, &source, &plans);
     let told = |out: &mut dyn Write| {
         told(arguments, (chance, &source), &plans, out)?;
-        in_words(&statement, out)
+        in_words(&said, out)
     };
     arguments.costs.answer(&chart, answer, told, out)
 }
@@ -141,8 +144,8 @@ fn chart(arguments: &Arguments, chance: f64, source: &str, plans: &[Demonstratio
     }
 }
 
-fn in_words(statement: &Statement, out: &mut dyn Write) -> Result<(), Failure> {
-    writeln!(out, "\nWhat it would let one say: {}.", statement.says)?;
-    writeln!(out, "What it would not: {}.", statement.does_not_say)?;
+fn in_words(said: &Sayable, out: &mut dyn Write) -> Result<(), Failure> {
+    writeln!(out, "\nWhat it would let one say: {}.", said.says)?;
+    writeln!(out, "What it would not: {}.", said.does_not_say)?;
     Ok(())
 }

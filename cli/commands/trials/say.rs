@@ -25,13 +25,16 @@ pub(super) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
     if arguments.events > arguments.shots {
         return Err(Failure::usage("more events than shots"));
     }
-    let statement = Statement::new(arguments.events, arguments.shots, &arguments.event);
+    let statement = Statement::new(arguments.events, arguments.shots);
+    let said = statement.said(&arguments.event);
     if arguments.json {
-        writeln!(out, "{:#}", json!(statement))?;
+        let mut answer = json!(statement);
+        answer["says"] = json!(said);
+        writeln!(out, "{answer:#}")?;
         return Ok(());
     }
-    writeln!(out, "What may be said: {}: {}.", statement.word, statement.says)?;
-    writeln!(out, "What may not: {}.", statement.does_not_say)?;
+    writeln!(out, "What may be said: {}: {}.", statement.likelihood(), said.says)?;
+    writeln!(out, "What may not: {}.", said.does_not_say)?;
     writeln!(
         out,
         "The next shot has it with a chance of {}; at least one of as many again with a chance of {}.",

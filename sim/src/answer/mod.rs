@@ -9,7 +9,9 @@ mod founded;
 mod gate;
 mod ground;
 mod happens;
+mod judged;
 mod next;
+mod shots;
 mod story;
 mod summary;
 
@@ -18,6 +20,8 @@ pub use self::{
     founded::well_founded,
     gate::{face, gate_in_words, margin},
     happens::{bounces, energy, reading, shaky},
+    judged::{Conditions, Judged},
+    shots::Sayable,
     story::most_likely,
     summary::{Summary, in_words, summary, weakest, why_at_most},
 };

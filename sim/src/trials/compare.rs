@@ -11,7 +11,7 @@ use crate::{
 use serde::Serialize;
 
 /// Most shots of each arrangement that are looked at.
-pub const MOST_SHOTS: u64 = 400;
+pub(crate) const MOST_SHOTS: u64 = 400;
 
 /// A comparison with equally many shots of each arrangement.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]

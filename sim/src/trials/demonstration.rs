@@ -4,7 +4,6 @@ use super::cost::{Bill, Cost};
 use crate::{
     estimate::{BetaBinomial, Proportion, binomial_cdf},
     math::{expm1, ln, log1p},
-    words::{Spoken, count_of, interval, likelihood},
 };
 use serde::Serialize;
 
@@ -84,7 +83,7 @@ impl Demonstration {
 }
 
 /// What `events` events in `shots` shots let one say, and what not.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Statement {
     /// Events seen.
     pub events: u64,
@@ -103,19 +102,12 @@ pub struct Statement {
     pub next_shot: f64,
     /// Chance of at least one event in as many shots again.
     pub as_many_again: f64,
-    /// Likelihood word for the interval.
-    pub word: String,
-    /// What may be said.
-    pub says: String,
-    /// What may not.
-    pub does_not_say: String,
 }
 
 impl Statement {
-    /// What `events` in `shots` (> 0) say about the chance of `event` (a noun
-    /// phrase, such as "a perforation").
+    /// What `events` in `shots` (> 0) say about the chance of an event.
     #[must_use]
-    pub fn new(events: u64, shots: u64, event: &str) -> Self {
+    pub fn new(events: u64, shots: u64) -> Self {
         let p = Proportion::clopper_pearson(events, shots, 0.95);
         let next = |shots: u64, of: u64| {
             let (a, b) = (events as f64 + 0.5, (of - events) as f64 + 0.5);
@@ -136,43 +128,7 @@ impl Statement {
             at_least,
             next_shot: next(1, shots),
             as_many_again: next(shots, shots),
-            word: likelihood(low, high).to_string(),
-            says: says(events, shots, [low, high], event),
-            does_not_say: does_not_say(events, shots, [low, high], event),
         }
-    }
-}
-
-fn says(events: u64, shots: u64, [low, high]: [f64; 2], event: &str) -> String {
-    let shot = count_of(shots, "shot");
-    let seen = match events {
-        0 => format!("{shot} without {event}"),
-        n => format!("{n} of {shot} with {event}"),
-    };
-    format!("{seen}: {} of such shots have it (95 % confidence)", interval(low, high))
-}
-
-fn does_not_say(events: u64, shots: u64, [low, high]: [f64; 2], event: &str) -> String {
-    let shot = count_of(shots, "shot");
-    let one_in_twenty = |chance: Spoken, how: &str| {
-        format!(
-            "a chance of {chance} per shot would give {shot} {how} it one time in twenty; and \
-             nothing about another speed, attitude or target"
-        )
-    };
-    match events {
-        0 => format!(
-            "not that {event} cannot happen: {}",
-            one_in_twenty(Spoken::at_most(high), "without")
-        ),
-        n if n == shots => format!(
-            "not that {event} always happens: {}",
-            one_in_twenty(Spoken::at_least(low), "all with")
-        ),
-        _ => format!(
-            "nothing about another speed, attitude or target; and {shot} do not settle the chance \
-             of {event} any closer than that"
-        ),
     }
 }
 
@@ -225,23 +181,17 @@ mod tests {
     /// 0.05^(1/8) = 0.687656.
     #[test]
     fn none_and_all_are_told_by_one_rule() {
-        let (none, all) = (Statement::new(0, 8, "a hole"), Statement::new(8, 8, "a hole"));
+        let (none, all) = (Statement::new(0, 8), Statement::new(8, 8));
         assert!((none.high - 0.312_344).abs() < 1e-6 && (all.low - 0.687_656).abs() < 1e-6);
         assert!((none.high + all.low - 1.0).abs() < 1e-12 && none.low <= 0.0 && all.high >= 1.0);
-        assert!(none.says.contains("at most 32 in 100") && all.says.contains("at least 68 in 100"));
-        assert!(all.does_not_say.contains("always happens"), "{}", all.does_not_say);
-        let some = Statement::new(3, 8, "a hole");
-        assert!(some.says.contains("8 to 76 in 100"), "{}", some.says);
     }
 
     /// 0 of 10: at most 0.258865550893; Jeffreys after 0 of 5: 0.284024677579.
     #[test]
     fn two_shots_that_bounced_are_two_shots() {
-        let two = Statement::new(0, 2, "a perforation");
+        let two = Statement::new(0, 2);
         assert!(two.at_most > 0.77, "{two:?}");
-        assert!(two.says.contains("78 in 100"), "{}", two.says);
-        assert!(two.does_not_say.contains("cannot happen"));
-        assert!((Statement::new(0, 10, "it").at_most - 0.258_865_550_893).abs() < 1e-12);
-        assert!((Statement::new(0, 5, "it").as_many_again - 0.284_024_677_579).abs() < 1e-11);
+        assert!((Statement::new(0, 10).at_most - 0.258_865_550_893).abs() < 1e-12);
+        assert!((Statement::new(0, 5).as_many_again - 0.284_024_677_579).abs() < 1e-11);
     }
 }

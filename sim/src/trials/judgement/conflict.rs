@@ -60,7 +60,7 @@ impl Agreement {
 
     /// Whether a single number for both would mislead.
     #[must_use]
-    pub fn is_conflict(self) -> bool {
+    pub(crate) fn is_conflict(self) -> bool {
         matches!(self, Self::Strength | Self::Spread | Self::Hangs)
     }
 }

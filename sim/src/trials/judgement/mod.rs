@@ -20,7 +20,6 @@ mod gate;
 mod rigged;
 mod strength;
 mod weigh;
-mod words;
 
 pub use self::{
     barrier::{BarrierJudgement, Drawn, ModelBarrier, Settling, TRUST},
@@ -30,14 +29,13 @@ pub use self::{
     gate::{GateJudgement, Method, ModelGate},
     rigged::{Bare, Blows, Pose, Rigged, Unstruck},
     strength::{Cell, Strength, WIDE},
-    words::Conditions,
 };
 
-use crate::{quantity::Show, rig::log::ShotLog, scenario::Gate, words::likelihood};
+use crate::{rig::log::ShotLog, scenario::Gate};
 use serde::Serialize;
 
 /// Most shots that the model may be worth where shots are only counted.
-pub const MOST_SHOTS: f64 = 10.0;
+pub(crate) const MOST_SHOTS: f64 = 10.0;
 
 /// The model's side.
 #[derive(Clone, Debug, PartialEq)]
@@ -57,8 +55,6 @@ pub struct Weighing {
     pub weight: f64,
     /// The gates that the shots stand for.
     pub stands_for: Vec<Gate>,
-    /// Units of display.
-    pub show: Show,
 }
 
 /// The claim after model and shots.
@@ -74,19 +70,14 @@ pub struct Judgement {
     pub shots: usize,
     /// The claim by the model alone: the run's chance.
     pub model: Estimate,
+    /// By the scenario's strength and the shots, where they disagree with it,
+    /// too.
+    pub by_scenario: Estimate,
     /// The claim by both; absent where they disagree.
     pub both: Option<Estimate>,
     /// The claim with the shots taken by themselves at the gates they stand
     /// for; absent where no shot speaks.
     pub by_shots: Option<Estimate>,
-    /// Likelihood word for the interval, or for both intervals.
-    pub word: String,
-    /// The claim's standing in plain words.
-    pub standing: String,
-    /// What is said of conflicts and doubts.
-    pub conflicts: Vec<String>,
-    /// What would settle or change it.
-    pub outlook: Vec<String>,
 }
 
 /// Weighs shots against the model; `blows`: those of the log that speak of the
@@ -113,16 +104,8 @@ pub fn judge(model: &Model, log: &ShotLog, blows: &[Blow], weighing: &Weighing) 
     let spoken = gates.iter().any(|gate| gate.method != Method::Model);
     let by_shots =
         if spoken { moved(model, &gates, |gate| gate.by_shots.or(gate.both)) } else { None };
-    let word = match (&both, &by_shots) {
-        (Some(one), _) => likelihood(one.low, one.high),
-        (None, Some(shots)) => {
-            let by_scenario = said_by_scenario(model, &gates, barrier.as_ref());
-            likelihood(shots.low.min(by_scenario.low), shots.high.max(by_scenario.high))
-        }
-        (None, None) => likelihood(model.claim.low, model.claim.high),
-    }
-    .to_string();
-    let mut judgement = Judgement {
+    Judgement {
+        by_scenario: said_by_scenario(model, &gates, barrier.as_ref()),
         gates,
         barrier,
         weight: weighing.weight,
@@ -130,16 +113,7 @@ pub fn judge(model: &Model, log: &ShotLog, blows: &[Blow], weighing: &Weighing) 
         model: model.claim,
         both,
         by_shots,
-        word,
-        standing: String::new(),
-        conflicts: Vec::new(),
-        outlook: Vec::new(),
-    };
-    let by_scenario = said_by_scenario(model, &judgement.gates, judgement.barrier.as_ref());
-    judgement.conflicts = judgement.say_conflicts();
-    judgement.standing = judgement.say_standing(&by_scenario);
-    judgement.outlook = judgement.say_outlook(weighing.show);
-    judgement
+    }
 }
 
 /// The run's chance, moved by the gates that shots speak of. `None` if one has

@@ -107,7 +107,7 @@ impl Strength {
 
     /// The same with each spread so many times as large.
     #[must_use]
-    pub fn scattered(&self, times: f64) -> Self {
+    pub(crate) fn scattered(&self, times: f64) -> Self {
         let spreads = self.spreads.iter().map(|[s, weight]| [times * s, *weight]).collect();
         Self { spreads, ..self.clone() }
     }
@@ -115,7 +115,7 @@ impl Strength {
     /// The same with a doubt about the spread, where the scenario has none: a
     /// standard deviation of its logarithm of one half (judgement).
     #[must_use]
-    pub fn doubted(&self) -> Self {
+    pub(crate) fn doubted(&self) -> Self {
         let [[spread, _]] = self.spreads[..] else { return self.clone() };
         let step = |i: u32| 3.5 * (f64::from(i) - 14.0) / 14.0;
         let spreads: Vec<[f64; 2]> = (0..=28)

@@ -1,5 +1,6 @@
 use super::*;
 use crate::{
+    answer::Conditions,
     quantity::Show,
     rig::{
         camera::Measured,
@@ -27,7 +28,7 @@ fn log(results: &[(ShotResult, f64)]) -> ShotLog {
 fn a_gate_that_was_searched_has_the_chance_that_the_search_found() {
     let searched = Estimate::holding(2e-4, 1.5e-4, 3e-4);
     let told = ModelGate { searched: Some(searched), ..gate(Gate::Perforates, 0, 40) };
-    let weighing = Weighing { weight: 1.0, stands_for: vec![Gate::Perforates], show: Show::Si };
+    let weighing = Weighing { weight: 1.0, stands_for: vec![Gate::Perforates] };
     let none = told.by_count(&ShotLog::default(), &weighing);
     assert_eq!((none.model, none.both), (Some(searched), Some(searched)));
     let by_flights = gate(Gate::Perforates, 0, 40).by_count(&ShotLog::default(), &weighing);
@@ -44,7 +45,7 @@ fn model(barrier: Option<ModelBarrier>) -> Model {
 }
 
 fn weighing(weight: f64) -> Weighing {
-    Weighing { weight, stands_for: vec![Gate::Perforates, Gate::Harms], show: Show::Si }
+    Weighing { weight, stands_for: vec![Gate::Perforates, Gate::Harms] }
 }
 
 /// Between 50 and 150 J, not known where; the claim's blow is 93.7 J.
@@ -133,7 +134,8 @@ fn two_shots_that_bounced_do_not_settle_it() {
     let both = judged.gates[1].both.unwrap();
     assert!(judged.both.unwrap().probability < before.model.probability);
     assert!(both.high > 0.7, "{both:?}");
-    assert!(judged.standing.contains("2 shots") && judged.conflicts.is_empty());
+    let said = judged.said(Show::Si);
+    assert!(said.standing.contains("2 shots") && said.conflicts.is_empty(), "{said:?}");
 }
 
 /// The run's chance is from its search: no flight in 8,192 held.
@@ -144,7 +146,8 @@ fn a_searched_chance_is_the_models_chance() {
     let model = Model { claim, gates, barrier: None };
     let judged = judge(&model, &ShotLog::default(), &[], &weighing(1.0));
     assert_eq!(judged.both, Some(claim));
-    assert!(judged.standing.contains("1 in 2.2 million"), "{}", judged.standing);
+    let said = judged.said(Show::Si);
+    assert!(said.standing.contains("1 in 2.2 million"), "{said:?}");
     // Shots at a gate that no flight came to cannot move it.
     let judged = judge(&model, &log(&[(ShotResult::Through, 0.0); 3]), &[], &weighing(1.0));
     assert_eq!(judged.both, Some(claim));
@@ -185,8 +188,9 @@ fn a_conflict_has_what_would_settle_it() {
         &[Blow { size: 400.0, doubt: 0.03, through: false }; 3],
         &weighing(1.0),
     );
-    assert!(judged.both.is_none() && judged.outlook[0].contains("settle"), "{judged:?}");
-    assert!(judged.conflicts[0].contains("hardly happen"), "{:?}", judged.conflicts);
+    let said = judged.said(Show::Si);
+    assert!(judged.both.is_none() && said.outlook[0].contains("settle"), "{said:?}");
+    assert!(said.conflicts[0].contains("hardly happen"), "{said:?}");
 }
 
 #[test]

@@ -1,12 +1,28 @@
-//! What a judgement says, in plain words.
+//! What is said of a judgement.
 
-use super::{Agreement, BarrierJudgement, Estimate, GateJudgement, Judgement, Method, Pose};
 use crate::{
     estimate::{LEVEL, Proportion},
     quantity::{Dimension, Show, format, significant},
-    scenario::Demand,
-    words::{Spoken, capital, interval},
+    scenario::{Demand, Gate},
+    trials::judgement::{
+        Agreement, BarrierJudgement, Estimate, GateJudgement, Judgement, Method, Pose,
+    },
+    words::{Likelihood, Spoken, capital, interval, likelihood},
 };
+use serde::Serialize;
+
+/// A judgement in sentences.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Judged {
+    /// The claim's standing.
+    pub standing: String,
+    /// Conflicts and doubts.
+    pub conflicts: Vec<String>,
+    /// Of the barrier, if shots speak of it.
+    pub barrier: Vec<String>,
+    /// What would settle or change it.
+    pub outlook: Vec<String>,
+}
 
 /// Under what conditions the shots were fired, for the sentence on camera.
 #[derive(Clone, Debug, PartialEq)]
@@ -85,14 +101,14 @@ impl BarrierJudgement {
             (1, 0) => format!("One shot says that the barrier stood once, {between}.{moved}"),
             (1, _) => format!("One shot says that the barrier broke once, {between}.{moved}"),
             (n, 0) => format!(
-                "{n} shots {between} were all stopped: on their own they only show that at most {} \
-                 of such blows go through (95 %).{moved}",
-                Spoken::at_most(p.at_most())
+                "{n} shots {between} were all stopped: on their own they only show that {} of such \
+                 blows go through (95 %).{moved}",
+                interval(0.0, p.at_most())
             ),
             (n, k) if n == k => format!(
-                "{n} shots {between} all went through: on their own they only show that at least {} \
-                 of such blows do (95 %).{moved}",
-                Spoken::at_least(p.at_least())
+                "{n} shots {between} all went through: on their own they only show that {} of such \
+                 blows do (95 %).{moved}",
+                interval(p.at_least(), 1.0)
             ),
             (n, k) => format!("{k} of {n} shots {between} went through.{moved}"),
         }
@@ -127,8 +143,7 @@ impl BarrierJudgement {
     }
 
     /// All of what is said of it, one sentence after the other.
-    #[must_use]
-    pub fn said(&self, show: Show) -> Vec<String> {
+    fn said(&self, show: Show) -> Vec<String> {
         let mut all = vec![self.story(show)];
         all.extend(self.bounds(show));
         if self.overruled > 0.5 {
@@ -203,6 +218,20 @@ impl BarrierJudgement {
             ),
         })
     }
+
+    /// What would settle it, or what five more shots would.
+    fn outlook(&self, show: Show) -> String {
+        if let Some(settles) = self.settles(show) {
+            return settles;
+        }
+        let [stopped, through] = self.five_more.map(|e| Spoken::near(e.probability));
+        let now = self.both.map_or(Spoken::Unknown, |e| Spoken::near(e.probability));
+        format!(
+            "Five more shots at the claim's middle blow ({}): all stopped would bring going through \
+             from {now} to {stopped}, all through to {through}",
+            self.size(self.claimed[0], show)
+        )
+    }
 }
 
 impl GateJudgement {
@@ -230,9 +259,31 @@ impl GateJudgement {
 }
 
 impl Judgement {
-    pub(super) fn say_conflicts(&self) -> Vec<String> {
-        let barrier = self.barrier.as_ref().and_then(BarrierJudgement::conflict);
-        self.gates.iter().filter_map(GateJudgement::conflict).chain(barrier).collect()
+    /// All that is said of it, but for the sentence on camera.
+    #[must_use]
+    pub fn said(&self, show: Show) -> Judged {
+        let barrier = self.barrier.as_ref();
+        let at_barrier = barrier.and_then(BarrierJudgement::conflict);
+        let at_gates = self.gates.iter().filter_map(GateJudgement::conflict);
+        Judged {
+            standing: self.standing(),
+            conflicts: at_gates.chain(at_barrier).collect(),
+            barrier: barrier.map_or_else(Vec::new, |barrier| barrier.said(show)),
+            outlook: barrier.map_or_else(Vec::new, |barrier| vec![barrier.outlook(show)]),
+        }
+    }
+
+    /// The likelihood of the interval; of all that either side holds possible,
+    /// where they disagree.
+    fn likelihood(&self) -> Likelihood {
+        match (&self.both, &self.by_shots) {
+            (Some(both), _) => likelihood(both.low, both.high),
+            (None, Some(shots)) => likelihood(
+                shots.low.min(self.by_scenario.low),
+                shots.high.max(self.by_scenario.high),
+            ),
+            (None, None) => likelihood(self.model.low, self.model.high),
+        }
     }
 
     /// Shots that speak of some gate.
@@ -240,7 +291,8 @@ impl Judgement {
         self.gates.iter().map(|gate| gate.shots).max().unwrap_or(0)
     }
 
-    pub(super) fn say_standing(&self, by_scenario: &Estimate) -> String {
+    fn standing(&self) -> String {
+        let likelihood = self.likelihood();
         let by_model = format!("By the model alone: {}.", said_of_claim(&self.model));
         let used = self.used();
         if used == 0 {
@@ -249,22 +301,19 @@ impl Judgement {
                 n => format!("of {n} in the log"),
             };
             return format!(
-                "The claim stands as {}, on the model alone (no shot speaks of its gates; {of}): {}.",
-                self.word,
+                "The claim stands as {likelihood}, on the model alone (no shot speaks of its gates; {of}): {}.",
                 said_of_claim(&self.model)
             );
         }
         let shots = shots(used);
         match (&self.both, &self.by_shots) {
             (Some(both), _) if self.weight > 0.0 => format!(
-                "The claim stands as {}, on the model and {shots}: {}. {by_model}",
-                self.word,
+                "The claim stands as {likelihood}, on the model and {shots}: {}. {by_model}",
                 said_of_claim(both)
             ),
             (Some(both), _) => format!(
-                "The claim stands as {}, on {shots} with nothing of the model at the gates they \
+                "The claim stands as {likelihood}, on {shots} with nothing of the model at the gates they \
                  stand for: {}. {by_model}",
-                self.word,
                 said_of_claim(both)
             ),
             (None, by_shots) => {
@@ -275,34 +324,19 @@ impl Judgement {
                     )
                 });
                 format!(
-                    "MODEL AND SHOTS DO NOT AGREE, so there is no number for both: {}. As the \
+                    "MODEL AND SHOTS DO NOT AGREE, so there is no number for both: {likelihood}. As the \
                      scenario has it, with the shots: {}.{other} {by_model}",
-                    self.word,
-                    said_of_claim(by_scenario)
+                    said_of_claim(&self.by_scenario)
                 )
             }
         }
-    }
-
-    pub(super) fn say_outlook(&self, show: Show) -> Vec<String> {
-        let Some(barrier) = &self.barrier else { return Vec::new() };
-        if let Some(settles) = barrier.settles(show) {
-            return vec![settles];
-        }
-        let [stopped, through] = barrier.five_more.map(|e| Spoken::near(e.probability));
-        let now = barrier.both.map_or(Spoken::Unknown, |e| Spoken::near(e.probability));
-        vec![format!(
-            "Five more shots at the claim's middle blow ({}): all stopped would bring going through \
-             from {now} to {stopped}, all through to {through}",
-            barrier.size(barrier.claimed[0], show)
-        )]
     }
 
     /// One sentence that can be said on camera: what was shot, under which
     /// conditions, what it shows and what it does not.
     #[must_use]
     pub fn on_camera(&self, conditions: &Conditions) -> String {
-        let gate = self.gates.iter().find(|gate| gate.gate == crate::scenario::Gate::Perforates);
+        let gate = self.gates.iter().find(|gate| gate.gate == Gate::Perforates);
         let (n, k) = gate.map_or((0, 0), |gate| (gate.shots, gate.passed));
         let against = format!("against this {}", conditions.barrier);
         if n == 0 {
@@ -332,12 +366,12 @@ impl Judgement {
                     .to_owned()
             }
             (n, 0) => format!(
-                "none of our {n} shots went through: at most {} of shots like these do",
-                Spoken::at_most(p.at_most())
+                "none of our {n} shots went through: {} of shots like these do",
+                interval(0.0, p.at_most())
             ),
             (n, k) if n == k => format!(
-                "all of our {n} shots went through: at least {} of shots like these do",
-                Spoken::at_least(p.at_least())
+                "all of our {n} shots went through: {} of shots like these do",
+                interval(p.at_least(), 1.0)
             ),
             (n, k) => format!(
                 "{k} of our {n} shots went through: of many shots like these it would be {}",
