@@ -10,15 +10,15 @@ use skrifa::{
 };
 
 /// The regular weight, a TrueType file.
-pub const REGULAR: &[u8] = include_bytes!("../fonts/Barlow-Regular.ttf");
+pub(crate) const REGULAR: &[u8] = include_bytes!("../fonts/Barlow-Regular.ttf");
 /// The bold weight, a TrueType file.
-pub const BOLD: &[u8] = include_bytes!("../fonts/Barlow-Bold.ttf");
+pub(crate) const BOLD: &[u8] = include_bytes!("../fonts/Barlow-Bold.ttf");
 /// Name under which pages and pictures embed it.
 pub const FAMILY: &str = "Barlow";
 /// Height of a capital, as a share of the size.
-pub const CAP: f64 = 0.70;
+pub(crate) const CAP: f64 = 0.70;
 /// Depth of a descender, as a share of the size.
-pub const DESCENT: f64 = 0.20;
+pub(crate) const DESCENT: f64 = 0.20;
 
 /// Which of the two weights.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -101,7 +101,7 @@ impl<P: OutlinePen> OutlinePen for Shifted<'_, P> {
 /// Breaks `text` into lines no wider than `width` at `size`. A word wider than
 /// the line is broken inside.
 #[must_use]
-pub fn wrap(text: &str, weight: Weight, size: f64, width: f64) -> Vec<String> {
+pub(crate) fn wrap(text: &str, weight: Weight, size: f64, width: f64) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     let mut line = String::new();
     for word in words(text) {

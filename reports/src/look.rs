@@ -32,7 +32,7 @@ pub struct Palette {
 }
 
 /// The palette of pages and light frames.
-pub const LIGHT: Palette = Palette {
+pub(crate) const LIGHT: Palette = Palette {
     paper: Some(RGBColor(255, 255, 255)),
     halo: RGBColor(255, 255, 255),
     ink: RGBColor(22, 32, 42),
@@ -45,7 +45,7 @@ pub const LIGHT: Palette = Palette {
 };
 
 /// The palette of dark frames.
-pub const DARK: Palette = Palette {
+pub(crate) const DARK: Palette = Palette {
     paper: Some(RGBColor(14, 20, 26)),
     halo: RGBColor(14, 20, 26),
     ink: RGBColor(244, 246, 245),
@@ -58,29 +58,29 @@ pub const DARK: Palette = Palette {
 };
 
 /// Size of a chart's title, px.
-pub const TITLE: f64 = 21.0;
+pub(crate) const TITLE: f64 = 21.0;
 /// Size of the line under the title, px.
-pub const SUBTITLE: f64 = 14.0;
+pub(crate) const SUBTITLE: f64 = 14.0;
 /// Size of labels on the data, px.
-pub const LABEL: f64 = 14.0;
+pub(crate) const LABEL: f64 = 14.0;
 /// Size of axis numbers and small notes, px.
-pub const TICK: f64 = 13.0;
+pub(crate) const TICK: f64 = 13.0;
 
 /// Grid lines, px.
-pub const HAIR: f64 = 0.7;
+pub(crate) const HAIR: f64 = 0.7;
 /// Outlines and what failed, px.
 pub const THIN: f64 = 1.1;
 /// What struck, and axes, px.
 pub const LINE: f64 = 1.6;
 /// What holds, and the aimed face, px.
-pub const HEAVY: f64 = 2.8;
+pub(crate) const HEAVY: f64 = 2.8;
 
 /// Dash of what missed: on, off, px.
-pub const MISSED: [f64; 2] = [5.0, 4.0];
+pub(crate) const MISSED: [f64; 2] = [5.0, 4.0];
 /// Dots of what was assumed, px.
 pub const ASSUMED: [f64; 2] = [1.6, 3.0];
 /// Distance between hatch lines, px.
-pub const HATCH: f64 = 5.0;
+pub(crate) const HATCH: f64 = 5.0;
 
 /// How a line is drawn, sizes in px.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -102,14 +102,14 @@ impl Stroke {
 
     /// The same line dashed.
     #[must_use]
-    pub fn dashed(mut self, dash: [f64; 2]) -> Self {
+    pub(crate) fn dashed(mut self, dash: [f64; 2]) -> Self {
         self.dash = Some(dash);
         self
     }
 
     /// The same line let through by `alpha` (0..=1).
     #[must_use]
-    pub fn faded(mut self, alpha: f64) -> Self {
+    pub(crate) fn faded(mut self, alpha: f64) -> Self {
         self.ink.3 = alpha;
         self
     }
@@ -117,13 +117,13 @@ impl Stroke {
 
 /// A colour at full opacity.
 #[must_use]
-pub fn opaque(c: RGBColor) -> RGBAColor {
+pub(crate) fn opaque(c: RGBColor) -> RGBAColor {
     RGBAColor(c.0, c.1, c.2, 1.0)
 }
 
 /// A colour at `alpha` (0..=1).
 #[must_use]
-pub fn veil(c: RGBColor, alpha: f64) -> RGBAColor {
+pub(crate) fn veil(c: RGBColor, alpha: f64) -> RGBAColor {
     RGBAColor(c.0, c.1, c.2, alpha)
 }
 

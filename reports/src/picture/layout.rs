@@ -10,7 +10,7 @@ use super::{
 impl Picture {
     /// Texts that leave the frame.
     #[must_use]
-    pub fn strays(&self) -> Vec<String> {
+    pub(crate) fn strays(&self) -> Vec<String> {
         let (w, h) = (f64::from(self.width) + 0.5, f64::from(self.height) + 0.5);
         let out = |t: &TextBox| t.left < -0.5 || t.top < -0.5 || t.right > w || t.bottom > h;
         let strays = self.texts().into_iter().filter(out);
@@ -32,7 +32,7 @@ impl Picture {
 
     /// Texts that lie on marks, with a rim or without.
     #[must_use]
-    pub fn hiding(&self) -> Vec<String> {
+    pub(crate) fn hiding(&self) -> Vec<String> {
         let mut out = Vec::new();
         for mark in &self.marks {
             let Mark::Text(lettering) = mark else { continue };
@@ -47,7 +47,7 @@ impl Picture {
     /// Texts with a line through them: a line behind a text does no harm where
     /// a rim cuts it out, one in front always does.
     #[must_use]
-    pub fn struck_out(&self) -> Vec<String> {
+    pub(crate) fn struck_out(&self) -> Vec<String> {
         let mut out = Vec::new();
         for (i, mark) in self.marks.iter().enumerate() {
             let Mark::Text(lettering) = mark else { continue };

@@ -98,7 +98,7 @@ pub struct TextBox {
 impl TextBox {
     /// Whether two texts run into each other.
     #[must_use]
-    pub fn overlaps(&self, other: &Self) -> bool {
+    pub(crate) fn overlaps(&self, other: &Self) -> bool {
         self.left < other.right
             && other.left < self.right
             && self.top < other.bottom

@@ -27,7 +27,7 @@ pub(crate) use self::{
 use plotters::style::RGBColor;
 
 /// Grid steps per pixel.
-pub const FINE: f64 = 10.0;
+pub(crate) const FINE: f64 = 10.0;
 
 /// A chart, drawn.
 #[derive(Clone, Debug, PartialEq)]

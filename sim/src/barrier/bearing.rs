@@ -57,7 +57,7 @@ impl Bearing {
 
     /// The same where all of the flat side bears from the start.
     #[must_use]
-    pub fn with_all_of_its_side(self) -> Self {
+    pub(crate) fn with_all_of_its_side(self) -> Self {
         let side = self.flat.map_or(0.0, |flat| flat.diameter);
         let least = self.least.max(side);
         Self { least, most: self.most.max(least), ..self }
@@ -72,7 +72,7 @@ impl Bearing {
 
     /// Whether it bears as the flat end of a bar does that comes square on.
     #[must_use]
-    pub fn is_square_on(&self) -> bool {
+    pub(crate) fn is_square_on(&self) -> bool {
         self.most <= FLAT * self.least
             && self.flat.is_some_and(|flat| flat.tilt <= super::SQUARE_ON)
     }

@@ -138,7 +138,7 @@ pub enum Perforation {
 ///
 /// By bisection: the fit steps down a little where its branches join.
 #[must_use]
-pub fn ndrc_limit(
+pub(crate) fn ndrc_limit(
     wall: &ConcreteWall,
     missile: &Missile,
     nose: Nose,

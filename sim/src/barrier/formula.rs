@@ -29,11 +29,11 @@ use std::f64::consts::PI;
 /// at, in J, with 12.7 mm board: a planning prior (engineering judgement).
 ///
 /// Source: Building Science RR-0603 (read): every wall failed at 474 J.
-pub const BOARD_ENERGY: f64 = 300.0;
+pub(crate) const BOARD_ENERGY: f64 = 300.0;
 /// Thickness that it holds for, in m (1/2 in).
-pub const BOARD_THICKNESS: f64 = 0.0127;
+pub(crate) const BOARD_THICKNESS: f64 = 0.0127;
 /// Diameter of the circle as large as the end of the plank, in m.
-pub const BOARD_CONTACT: f64 = 0.0657;
+pub(crate) const BOARD_CONTACT: f64 = 0.0657;
 
 /// How far a steel sheet gives at the least before it fails, in m (judgement).
 const DENTED: f64 = 0.005;

@@ -69,10 +69,10 @@ pub(crate) const PASSED_NOTE: Note = Note {
 
 /// Obliquity beyond which strengths measured square on do not hold, in rad
 /// (10 deg; judgement).
-pub const SQUARE_ON: f64 = 10.0 * std::f64::consts::PI / 180.0;
+pub(crate) const SQUARE_ON: f64 = 10.0 * std::f64::consts::PI / 180.0;
 
 /// Obliquity beyond which things glance off, in rad (60 deg; judgement).
-pub const GLANCING: f64 = std::f64::consts::FRAC_PI_3;
+pub(crate) const GLANCING: f64 = std::f64::consts::FRAC_PI_3;
 
 /// A strength that was measured with one contact says little of one less than
 /// half or more than twice as wide (judgement).
@@ -206,8 +206,8 @@ impl Verdict {
     }
 
     /// Whether the strength was measured on blows like this one.
-    #[must_use]
-    pub fn in_range(&self) -> bool {
+    #[cfg(test)]
+    fn in_range(&self) -> bool {
         let other = self.other_contact || self.harder;
         !(self.oblique || other || self.extrapolated || self.beyond_shots)
     }

@@ -43,7 +43,7 @@ impl Ranged {
 
     /// Whether the question lies within everything the model was tested on.
     #[must_use]
-    pub fn in_range(&self) -> bool {
+    pub(crate) fn in_range(&self) -> bool {
         self.left == 0
     }
 

@@ -29,7 +29,7 @@ pub fn de_marre(limit: f64, from: &Shot, to: &Shot) -> f64 {
 /// Whether a change is small enough for [`de_marre`]: no quantity by more than
 /// a factor of 2 (judgement).
 #[must_use]
-pub fn near_enough(from: &Shot, to: &Shot) -> bool {
+pub(crate) fn near_enough(from: &Shot, to: &Shot) -> bool {
     let close = |a: f64, b: f64| (0.5..=2.0).contains(&(a / b));
     close(from.mass, to.mass)
         && close(from.diameter, to.diameter)

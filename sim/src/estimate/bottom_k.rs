@@ -58,7 +58,7 @@ impl<T> BottomK<T> {
     }
 
     /// Offers a draw; `item` is made only if it is kept (for now).
-    pub fn offer(&mut self, draw: u64, item: impl FnOnce() -> T) {
+    pub(crate) fn offer(&mut self, draw: u64, item: impl FnOnce() -> T) {
         let mark = self.marks.uniform(draw, 0).to_bits();
         if self.wants(mark, draw) {
             self.keep(Kept { mark, draw, item: item() });
@@ -66,7 +66,7 @@ impl<T> BottomK<T> {
     }
 
     /// Takes over what another (of the same seed and part) has kept.
-    pub fn merge(&mut self, other: Self) {
+    pub(crate) fn merge(&mut self, other: Self) {
         for kept in other.kept {
             if self.wants(kept.mark, kept.draw) {
                 self.keep(kept);

@@ -54,7 +54,7 @@ impl Histogram {
     }
 
     /// Adds everything another has seen.
-    pub fn merge(&mut self, other: &Self) {
+    pub(crate) fn merge(&mut self, other: &Self) {
         let Some(theirs) = other.bins.range() else { return };
         if self.bins.is_empty() {
             *self = other.clone();

@@ -39,7 +39,7 @@ impl InputTally {
     }
 
     /// Adds everything another of the same shape has seen.
-    pub fn merge(&mut self, other: &Self) {
+    pub(crate) fn merge(&mut self, other: &Self) {
         debug_assert_eq!((self.inputs, self.gates), (other.inputs, other.gates));
         for (own, theirs) in self.counts.iter_mut().zip(&other.counts) {
             *own += theirs;

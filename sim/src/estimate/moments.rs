@@ -36,7 +36,7 @@ impl Moments {
     }
 
     /// Adds everything another has seen.
-    pub fn merge(&mut self, other: &Self) {
+    pub(crate) fn merge(&mut self, other: &Self) {
         if self.n == 0 || other.n == 0 {
             if self.n == 0 {
                 *self = *other;
@@ -78,7 +78,7 @@ impl Moments {
 
     /// Standard error of the mean; NaN below two values.
     #[must_use]
-    pub fn standard_error(&self) -> f64 {
+    pub(crate) fn standard_error(&self) -> f64 {
         (self.variance() / self.n as f64).sqrt()
     }
 
@@ -87,7 +87,7 @@ impl Moments {
     ///
     /// For values that are independent of each other.
     #[must_use]
-    pub fn student(&self) -> [f64; 3] {
+    pub(crate) fn student(&self) -> [f64; 3] {
         if self.n < 2 {
             return [self.mean, f64::NAN, f64::NAN];
         }

@@ -37,7 +37,7 @@ impl Settled {
 
     /// Is it known as well as asked?
     #[must_use]
-    pub fn is_settled(&self) -> bool {
+    pub(crate) fn is_settled(&self) -> bool {
         0.5 * (self.high - self.low) <= self.tolerance
     }
 }

@@ -50,7 +50,7 @@ impl Sketch {
     }
 
     /// Adds everything another has seen.
-    pub fn merge(&mut self, other: &Self) {
+    pub(crate) fn merge(&mut self, other: &Self) {
         self.positive.merge(&other.positive);
         self.negative.merge(&other.negative);
         self.zero += other.zero;

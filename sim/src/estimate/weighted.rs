@@ -32,7 +32,7 @@ impl WeightedCount {
 
     /// The sum of the weights over this number of events.
     #[must_use]
-    pub fn typical(&self) -> f64 {
+    pub(crate) fn typical(&self) -> f64 {
         if self.sum > 0.0 { self.squares / self.sum } else { 0.0 }
     }
 

@@ -50,7 +50,7 @@ pub fn energy_at(value: f64, diameter: f64, struck: &Struck) -> f64 {
 ///
 /// `diameter` in m, `speed` in m/s.
 #[must_use]
-pub fn in_range(diameter: f64, speed: f64) -> bool {
+pub(crate) fn in_range(diameter: f64, speed: f64) -> bool {
     (0.02..=0.12).contains(&diameter) && (20.0..=100.0).contains(&speed)
 }
 

@@ -67,7 +67,7 @@ const WINDOW: f64 = 0.015;
 /// Smallest contact that is no local load on the skull, in m: the size of the
 /// projectiles in published tests of such loads (Raymond et al. 2009, abstract
 /// read); that it marks the border is a judgement.
-pub const BROAD: f64 = 0.038;
+pub(crate) const BROAD: f64 = 0.038;
 
 /// A head that is struck.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -90,7 +90,7 @@ impl Head {
     /// conservation of momentum; the largest `Δt (mean a in g)^2.5` of a
     /// symmetrical pulse lies about its middle.
     #[must_use]
-    pub fn hic15(&self, mass: f64, speed: f64) -> f64 {
+    pub(crate) fn hic15(&self, mass: f64, speed: f64) -> f64 {
         let change = collide([mass, self.mass], [speed, 0.0], self.restitution).after[1];
         let window = (self.longest() * self.lasts).min(WINDOW);
         let (fullness, share) = self.about_the_middle(window / self.lasts);
@@ -101,7 +101,7 @@ impl Head {
     /// Speed at which `mass` (kg) brings HIC15 to `limit`, in m/s: it grows with
     /// the power 2.5 of the speed.
     #[must_use]
-    pub fn speed_at(&self, mass: f64, limit: f64) -> f64 {
+    pub(crate) fn speed_at(&self, mass: f64, limit: f64) -> f64 {
         pow(limit / self.hic15(mass, 1.0), 0.4)
     }
 

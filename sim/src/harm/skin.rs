@@ -6,12 +6,12 @@
 /// Conservative threshold, in J/m² (10 J/cm²).
 ///
 /// Source: Sellier and Kneubuehl (from memory).
-pub const CONSERVATIVE: f64 = 10e4;
+pub(crate) const CONSERVATIVE: f64 = 10e4;
 
 /// Even chance on the front of the chest, in J/m² (23.99 J/cm²).
 ///
 /// Source: Bir et al. 2005, 12-gauge rubber rounds on 8 cadavers (read).
-pub const CHEST_HALF: f64 = 23.99e4;
+pub(crate) const CHEST_HALF: f64 = 23.99e4;
 
 /// Where an energy density lies.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

@@ -35,7 +35,7 @@ pub struct Demand {
 /// sets; never hold a working load limit against 0.8 g.
 ///
 /// Source: read, in a text without a date.
-pub const UNITED_STATES: [Demand; 3] = [
+pub(crate) const UNITED_STATES: [Demand; 3] = [
     Demand { direction: "forward", breaking: 0.8, working: 0.435 },
     Demand { direction: "rearward", breaking: 0.5, working: 0.5 },
     Demand { direction: "sideways", breaking: 0.5, working: 0.25 },

@@ -12,7 +12,7 @@ use crate::flight::GRAVITY as G;
 /// Sliding over static friction of lashed loads.
 ///
 /// Source: CTU Code, Appendix 2 (read).
-pub const SLIDING_SHARE: f64 = 0.75;
+pub(crate) const SLIDING_SHARE: f64 = 0.75;
 
 /// Friction of a load on its bed.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -56,7 +56,7 @@ pub fn breaks(mass: f64, deceleration: f64, friction: Friction, strength: f64) -
 
 /// Force on that lashing, in N; 0 if friction holds alone.
 #[must_use]
-pub fn lashing_force(mass: f64, deceleration: f64, friction: Friction) -> f64 {
+pub(crate) fn lashing_force(mass: f64, deceleration: f64, friction: Friction) -> f64 {
     (mass * (deceleration - friction.held * G)).max(0.0)
 }
 

@@ -41,8 +41,8 @@ impl Pulse {
 
     /// The pulse of this shape and duration (in s) that changes the speed by
     /// `speed_change`, in m/s.
-    #[must_use]
-    pub fn of_speed_change(shape: PulseShape, speed_change: f64, duration: f64) -> Self {
+    #[cfg(test)]
+    pub(crate) fn of_speed_change(shape: PulseShape, speed_change: f64, duration: f64) -> Self {
         let peak = speed_change / (shape.fullness() * duration);
         Self { shape, peak, duration }
     }
@@ -69,7 +69,7 @@ impl PulseShape {
     ///
     /// Source: integrals of the shapes (derived).
     #[must_use]
-    pub fn fullness(&self) -> f64 {
+    pub(crate) fn fullness(&self) -> f64 {
         match self {
             Self::Square => 1.0,
             Self::HalfSine => 2.0 / PI,

@@ -103,7 +103,7 @@ struct Now {
 impl Ride<'_> {
     /// Rides through the jolt and what follows.
     #[must_use]
-    pub fn ridden(&self) -> Ridden {
+    pub(crate) fn ridden(&self) -> Ridden {
         let step = self.lasts / f64::from(STEPS);
         let mut now = Now {
             carrier: self.speed,

@@ -37,14 +37,14 @@ impl Stance {
     ///
     /// Source: statics.
     #[must_use]
-    pub fn is_tall(&self, friction: f64) -> bool {
+    pub(crate) fn is_tall(&self, friction: f64) -> bool {
         self.half_base < friction * self.height
     }
 
     /// Force that is missing to tip it, in N, of a pull at its mass centre: `press`:
     /// weight less lift; `tie`: what ties it down, both in N.
     #[must_use]
-    pub fn held_by(&self, pull: f64, press: f64, tie: f64) -> f64 {
+    pub(crate) fn held_by(&self, pull: f64, press: f64, tie: f64) -> f64 {
         press * self.half_base / self.height + tie - pull
     }
 

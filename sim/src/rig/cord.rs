@@ -76,7 +76,7 @@ impl Cord {
 
     /// Part of the cords' mass that moves with the load, in kg.
     #[must_use]
-    pub fn moving_mass(&self) -> f64 {
+    pub(crate) fn moving_mass(&self) -> f64 {
         self.mass() / 3.0
     }
 
@@ -124,7 +124,7 @@ impl Cord {
     /// Largest pull-back that a setting may have, in m: the end of the
     /// measured points, or where the formula loses its meaning.
     #[must_use]
-    pub fn largest_pull_back(&self) -> f64 {
+    pub(crate) fn largest_pull_back(&self) -> f64 {
         let end = match &self.elastic {
             Elastic::Material { .. } => 7.5,
             // Up to half as far again as was measured, said openly.
@@ -173,7 +173,7 @@ impl Cord {
     /// A number for how far a parted cord can throw its own end: its speed if
     /// all it holds went into its own mass, in m/s (an upper bound).
     #[must_use]
-    pub fn snap_back_speed(&self, pull_back: f64) -> f64 {
+    pub(crate) fn snap_back_speed(&self, pull_back: f64) -> f64 {
         (2.0 * self.held(pull_back) / self.mass()).sqrt()
     }
 }

@@ -24,7 +24,7 @@ pub enum Efficiency {
 impl Efficiency {
     /// Range of the logarithm outside which the prior is left out.
     #[must_use]
-    pub fn ln_range(&self) -> (f64, f64) {
+    pub(crate) fn ln_range(&self) -> (f64, f64) {
         match *self {
             Self::Beta { a, b } => {
                 let mean = a / (a + b);
@@ -39,7 +39,7 @@ impl Efficiency {
 
     /// Log density of `t = ln e`.
     #[must_use]
-    pub fn ln_density(&self, t: f64) -> f64 {
+    pub(crate) fn ln_density(&self, t: f64) -> f64 {
         match *self {
             Self::Beta { a, b } => {
                 let ln_beta = math::lgamma(a) + math::lgamma(b) - math::lgamma(a + b);

@@ -79,7 +79,7 @@ impl Launcher {
 
     /// Mass of the launcher that moves with the load, in kg.
     #[must_use]
-    pub fn moving_mass(&self) -> f64 {
+    pub(crate) fn moving_mass(&self) -> f64 {
         match self {
             Self::Cord(cord) => cord.moving_mass(),
             Self::Spring(spring) => spring.mass / 3.0,

@@ -15,7 +15,7 @@ impl Rig {
     /// Whether a setting keeps the limits told; `None` where none is told that
     /// it could keep.
     #[must_use]
-    pub fn keeps_limits(&self, setting: f64) -> Option<bool> {
+    pub(crate) fn keeps_limits(&self, setting: f64) -> Option<bool> {
         let kept = limits_kept(self, setting);
         let told = limits(self).iter().any(|limit| limit.told);
         if kept && !told { None } else { Some(kept) }

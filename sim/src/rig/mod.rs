@@ -137,7 +137,7 @@ impl Rig {
 
     /// The run with another object mass (kg) and moving mass (kg).
     #[must_use]
-    pub fn run_with(&self, setting: f64, mass: f64, own: f64) -> Run {
+    pub(crate) fn run_with(&self, setting: f64, mass: f64, own: f64) -> Run {
         self.launcher.run(setting, &self.load(mass), own)
     }
 

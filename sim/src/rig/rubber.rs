@@ -46,7 +46,7 @@ const CHAIN_END: f64 = 78.5;
 
 /// Stretch beyond which a cord's own data are needed (validity of the sheet's
 /// formulas; ordinary cords are also near their rated limit).
-pub const LARGEST_STRETCH: f64 = 4.0;
+pub(crate) const LARGEST_STRETCH: f64 = 4.0;
 
 /// Which law.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -149,13 +149,13 @@ impl Run {
 
     /// Largest acceleration before the object leaves, in m/s2.
     #[must_use]
-    pub fn peak_acceleration(&self, e: f64) -> f64 {
+    pub(crate) fn peak_acceleration(&self, e: f64) -> f64 {
         (0..=self.leaving(e)).map(|i| self.point(i, e).acceleration).fold(0.0, f64::max)
     }
 
     /// Speed of an object that comes off at `share` (0..1) of the run, in m/s.
     #[must_use]
-    pub fn speed_at_share(&self, share: f64, e: f64) -> f64 {
+    pub(crate) fn speed_at_share(&self, share: f64, e: f64) -> f64 {
         let wanted = share * self.leaves_at(e);
         let after = self.nodes.partition_point(|node| node.position < wanted);
         let (a, b) = (after.saturating_sub(1), after.min(self.nodes.len() - 1));

@@ -12,17 +12,17 @@ impl Domain {
     /// Resampling of results.
     pub const BOOTSTRAP: Self = Self(1);
     /// Markov chains of the rare-event search.
-    pub const CHAINS: Self = Self(2);
+    pub(crate) const CHAINS: Self = Self(2);
     /// Importance sampling.
-    pub const IMPORTANCE: Self = Self(3);
+    pub(crate) const IMPORTANCE: Self = Self(3);
     /// Designed samples of the sensitivity analysis.
-    pub const DESIGN: Self = Self(4);
+    pub(crate) const DESIGN: Self = Self(4);
     /// Gusts within a flight.
-    pub const GUST: Self = Self(5);
+    pub(crate) const GUST: Self = Self(5);
     /// Imagined shots of a planned trial.
     pub const SHOTS: Self = Self(6);
     /// Choosing a sample of draws to keep.
-    pub const KEEP: Self = Self(7);
+    pub(crate) const KEEP: Self = Self(7);
     /// Unknown inputs, where they are drawn apart from the varying ones.
     pub const UNKNOWN: Self = Self(8);
 

@@ -92,7 +92,7 @@ impl Scenario {
     /// Whether an input is drawn by lot: its number names one of many histories,
     /// and larger or smaller means nothing.
     #[must_use]
-    pub fn is_lot(&self, id: InputId) -> bool {
+    pub(crate) fn is_lot(&self, id: InputId) -> bool {
         let turbulence = self.air.wind.as_ref().and_then(|wind| wind.turbulence);
         turbulence.is_some_and(|turbulence| turbulence.later == id)
     }

@@ -33,7 +33,7 @@ pub enum Knob {
 impl Knob {
     /// The changes that turn the knob to `value`.
     #[must_use]
-    pub fn turned_to(&self, value: f64) -> Vec<Change> {
+    pub(crate) fn turned_to(&self, value: f64) -> Vec<Change> {
         match self {
             Self::Value(id) => vec![Change::Set(*id, value)],
             Self::Times(ids) => ids.iter().map(|id| Change::Times(*id, value)).collect(),

@@ -149,7 +149,7 @@ impl Row {
 
     /// Whether it has to be written.
     #[must_use]
-    pub fn is_needed(&self) -> bool {
+    pub(crate) fn is_needed(&self) -> bool {
         self.unwritten == Unwritten::Needed
     }
 

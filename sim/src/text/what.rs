@@ -69,7 +69,7 @@ impl What {
 
     /// Why a value will not do.
     #[must_use]
-    pub fn objection(&self, value: f64) -> Option<String> {
+    pub(crate) fn objection(&self, value: f64) -> Option<String> {
         let limit = limit(self.dimension);
         let shown = |value| format(value, self.dimension, Show::Si);
         let inside = value >= self.low && value <= self.high && !(self.open && value <= self.low);

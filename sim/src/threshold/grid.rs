@@ -120,7 +120,7 @@ impl Grid {
 
     /// Quantile of the threshold `mu`, straight between nodes.
     #[must_use]
-    pub fn threshold_quantile(&self, p: f64) -> f64 {
+    pub(crate) fn threshold_quantile(&self, p: f64) -> f64 {
         let count = self.mu.len();
         let mut column = vec![0.0; count];
         for (i, weight) in self.weight.iter().enumerate() {

@@ -107,7 +107,7 @@ impl Inputs {
     /// each input's own (the share of its distribution below its value), in
     /// place. These are what [`InputTally`](crate::estimate::InputTally)
     /// records.
-    pub fn correlate(&self, row: &mut [f64]) {
+    pub(crate) fn correlate(&self, row: &mut [f64]) {
         self.copula.apply(row);
     }
 

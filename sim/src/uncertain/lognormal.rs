@@ -28,7 +28,7 @@ impl LogNormal {
     ///
     /// # Errors
     /// Unless both are finite and > 0.
-    pub fn with_mean_sd(mean: f64, sd: f64) -> Result<Self, DistributionError> {
+    pub(crate) fn with_mean_sd(mean: f64, sd: f64) -> Result<Self, DistributionError> {
         positive("mean", mean)?;
         positive("standard deviation", sd)?;
         let variance = log1p((sd / mean) * (sd / mean));

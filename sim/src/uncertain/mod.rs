@@ -92,7 +92,7 @@ impl Distribution {
     ///
     /// # Errors
     /// Unless both are finite and `0 < low < high`.
-    pub fn log_uniform(low: f64, high: f64) -> Result<Self, DistributionError> {
+    pub(crate) fn log_uniform(low: f64, high: f64) -> Result<Self, DistributionError> {
         LogUniform::new(low, high).map(Self::LogUniform)
     }
 
@@ -116,7 +116,7 @@ impl Distribution {
     ///
     /// # Errors
     /// Unless both are finite and `low < high`.
-    pub fn normal_between(low: f64, high: f64) -> Result<Self, DistributionError> {
+    pub(crate) fn normal_between(low: f64, high: f64) -> Result<Self, DistributionError> {
         Normal::between(low, high).map(Self::Normal)
     }
 
@@ -132,7 +132,7 @@ impl Distribution {
     ///
     /// # Errors
     /// Unless both are finite and `0 < low < high`.
-    pub fn lognormal_between(low: f64, high: f64) -> Result<Self, DistributionError> {
+    pub(crate) fn lognormal_between(low: f64, high: f64) -> Result<Self, DistributionError> {
         LogNormal::between(low, high).map(Self::LogNormal)
     }
 
@@ -194,7 +194,7 @@ impl Distribution {
 
     /// P(X <= x).
     #[must_use]
-    pub fn cdf(&self, x: f64) -> f64 {
+    pub(crate) fn cdf(&self, x: f64) -> f64 {
         match self {
             Self::Fixed(value) => f64::from(u8::from(x >= *value)),
             Self::Uniform(d) => d.cdf(x),
@@ -212,7 +212,7 @@ impl Distribution {
     /// P(X < x): differs from [`Distribution::cdf`] where single values carry
     /// weight.
     #[must_use]
-    pub fn cdf_below(&self, x: f64) -> f64 {
+    pub(crate) fn cdf_below(&self, x: f64) -> f64 {
         match self {
             Self::Fixed(value) => f64::from(u8::from(x > *value)),
             Self::Choice(d) => d.cdf_below(x),

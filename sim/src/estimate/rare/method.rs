@@ -85,14 +85,14 @@ pub struct RareEvent {
 impl RareEvent {
     /// Whether ways that nobody has seen could matter more than those found.
     #[must_use]
-    pub fn is_open(&self) -> bool {
+    pub(crate) fn is_open(&self) -> bool {
         self.by_ways.is_some_and(|[_, high]| self.high > OPEN * high)
     }
 
     /// Plain flights at which what nobody has seen would no longer matter more
     /// than what was found, about; `None` if it does not now.
     #[must_use]
-    pub fn flights_to_close(&self) -> Option<f64> {
+    pub(crate) fn flights_to_close(&self) -> Option<f64> {
         let [_, high] = self.by_ways.filter(|_| self.is_open())?;
         let nothing = WeightedCount::default().interval(1.0, self.level)[1];
         Some(nothing / ((OPEN - 1.0) * high))

@@ -39,7 +39,7 @@ pub struct Band {
 
 impl Band {
     /// Chances below the first count as never, above the second as always.
-    pub const NEVER_ALWAYS: [f64; 2] = NEVER_ALWAYS;
+    pub(crate) const NEVER_ALWAYS: [f64; 2] = NEVER_ALWAYS;
 }
 
 impl Worlds {

@@ -61,7 +61,7 @@ impl Worlds {
     /// Share of the variance of the chance, 0..1, that goes with one unknown
     /// alone: that of the means over its parts, or over its few values.
     #[must_use]
-    pub fn part_of(&self, unknown: usize, few_values: bool) -> f64 {
+    pub(crate) fn part_of(&self, unknown: usize, few_values: bool) -> f64 {
         let mean = self.mean();
         let whole: f64 =
             self.list.iter().map(|w| w.weight * (w.chance - mean) * (w.chance - mean)).sum();

@@ -71,7 +71,7 @@ impl Calibration {
 
     /// Fits with the efficiency's prior placed at the setting `anchor`.
     #[must_use]
-    pub fn anchored(rig: &Rig, shots: &[Shot], anchor: f64) -> Self {
+    pub(crate) fn anchored(rig: &Rig, shots: &[Shot], anchor: f64) -> Self {
         let off = level::off(rig, shots);
         let mut trusted = rig.clone();
         if let Some(factor) = off {
@@ -116,7 +116,7 @@ impl Calibration {
 
     /// Posterior median of the share of the push that arrives at a setting.
     #[must_use]
-    pub fn efficiency_at(&self, setting: f64) -> f64 {
+    pub(crate) fn efficiency_at(&self, setting: f64) -> f64 {
         self.posterior.efficiency_at(setting)
     }
 

@@ -75,7 +75,7 @@ impl Posterior {
 
     /// ln of the probability density of the shots under the model.
     #[must_use]
-    pub fn ln_evidence(&self) -> f64 {
+    pub(crate) fn ln_evidence(&self) -> f64 {
         self.ln_evidence
     }
 
@@ -367,7 +367,7 @@ impl Predictive {
 
     /// P(ln speed <= x).
     #[must_use]
-    pub fn cumulative(&self, x: f64) -> f64 {
+    pub(crate) fn cumulative(&self, x: f64) -> f64 {
         self.parts
             .iter()
             .map(|&(mu, s, weight)| {
@@ -385,7 +385,7 @@ impl Predictive {
 
     /// P(measured ln speed <= x) with a relative standard uncertainty `u`.
     #[must_use]
-    pub fn cumulative_measured(&self, x: f64, u: f64) -> f64 {
+    pub(crate) fn cumulative_measured(&self, x: f64, u: f64) -> f64 {
         let widened = self
             .parts
             .iter()
@@ -436,7 +436,7 @@ impl Predictive {
 
     /// The part of it that more shots could take away.
     #[must_use]
-    pub fn unknown_sd(&self) -> f64 {
+    pub(crate) fn unknown_sd(&self) -> f64 {
         self.unknown_sd
     }
 }

@@ -102,7 +102,7 @@ pub struct Entry {
 impl Entry {
     /// Whether the figure is a lower bound.
     #[must_use]
-    pub fn is_lower_bound(&self) -> bool {
+    pub(crate) fn is_lower_bound(&self) -> bool {
         matches!(self.strength, Strength::AtLeast(_))
     }
 

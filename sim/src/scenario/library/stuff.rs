@@ -97,10 +97,10 @@ pub struct Stuff {
 }
 
 /// What does not give: metal, stone, brick, glass. Taken where nothing is told.
-pub const HARD_STUFF: &Stuff = &STUFFS[0];
+pub(crate) const HARD_STUFF: &Stuff = &STUFFS[0];
 
 /// What crushes at a pressure that the scenario tells.
-pub const TOLD_STUFF: &Stuff = &Stuff {
+pub(crate) const TOLD_STUFF: &Stuff = &Stuff {
     name: "as told",
     words: "something that crushes at the pressure told",
     gives: Gives::AsTold,
@@ -119,7 +119,7 @@ const fn at(
 }
 
 /// Everything known by name, the hard first.
-pub const STUFFS: &[Stuff] = &[
+pub(crate) const STUFFS: &[Stuff] = &[
     Stuff {
         name: "hard",
         words: "metal, stone, brick, glass",
