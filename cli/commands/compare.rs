@@ -69,7 +69,7 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
     if arguments.json {
         writeln!(out, "{:#}", json!(record))?;
     } else {
-        told(&found, &claim, &rig, arguments, out)?;
+        write_words(&found, &claim, &rig, arguments, out)?;
     }
     match &arguments.picture {
         Some(path) => {
@@ -121,7 +121,7 @@ fn record(found: &Found, rig: &Claim, show: Show, arguments: &Arguments) -> Comp
     CompareFindings::new(&found.comparison, found.covers.as_ref(), about)
 }
 
-fn told(
+fn write_words(
     found: &Found,
     claim: &Claim,
     rig: &Claim,

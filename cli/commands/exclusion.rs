@@ -99,7 +99,7 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
     if arguments.json {
         writeln!(out, "{:#}", as_json(&found, show))?;
     } else {
-        told(&found, show, out)?;
+        write_words(&found, show, out)?;
     }
     if let Some(path) = &arguments.picture {
         let picture = chart::exclusion(&found, show, Frame::page());
@@ -119,7 +119,7 @@ fn nothing(arguments: &Arguments, was_stopped: bool) -> Failure {
     )
 }
 
-fn told(found: &Exclusion, show: Show, out: &mut dyn Write) -> io::Result<()> {
+fn write_words(found: &Exclusion, show: Show, out: &mut dyn Write) -> io::Result<()> {
     for line in answer(found, show) {
         writeln!(out, "{line}")?;
     }

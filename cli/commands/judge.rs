@@ -110,7 +110,7 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
         writeln!(out, "Claim: {}", findings.claim_text.trim())?;
         plain::list(out, "ASSUMED", &assumed)?;
         plain::list(out, "ASKED", &log.repeated())?;
-        told(&judged, &said, &findings, show, out)?;
+        write_words(&judged, &said, &findings, show, out)?;
         if let Some(statement) = &alone_said {
             writeln!(out, "\nThe shots alone, with no model: {}.", statement.says)?;
             writeln!(out, "They do not say: {}.", statement.does_not_say)?;
@@ -365,7 +365,7 @@ fn plain_shots(judged: &Judgement) -> Option<(Statement, Sayable)> {
     Some((statement, statement.said(event)))
 }
 
-fn told(
+fn write_words(
     judged: &Judgement,
     said: &Judged,
     findings: &Findings,

@@ -45,11 +45,12 @@ pub(super) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
         .collect();
     let answer = json!({ "smallest": smallest, "plans": plans });
     let chart = chart(arguments, chances, smallest.as_ref(), &plans);
-    let told = |out: &mut dyn Write| told(arguments, chances, smallest.as_ref(), &plans, out);
-    arguments.costs.answer(&chart, answer, told, out)
+    let write =
+        |out: &mut dyn Write| write_words(arguments, chances, smallest.as_ref(), &plans, out);
+    arguments.costs.answer(&chart, answer, write, out)
 }
 
-fn told(
+fn write_words(
     arguments: &Arguments,
     [first, second]: [f64; 2],
     smallest: Option<&Comparison>,

@@ -70,12 +70,12 @@ struct Costs {
 
 impl Costs {
     /// Prints the answer as JSON, if that is wanted, with the plan as it is
-    /// drawn; else `told`. Draws it, if a picture is wanted.
+    /// drawn; else writes it. Draws it, if a picture is wanted.
     fn answer(
         &self,
         chart: &PlanChart,
         mut answer: Value,
-        told: impl FnOnce(&mut dyn Write) -> Result<(), Failure>,
+        write: impl FnOnce(&mut dyn Write) -> Result<(), Failure>,
         out: &mut dyn Write,
     ) -> Result<(), Failure> {
         if self.json {
@@ -84,7 +84,7 @@ impl Costs {
             answer["chart"] = json!(chart);
             writeln!(out, "{answer:#}")?;
         } else {
-            told(out)?;
+            write(out)?;
         }
         let Some(path) = &self.picture else { return Ok(()) };
         rigging::write_picture_beside(path, &chart::trials(chart, Frame::page()), self.json, out)

@@ -75,14 +75,14 @@ pub(super) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
         "says": said,
     });
     let chart = chart(arguments, chance, &source, &plans);
-    let told = |out: &mut dyn Write| {
-        told(arguments, (chance, &source), &plans, out)?;
+    let write = |out: &mut dyn Write| {
+        write_words(arguments, (chance, &source), &plans, out)?;
         in_words(&said, out)
     };
-    arguments.costs.answer(&chart, answer, told, out)
+    arguments.costs.answer(&chart, answer, write, out)
 }
 
-fn told(
+fn write_words(
     arguments: &Arguments,
     (chance, source): (f64, &str),
     plans: &[Demonstration],

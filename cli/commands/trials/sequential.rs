@@ -51,11 +51,11 @@ pub(super) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
     let courses: Vec<_> = chances.iter().map(|chance| plan.course(*chance, &cost)).collect();
     let answer = json!({ "plan": plan, "courses": courses });
     let chart = chart(arguments, &plan, &courses);
-    let told = |out: &mut dyn Write| told(arguments, &plan, &courses, out);
-    arguments.costs.answer(&chart, answer, told, out)
+    let write = |out: &mut dyn Write| write_words(arguments, &plan, &courses, out);
+    arguments.costs.answer(&chart, answer, write, out)
 }
 
-fn told(
+fn write_words(
     arguments: &Arguments,
     plan: &Sequential,
     courses: &[Course],

@@ -67,11 +67,11 @@ pub(super) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
         results.iter().map(|(result, bill)| json!({ "imagined": result, "bill": bill })).collect();
     let answer = json!({ "plan": plan, "prior": prior, "results": rows });
     let chart = chart(arguments, &results);
-    let told = |out: &mut dyn Write| told(arguments, &plan, tests, &results, out);
-    arguments.costs.answer(&chart, answer, told, out)
+    let write = |out: &mut dyn Write| write_words(arguments, &plan, tests, &results, out);
+    arguments.costs.answer(&chart, answer, write, out)
 }
 
-fn told(
+fn write_words(
     arguments: &Arguments,
     plan: &Plan,
     tests: u32,

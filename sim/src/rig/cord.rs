@@ -107,7 +107,7 @@ impl Cord {
     /// Everything the stretched cords hold, pre-stretch included, in J: what a
     /// cord that parts can let go.
     #[must_use]
-    pub fn held(&self, pull_back: f64) -> f64 {
+    pub fn stored_energy(&self, pull_back: f64) -> f64 {
         self.stored(self.stretch(pull_back))
     }
 
@@ -174,7 +174,7 @@ impl Cord {
     /// all it holds went into its own mass, in m/s (an upper bound).
     #[must_use]
     pub(crate) fn snap_back_speed(&self, pull_back: f64) -> f64 {
-        (2.0 * self.held(pull_back) / self.mass()).sqrt()
+        (2.0 * self.stored_energy(pull_back) / self.mass()).sqrt()
     }
 }
 

@@ -152,12 +152,14 @@ impl Launcher {
     pub fn held_energy(&self, setting: f64, load: &Load, own: f64) -> f64 {
         let falling = (load.object + load.carriage) * GRAVITY;
         match self {
-            Self::Cord(cord) => cord.held(setting),
-            Self::Spring(spring) => spring.held(setting),
-            Self::Pressure(pressure) => pressure.held(setting),
+            Self::Cord(cord) => cord.stored_energy(setting),
+            Self::Spring(spring) => spring.stored_energy(setting),
+            Self::Pressure(pressure) => pressure.stored_energy(setting),
             Self::Drop | Self::Ramp(_) => falling * setting,
             Self::Pendulum(p) => p.energy(setting, load.object + load.carriage),
-            Self::Tow(tow) => tow.held(self.pull(setting, load, own).unwrap_or(0.0) / tow.ratio),
+            Self::Tow(tow) => {
+                tow.stored_energy(self.pull(setting, load, own).unwrap_or(0.0) / tow.ratio)
+            }
         }
     }
 

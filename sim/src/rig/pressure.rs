@@ -97,7 +97,7 @@ impl Pressure {
     /// Energy that the gas can give up down to the atmosphere, in J: the
     /// larger of the adiabatic and the isothermal account.
     #[must_use]
-    pub fn held(&self, gauge: f64) -> f64 {
+    pub fn stored_energy(&self, gauge: f64) -> f64 {
         self.adiabatic_energy(gauge).max(self.isothermal_energy(gauge))
     }
 

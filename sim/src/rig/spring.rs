@@ -32,7 +32,7 @@ impl Spring {
 
     /// Everything the spring holds, preload included, in J.
     #[must_use]
-    pub fn held(&self, stretch: f64) -> f64 {
+    pub fn stored_energy(&self, stretch: f64) -> f64 {
         let pull = self.pull(stretch);
         0.5 * pull * pull / self.stiffness
     }

@@ -25,7 +25,7 @@ impl Tow {
 
     /// Energy in the stretched line at a pull on the load (N), in J.
     #[must_use]
-    pub fn held(&self, pull: f64) -> f64 {
+    pub fn stored_energy(&self, pull: f64) -> f64 {
         self.line_stiffness.map_or(0.0, |k| 0.5 * pull * pull / k)
     }
 }
@@ -42,6 +42,6 @@ mod tests {
         let run = Run::along(20.0, 4.0, &load, true, |_| tow.push(15.0, 4.0));
         assert!((run.speed(1.0) - 30.0).abs() < 1e-9);
         // Strap of 20 kN/m at 5 kN: 625 J.
-        assert!((tow.held(5e3) - 625.0).abs() < 1e-9);
+        assert!((tow.stored_energy(5e3) - 625.0).abs() < 1e-9);
     }
 }
