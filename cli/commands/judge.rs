@@ -12,7 +12,7 @@ use longodds_reports::{
     chart::{self, JudgementChart},
 };
 use longodds_sim::{
-    answer::{Conditions, Judged, Sayable},
+    answer::{Conditions, Judged, Sayable, gate_chance},
     chain::Claim,
     engine::Progress,
     findings::{BarrierFinding, Findings, Kind, Silhouette, VERSION},
@@ -405,10 +405,7 @@ fn the_gates(judged: &Judgement, out: &mut dyn Write) -> Result<(), Failure> {
     let cells = |e: Option<&Estimate>, none: &str| {
         e.map_or_else(
             || [none.to_owned(), String::new(), String::new()],
-            |e| {
-                let estimate = Spoken::inside(e.probability, e.low, e.high);
-                [estimate, Spoken::at_least(e.low), Spoken::at_most(e.high)].map(|s| s.to_string())
-            },
+            gate_chance,
         )
     };
     for gate in &judged.gates {

@@ -10,9 +10,11 @@ use crate::{
     words,
 };
 use longodds_sim::{
+    answer::LEAST,
     math,
     quantity::{Dimension, Show, significant},
     trials::judgement::Estimate,
+    words::Spoken,
 };
 use serde::{Deserialize, Serialize};
 
@@ -117,6 +119,9 @@ fn title(chart: &JudgementChart) -> String {
 }
 
 fn said(e: &Estimate) -> String {
+    if e.probability > 0.0 && e.probability < LEAST {
+        return format!("under {}", Spoken::at_most(LEAST).set());
+    }
     words::inside([e.probability, e.low, e.high]).set()
 }
 
@@ -127,7 +132,7 @@ fn subtitle(chart: &JudgementChart) -> String {
             words::between([both.low, both.high])
         ),
         None => "There is no number for both: the first takes the scenario's strength, the second \
-                 next to nothing but the shots."
+                 no more of it than its spread."
             .to_owned(),
     };
     format!("What the {} holds, on the axis of the blows. {after}", chart.barrier)

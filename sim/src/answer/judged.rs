@@ -47,16 +47,30 @@ fn said(e: &Estimate) -> String {
     format!("{share} (95 %: {})", interval(e.low, e.high))
 }
 
-/// Below this, of a claim, nothing is told apart.
-const LEAST: f64 = 1e-9;
+/// Below this, of those that come to a gate, nothing is told apart: how a bell
+/// runs out to nothing is more than a log of shots knows.
+pub const LEAST: f64 = 1e-5;
 
-/// The same for a claim.
-fn said_of_claim(e: &Estimate) -> String {
+/// A gate's chance and the ends of its interval; what is smaller than a log of shots
+/// can tell is said to be under that.
+#[must_use]
+pub fn gate_chance(e: &Estimate) -> [String; 3] {
+    let under = |p: f64| p > 0.0 && p < LEAST;
+    let chance = if under(e.probability) {
+        format!("under {}", Spoken::at_most(LEAST))
+    } else {
+        Spoken::inside(e.probability, e.low, e.high).to_string()
+    };
+    let low = Spoken::at_least(if under(e.low) { 0.0 } else { e.low });
+    [chance, low.to_string(), Spoken::at_most(if under(e.high) { LEAST } else { e.high }).to_string()]
+}
+
+/// The same for a claim, of which shots can tell so much less than its `model` does.
+fn said_of_claim(e: &Estimate, model: &Estimate) -> String {
+    let least = LEAST * model.high;
     match (e.probability, e.high) {
         (_, high) if high <= 0.0 => "never".to_owned(),
-        (p, high) if high < LEAST || (0.0..1e-3 * LEAST).contains(&p) && p > 0.0 => {
-            format!("under {}", Spoken::at_most(LEAST))
-        }
+        (p, _) if p > 0.0 && p < least => format!("under {}", Spoken::at_most(least)),
         // A lower end thousands of times lower is no knowledge.
         (p, high) if e.low < 1e-3 * p => said(&Estimate { low: 0.0, high, ..*e }),
         _ => said(e),
@@ -293,7 +307,7 @@ impl Judgement {
 
     fn standing(&self) -> String {
         let likelihood = self.likelihood();
-        let by_model = format!("By the model alone: {}.", said_of_claim(&self.model));
+        let by_model = format!("By the model alone: {}.", said_of_claim(&self.model, &self.model));
         let used = self.used();
         if used == 0 {
             let of = match self.shots {
@@ -302,31 +316,31 @@ impl Judgement {
             };
             return format!(
                 "The claim stands as {likelihood}, on the model alone (no shot speaks of its gates; {of}): {}.",
-                said_of_claim(&self.model)
+                said_of_claim(&self.model, &self.model)
             );
         }
         let shots = shots(used);
         match (&self.both, &self.by_shots) {
             (Some(both), _) if self.weight > 0.0 => format!(
                 "The claim stands as {likelihood}, on the model and {shots}: {}. {by_model}",
-                said_of_claim(both)
+                said_of_claim(both, &self.model)
             ),
             (Some(both), _) => format!(
                 "The claim stands as {likelihood}, on {shots} with nothing of the model at the gates they \
                  stand for: {}. {by_model}",
-                said_of_claim(both)
+                said_of_claim(both, &self.model)
             ),
             (None, by_shots) => {
                 let other = by_shots.as_ref().map_or_else(String::new, |shots| {
                     format!(
-                        " Taking nothing from the scenario there but the shots: {}.",
-                        said_of_claim(shots)
+                        " By the shots, with no more of the scenario there than its spread: {}.",
+                        said_of_claim(shots, &self.model)
                     )
                 });
                 format!(
                     "MODEL AND SHOTS DO NOT AGREE, so there is no number for both: {likelihood}. As the \
                      scenario has it, with the shots: {}.{other} {by_model}",
-                    said_of_claim(&self.by_scenario)
+                    said_of_claim(&self.by_scenario, &self.model)
                 )
             }
         }
