@@ -23,6 +23,7 @@ mod layers;
 mod new;
 mod oracle_flights;
 mod oracle_judgement;
+mod quantities;
 mod rig;
 mod rig_release;
 mod run;

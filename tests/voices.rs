@@ -27,7 +27,7 @@ fn told(text: &str) -> Vec<Told> {
         let starts = before.is_none_or(|c| c.is_whitespace() || "(“,;".contains(c));
         from = at + 1;
         let rest = &text[at..];
-        if !starts || rest.starts_with('a') && !rest.starts_with("all but 1 in ") {
+        if !starts || rest.starts_with('a') && !rest.starts_with("all but ") {
             continue;
         }
         let whole = |rest: &str| !rest.starts_with(|c: char| c.is_ascii_digit());
@@ -150,6 +150,8 @@ fn differences(out: &str, page: &str, f: &Findings) -> Vec<String> {
         let text = text.split(" Harm: ").next().unwrap_or_default();
         let missed = unknown(text, &known);
         hold(missed.is_empty(), format!("{place} says what the record does not: {missed:?}"));
+        let missed = crate::quantities::unknown(text, f);
+        hold(missed.is_empty(), format!("{place} tells what the record does not: {missed:?}"));
     }
     // The number in big type is the first of the answer, and the frames'.
     let number = seen(between(page, "class=\"number", "</p>"));
@@ -174,7 +176,10 @@ fn differences(out: &str, page: &str, f: &Findings) -> Vec<String> {
     for (gate, line) in came.iter().zip(&go_on) {
         let row = out.lines().find(|l| l.trim_start().starts_with(&gate.meaning)).unwrap_or("");
         let row = row.rsplit_once("  ").map_or("", |(_, said)| said);
-        let bare = |said: &str| said.to_lowercase().replace("anything up to ", "");
+        let bare = |said: &str| {
+            let said = said.to_lowercase().replace("anything from never to ", "");
+            said.replace("anything from 0 to ", "")
+        };
         let always = bare(row).starts_with("every time") && bare(line).starts_with("100 %");
         let (row_told, line_told) = (told(row), told(line));
         let same = !row_told.is_empty() && row_told == line_told;

@@ -74,8 +74,9 @@ fn strike(met: &StrikeFinding, voice: Voice) -> String {
 /// `lying`, up its slope is away from the side that it faces.
 fn on_the_face([right, up]: [f64; 2], lying: bool, voice: Voice) -> String {
     let say = |value: f64, what: &str| {
-        let distance = to_mm(value);
-        (distance > 0.0).then(|| format!("{} {what}", voice.quantity(distance, Dimension::Length)))
+        // What is no millimetre off is at the centre.
+        let off = value.abs();
+        (to_mm(off) > 0.0).then(|| format!("{} {what}", voice.quantity(off, Dimension::Length)))
     };
     let aside = say(right, if right < 0.0 { "to the left of" } else { "to the right of" });
     let height = say(

@@ -1,8 +1,7 @@
 //! What must be true of every judgement, whatever barrier, claim and log.
 
-use super::*;
+use super::{tests::Conditions, *};
 use crate::{
-    answer::Conditions,
     quantity::Show,
     scenario::Demand,
     uncertain::{Distribution, LogNormal},

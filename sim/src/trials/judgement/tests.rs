@@ -1,6 +1,7 @@
+pub(super) use crate::answer::Conditions;
+
 use super::*;
 use crate::{
-    answer::Conditions,
     quantity::Show,
     rig::{
         camera::Measured,
