@@ -12,6 +12,7 @@ const TERMS: &[&str] = &[
     "BSD-3-Clause",
     "BSL-1.0",
     "MIT",
+    "MIT-0",
     "Unicode-3.0",
     "Unlicense",
     "Zlib",
