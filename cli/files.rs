@@ -18,6 +18,11 @@ pub(crate) fn name(path: &Path) -> String {
     if is_stream(path) { "standard input".to_owned() } else { path.display().to_string() }
 }
 
+/// A path as it is typed in a command.
+pub(crate) fn typed(path: &Path) -> String {
+    path.display().to_string()
+}
+
 /// Reads a UTF-8 text of at most `limit` bytes; `-` is standard input.
 ///
 /// Line ends of other systems are read as they are; places in messages count

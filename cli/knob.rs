@@ -4,7 +4,7 @@ use crate::failure::Failure;
 use longodds_sim::{
     findings::Moved,
     quantity::{Dimension, parse},
-    scenario::{InputId, Inputs},
+    scenario::{InputId, Inputs, meant},
     sweep::Knob,
 };
 
@@ -55,10 +55,17 @@ pub(crate) fn find(inputs: &Inputs, name: &str) -> Result<InputId, Failure> {
     if let Some(id) = inputs.find(name) {
         return Ok(id);
     }
-    let end = format!(".{name}");
-    let mut ending = inputs.list().iter().filter(|input| input.name.ends_with(&end));
-    if let (Some(one), None) = (ending.next(), ending.next()) {
-        return inputs.find(&one.name).ok_or_else(|| Failure::usage("no such input"));
+    let all: Vec<(&str, bool)> =
+        inputs.list().iter().map(|input| (input.name.as_str(), !input.assumed)).collect();
+    match meant(name, &all)[..] {
+        [] => {}
+        [one] => return inputs.find(one).ok_or_else(|| Failure::usage("no such input")),
+        ref several => {
+            let text = format!("write one of: {}", several.join(", "));
+            return Err(
+                Failure::usage(format!("`{name}` may be {} inputs", several.len())).help(text)
+            );
+        }
     }
     let names = inputs.list().iter().map(|input| input.name.as_str());
     let alike = |known: &str| {
@@ -80,9 +87,5 @@ fn range(ends: [&str; 2], dimension: Dimension) -> Result<[f64; 2], Failure> {
         })
     };
     let ends = [read(ends[0])?, read(ends[1])?];
-    if ends[0] < ends[1] {
-        Ok(ends)
-    } else {
-        Err(Failure::usage("the range must run from a smaller to a larger value"))
-    }
+    Ok([ends[0].min(ends[1]), ends[0].max(ends[1])])
 }

@@ -12,11 +12,13 @@ mod failure;
 mod files;
 mod input;
 mod knob;
+mod paste;
 mod plain;
 mod progress;
 mod rigging;
 mod summary;
 mod typed;
+mod what_if;
 
 use crate::{args::Args, failure::Failure};
 use clap::Parser;

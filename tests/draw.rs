@@ -12,7 +12,7 @@ fn a_page_is_drawn_again_from_findings_alone() {
     dir.file("findings.json", MADE_UP);
     let answer = dir.longodds(&["report", "findings.json"]);
     assert_eq!((answer.status, answer.err.as_str()), (0, ""));
-    assert_eq!(answer.out, "report.html\n");
+    assert_eq!(answer.out, "report.html\nTo go on: longodds draw findings.json\n");
     let page = fs::read_to_string(dir.path("report.html")).unwrap();
     assert!(page.starts_with("<!DOCTYPE html>") && page.contains("goes through the shop window"));
     let streamed = dir.longodds_with(&["report", "-", "--out", "-"], MADE_UP);

@@ -30,7 +30,7 @@ fn a_sweep_can_be_drawn() {
     let line = [&LINE[..], &["5", "--picture", "line.svg"], &common].concat();
     let answer = dir.longodds(&line);
     assert_eq!(answer.status, 0, "{}", answer.err);
-    assert!(answer.out.ends_with("wrote line.svg\n"), "{}", answer.out);
+    assert!(answer.out.contains("wrote line.svg\nTo go on: longodds run a.yaml"), "{}", answer.out);
     let svg = fs::read_to_string(dir.path("line.svg")).unwrap();
     assert!(
         svg.contains("barrier.median") && svg.contains("as the scenario has it: 16.7 J"),

@@ -5,10 +5,10 @@ use std::fs;
 fn what_new_writes_can_be_checked() {
     let dir = Dir::new("what_new_writes_can_be_checked");
     let answer = dir.longodds(&["new", "claim.yaml"]);
-    assert_eq!(answer.out, "wrote claim.yaml; next: longodds check claim.yaml\n");
+    assert_eq!(answer.out, "wrote claim.yaml\nTo go on: longodds check claim.yaml\n");
     let answer = dir.longodds(&["check", "claim.yaml"]);
     assert_eq!((answer.status, answer.err.as_str()), (0, ""));
-    assert!(answer.out.ends_with("claim.yaml: no problems found\n"));
+    assert!(answer.out.ends_with("no problems found\nTo go on: longodds run claim.yaml\n"));
     assert_eq!(dir.names(), ["claim.yaml"]);
 }
 

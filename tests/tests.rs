@@ -36,3 +36,4 @@ mod trust;
 mod util;
 mod voices;
 mod wake;
+mod what_if;

@@ -1,6 +1,6 @@
 //! `longodds check`: how a scenario is understood, before anything flies.
 
-use crate::{failure::Failure, input, plain::table};
+use crate::{failure::Failure, input, paste, plain::table};
 use longodds_sim::{
     harm::Quantity,
     quantity::{Dimension, Show, format},
@@ -71,6 +71,9 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
         0 => writeln!(out, "\n{name}: no problems found")?,
         1 => writeln!(out, "\n{name}: one doubt, see above")?,
         n => writeln!(out, "\n{name}: {n} doubts, see above")?,
+    }
+    if !crate::files::is_stream(&arguments.scenario) {
+        writeln!(out, "{}", paste::next(["run", &name]))?;
     }
     Ok(())
 }

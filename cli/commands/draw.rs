@@ -2,11 +2,20 @@
 //! page, frames for the camera, or a film.
 
 use super::report;
-use crate::{failure::Failure, files};
+use crate::{
+    failure::Failure,
+    files, paste,
+    progress::Bar,
+    what_if::{self, FLIGHTS, Sets},
+};
 use longodds_reports::{
     Picture,
     camera::{self, Film, Format, Ground, RGBColor},
     pictures,
+};
+use longodds_sim::{
+    findings::{Findings, find},
+    study::Ask,
 };
 use std::{
     fs,
@@ -15,7 +24,7 @@ use std::{
 };
 
 /// Draw the charts, camera frames or a film from findings.json; nothing is
-/// flown.
+/// flown, unless --set asks for the same claim changed.
 ///
 /// Charts come as SVG and PNG. Camera frames (odds, energy, stream, fan,
 /// closest) have a clear ground, for laying over footage, or --filled. A film
@@ -25,6 +34,7 @@ use std::{
 #[command(after_help = "\
 Examples:
   longodds draw findings.json --out pictures
+  longodds draw findings.json --set gap='10 m' --out nearer
   longodds draw findings.json --camera wide --ground dark --out frames
   longodds draw findings.json --camera tall --film 4 --out film")]
 pub(crate) struct Arguments {
@@ -48,6 +58,8 @@ pub(crate) struct Arguments {
     /// (1 is real time, 0.1 to 1000).
     #[arg(long, value_name = "TIMES", requires = "camera")]
     film: Option<f64>,
+    #[command(flatten)]
+    sets: Sets,
 }
 
 #[derive(Clone, Copy, Debug, clap::ValueEnum)]
@@ -86,7 +98,7 @@ impl Arguments {
 }
 
 pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Failure> {
-    let findings = report::read(&arguments.findings)?;
+    let findings = changed(report::read(&arguments.findings)?, &arguments.sets, out)?;
     let folder = &arguments.out;
     fs::create_dir_all(folder).map_err(|error| Failure::file("write", folder, &error))?;
     match (arguments.format(), arguments.film) {
@@ -109,9 +121,30 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
             for picture in pictures(&findings) {
                 write_picture(folder, &picture, 2, out)?;
             }
+            if arguments.sets.set.is_empty() {
+                writeln!(out, "{}", paste::next(["report", &files::typed(&arguments.findings)]))?;
+            }
             Ok(())
         }
     }
+}
+
+/// The findings as they are; with values set, the scenario that they keep is
+/// flown anew, over as many of the same draws.
+fn changed(findings: Findings, sets: &Sets, out: &mut dyn Write) -> Result<Findings, Failure> {
+    if sets.set.is_empty() {
+        return Ok(findings);
+    }
+    let name = &findings.scenario_name;
+    let folder = Path::new(name).parent().unwrap_or(Path::new(""));
+    let changed = what_if::read_text(name, &findings.scenario_text, folder, sets)?;
+    if let Some(told) = changed.compared(findings.seed, FLIGHTS)? {
+        told.say(out)?;
+    }
+    let ask = Ask { flights: findings.flights_asked, ..Ask::new(findings.seed) };
+    let bar = Bar::new(ask.flights.unwrap_or(ask.budget), "flights");
+    let again = find(changed.scenario, &ask, &bar);
+    Ok(Findings { scenario_name: findings.scenario_name, ..again })
 }
 
 fn write_picture(

@@ -1,6 +1,12 @@
 //! `longodds drivers`: which inputs decide, and what a rig should hold.
 
-use crate::{failure::Failure, input, plain::table, progress::Bar};
+use crate::{
+    failure::Failure,
+    files, paste,
+    plain::table,
+    progress::Bar,
+    what_if::{self, FLIGHTS, Sets},
+};
 use longodds_reports::words::capital;
 use longodds_sim::{
     answer::gate_in_words,
@@ -47,6 +53,8 @@ pub(crate) struct Arguments {
     /// Print JSON, in SI units.
     #[arg(long)]
     json: bool,
+    #[command(flatten)]
+    sets: Sets,
 }
 
 /// Loss of the best chance within which an input no longer matters.
@@ -56,7 +64,8 @@ const LOSS: f64 = 0.1;
 const TOLD: usize = 5;
 
 pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Failure> {
-    let claim = Claim::ready(input::scenario(&arguments.scenario)?, arguments.seed);
+    let changed = what_if::read(&arguments.scenario, &arguments.sets)?;
+    let claim = Claim::ready(changed.scenario.clone(), arguments.seed);
     if claim.scenario().inputs.uncertain().next().is_none() {
         return Err(Failure::wrong("no input of the scenario is uncertain")
             .help("spread at least one of them, such as {range: [7 m, 9 m]}"));
@@ -74,6 +83,9 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
     if arguments.json {
         return as_json(&found, out);
     }
+    if let Some(told) = changed.compared(arguments.seed, arguments.flights.min(FLIGHTS))? {
+        told.say(out)?;
+    }
     found.told(out)?;
     writeln!(
         out,
@@ -81,7 +93,7 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
         count(found.tally.flights()),
         arguments.seed
     )?;
-    Ok(())
+    found.go_on(arguments, out)
 }
 
 /// What the command found.
@@ -120,6 +132,30 @@ impl Found {
              where it passed by or fell), by the same sample",
             &totals.energy,
         )
+    }
+
+    /// The next command: the strongest input that can be held, over its range.
+    fn go_on(&self, arguments: &Arguments, out: &mut dyn Write) -> Result<(), Failure> {
+        let ranked = ranking(&self.tally.inputs, None);
+        let standing = ranked.iter().find(|driver| {
+            driver.separation.gap > driver.separation.gap_noise
+                && !is_chance(&self.claim, driver.input)
+        });
+        let name = files::typed(&arguments.scenario);
+        let show = self.claim.scenario().show;
+        let words: Vec<String> = match standing.map(|driver| nth(&self.claim, driver.input)) {
+            Some(input) => {
+                let [low, high] = [0.05, 0.95]
+                    .map(|u| format(input.distribution.quantile(u), input.dimension, show));
+                ["sweep", &name, &input.name, "--from", &low, "--to", &high]
+                    .map(str::to_owned)
+                    .into()
+            }
+            None => vec!["run".to_owned(), name],
+        };
+        let words = words.iter().map(String::as_str).chain(paste::sets(&arguments.sets.set));
+        writeln!(out, "{}", paste::next(words))?;
+        Ok(())
     }
 
     /// First-order shares of the energy at the strike, largest first; `None`

@@ -1,6 +1,6 @@
 //! `longodds new`: a scenario to start from.
 
-use crate::{failure::Failure, files};
+use crate::{failure::Failure, files, paste};
 use longodds_sim::scenario;
 use std::{io::Write, path::PathBuf};
 
@@ -21,7 +21,7 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
         return Ok(());
     }
     files::write_new(&arguments.file, text.as_bytes())?;
-    let name = arguments.file.display();
-    writeln!(out, "wrote {name}; next: longodds check {name}")?;
+    let name = files::typed(&arguments.file);
+    writeln!(out, "wrote {name}\n{}", paste::next(["check", &name]))?;
     Ok(())
 }

@@ -3,7 +3,7 @@
 use crate::{
     evidence::{self, LIMIT},
     failure::Failure,
-    files,
+    files, paste,
 };
 use longodds_sim::findings::{self, Findings};
 use std::{
@@ -45,6 +45,7 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
     }
     files::write(&arguments.out, page.as_bytes())?;
     writeln!(out, "{}", arguments.out.display())?;
+    writeln!(out, "{}", paste::next(["draw", &files::typed(&arguments.findings)]))?;
     Ok(())
 }
 

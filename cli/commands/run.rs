@@ -1,8 +1,15 @@
 //! `longodds run`: the claim, flown.
 
-use crate::{failure::Failure, files, input, progress::Bar, summary};
+use crate::{
+    failure::Failure,
+    files, paste,
+    progress::Bar,
+    summary,
+    what_if::{self, FLIGHTS, Sets, Told},
+};
 use longodds_sim::{
     findings::{Findings, find},
+    quantity::{Dimension, format},
     scenario::Scenario,
     study::{Ask, BUDGET},
 };
@@ -18,11 +25,15 @@ use std::{io::Write, path::PathBuf};
 Example:
   longodds run scenarios/shop_window.yaml
   longodds run claim.yaml --flights 1000000 --into results
+  longodds run claim.yaml --set speed='60 mph' --set gap='10 m'
 
 Without --flights it goes on until the interval is no wider than a third of the
 estimate, or the claim is shown to be rarer than 1 in 20,000, or the budget is
 spent. If fewer than 20 flights held, it then searches for how rare it is, with
-up to 180,000 flights more. The same command gives the same numbers.")]
+up to 180,000 flights more. The same command gives the same numbers.
+
+With --set the page and the findings are those of the changed claim, and have
+`.set` in their names.")]
 pub(crate) struct Arguments {
     /// The scenario; `-` reads it from standard input.
     scenario: PathBuf,
@@ -50,21 +61,27 @@ pub(crate) struct Arguments {
     /// How many threads; as many as the machine has if not given.
     #[arg(long, value_parser = clap::value_parser!(u16).range(1..=1024))]
     threads: Option<u16>,
+    #[command(flatten)]
+    sets: Sets,
 }
 
 pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Failure> {
-    let scenario = input::scenario(&arguments.scenario)?;
+    let changed = what_if::read(&arguments.scenario, &arguments.sets)?;
     let name = files::name(&arguments.scenario);
     let outputs = (!arguments.json).then(|| Outputs::prepare(arguments)).transpose()?;
-    let findings = Findings { scenario_name: name, ..fly(arguments, scenario)? };
+    let flights = arguments.flights.unwrap_or_else(|| FLIGHTS.min(arguments.budget));
+    let told = pooled(arguments, || changed.compared(arguments.seed, flights))??;
+    let findings = Findings { scenario_name: name, ..fly(arguments, changed.scenario.clone())? };
     let adds_up = findings.energy_audit.as_ref().is_none_or(|audit| audit.holds);
     if let Some(outputs) = outputs {
         outputs.write(&findings)?;
+        told.as_ref().map_or(Ok(()), |told| told.say(out))?;
         write!(out, "{}", summary::text(&findings))?;
         writeln!(out, "Page: {}", outputs.page.display())?;
         writeln!(out, "Findings: {}", outputs.findings.display())?;
+        writeln!(out, "{}", paste::next(go_on(arguments, &findings).iter().map(String::as_str)))?;
     } else {
-        writeln!(out, "{}", json(&findings))?;
+        writeln!(out, "{}", json_with(&findings, told.as_ref()))?;
     }
     if adds_up {
         Failure::if_stopped(findings.partial)
@@ -82,11 +99,43 @@ fn fly(arguments: &Arguments, scenario: Scenario) -> Result<Findings, Failure> {
         ..Ask::new(arguments.seed)
     };
     let bar = Bar::new(ask.flights.unwrap_or(ask.budget), "flights");
-    let work = || find(scenario, &ask, &bar);
+    pooled(arguments, || find(scenario, &ask, &bar))
+}
+
+/// Does the work with as many threads as were asked for.
+fn pooled<T: Send>(arguments: &Arguments, work: impl FnOnce() -> T + Send) -> Result<T, Failure> {
     let Some(threads) = arguments.threads else { return Ok(work()) };
     let pool = rayon::ThreadPoolBuilder::new().num_threads(usize::from(threads)).build();
     let pool = pool.map_err(|error| Failure::wrong(format!("no threads: {error}")))?;
     Ok(pool.install(work))
+}
+
+/// The next command: the input that decides most, over its own range.
+fn go_on(arguments: &Arguments, findings: &Findings) -> Vec<String> {
+    let name = files::typed(&arguments.scenario);
+    let deciding =
+        findings.drivers.iter().find(|of| of.gate.is_none()).or(findings.drivers.first());
+    let stands = deciding.and_then(|of| of.ranking.iter().find(|d| d.separation > 2.0 * d.noise));
+    let input = stands.and_then(|d| findings.inputs.iter().find(|input| input.name == d.input));
+    let range = input.filter(|input| !input.of_itself).and_then(|input| {
+        let dimension = Dimension::from_name(&input.dimension)?;
+        let [low, _, high] = input.quantiles.map(|x| format(x, dimension, findings.show));
+        (low != high).then(|| [&input.name, "--from", &low, "--to", &high].map(str::to_owned))
+    });
+    let words = match range {
+        Some(range) => ["sweep".to_owned(), name].into_iter().chain(range).collect(),
+        None => vec!["drivers".to_owned(), name],
+    };
+    let sets = paste::sets(&arguments.sets.set).map(str::to_owned);
+    Vec::into_iter(words).chain(sets).collect()
+}
+
+/// With what was set beside the record, where anything was.
+fn json_with(findings: &Findings, told: Option<&Told<'_>>) -> String {
+    let Some(told) = told else { return json(findings) };
+    let mut record = serde_json::json!(findings);
+    record["what_if"] = told.json();
+    format!("{record:#}")
 }
 
 #[expect(clippy::expect_used, reason = "findings hold nothing that JSON cannot")]
@@ -108,7 +157,8 @@ impl Outputs {
             Some(stem) if !files::is_stream(&arguments.scenario) => stem.to_string_lossy(),
             _ => "claim".into(),
         };
-        let path = |end: &str| arguments.into.join(format!("{stem}.{end}"));
+        let set = if arguments.sets.set.is_empty() { "" } else { ".set" };
+        let path = |end: &str| arguments.into.join(format!("{stem}{set}.{end}"));
         Ok(Self { page: path("report.html"), findings: path("findings.json") })
     }
 

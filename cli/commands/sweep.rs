@@ -2,11 +2,13 @@
 
 use crate::{
     failure::Failure,
-    files, input,
+    files,
     knob::{self, Range},
+    paste,
     plain::{bar, table},
     progress::Bar,
     rigging, typed,
+    what_if::{self, FLIGHTS, Sets},
 };
 use longodds_reports::{Frame, Picture, chart};
 use longodds_sim::{
@@ -15,7 +17,8 @@ use longodds_sim::{
     estimate::{Answer, Crossing, Proportion, RootSearch, Roots, Verdict},
     findings::{MapFindings, SweepFindings, Swept},
     quantity::{Show, format},
-    sweep::{Line, LinePoint, Map, backwards, line, map, steps},
+    scenario,
+    sweep::{Knob, Line, LinePoint, Map, backwards, line, map, steps},
     words::{Spoken, count, interval},
 };
 use serde_json::json;
@@ -31,12 +34,14 @@ use std::{io::Write, path::PathBuf};
 Examples:
   longodds sweep scenarios/shop_window.yaml air.wind.speed --from 10mph --to 60mph
   longodds sweep claim.yaml wind.speed --from 10mph --to 60mph --picture wind.svg
+  longodds sweep claim.yaml wind --from 40mph --set gap='10 m'
   longodds sweep claim.yaml wind.speed --from 10mph --to 60mph --chance 1% --chance 50%
   longodds sweep claim.yaml --times object.mass,thickness --from 0.5 --to 3
   longodds sweep claim.yaml wind.speed --from 10mph --to 60mph --and mass --and-from 20lb --and-to 60lb
 
 Names are those of `longodds check`; their ends will do where only one input has
-them.")]
+them, and so do `gap`, `wind`, `speed`, `mass` and their like. Without --to it is
+one setting; the ends may stand in either order.")]
 pub(crate) struct Arguments {
     /// The scenario; `-` reads it from standard input.
     scenario: PathBuf,
@@ -49,9 +54,9 @@ pub(crate) struct Arguments {
     /// Where it starts, with its unit.
     #[arg(long, allow_hyphen_values = true)]
     from: String,
-    /// Where it ends, with its unit.
-    #[arg(long, allow_hyphen_values = true)]
-    to: String,
+    /// Where it ends, with its unit; the one setting of --from if not given.
+    #[arg(long, allow_hyphen_values = true, required_unless_present = "from")]
+    to: Option<String>,
     /// A second input, for a map of both.
     #[arg(long = "and", value_name = "INPUT", requires_all = ["and_from", "and_to"], conflicts_with = "chance")]
     and: Option<String>,
@@ -79,11 +84,26 @@ pub(crate) struct Arguments {
     /// Print JSON, in SI units: `report --with` puts it on a page.
     #[arg(long)]
     json: bool,
+    #[command(flatten)]
+    sets: Sets,
 }
 
 pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Failure> {
-    let claim = Claim::ready(input::scenario(&arguments.scenario)?, arguments.seed);
+    let changed = what_if::read(&arguments.scenario, &arguments.sets)?;
+    let claim = Claim::ready(changed.scenario.clone(), arguments.seed);
     let range = range(arguments, &claim)?;
+    let one = range.ends[0] >= range.ends[1];
+    if one
+        && (arguments.picture.is_some() || arguments.and.is_some() || !arguments.chance.is_empty())
+    {
+        return Err(Failure::usage("a curve, a map and a chance to be found need two ends")
+            .help("add `--to` with a value other than that of `--from`"));
+    }
+    if !arguments.json
+        && let Some(told) = changed.compared(arguments.seed, arguments.flights.min(FLIGHTS))?
+    {
+        told.say(out)?;
+    }
     if let Some(second) = second(arguments, &claim)? {
         return on_a_map(arguments, &claim, [&range, &second], out);
     }
@@ -96,7 +116,8 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
 
 fn range(arguments: &Arguments, claim: &Claim) -> Result<Range, Failure> {
     let inputs = &claim.scenario().inputs;
-    let ends = [arguments.from.as_str(), arguments.to.as_str()];
+    let to = arguments.to.as_deref().unwrap_or(&arguments.from);
+    let ends = [arguments.from.as_str(), to];
     match &arguments.input {
         Some(name) => knob::value(inputs, name, ends),
         None => knob::times(inputs, &arguments.times, ends),
@@ -117,7 +138,11 @@ fn along_a_line(
     range: &Range,
     out: &mut dyn Write,
 ) -> Result<(), Failure> {
-    let values = steps(range.ends[0], range.ends[1], arguments.steps.unwrap_or(15));
+    let [low, high] = range.ends;
+    let values = match low < high {
+        true => steps(low, high, arguments.steps.unwrap_or(15)),
+        false => vec![low],
+    };
     let bar = Bar::new(values.len() as u64 * arguments.flights, "flights");
     let found = line(claim, &range.knob, &values, arguments.seed, arguments.flights, &bar);
     drop(bar);
@@ -140,7 +165,34 @@ fn along_a_line(
         told(claim, range, &found, out)?;
     }
     draw(arguments, || chart::sweep(&record, Frame::page()), out)?;
-    Failure::if_stopped(partial)
+    Failure::if_stopped(partial)?;
+    let best = found.points.iter().max_by_key(|point| point.chances.claim().k);
+    match best {
+        Some(best) if !arguments.json => go_on(arguments, range, claim, best.value, out),
+        _ => Ok(()),
+    }
+}
+
+/// The next command: the claim as it is at one setting.
+fn go_on(
+    arguments: &Arguments,
+    range: &Range,
+    claim: &Claim,
+    value: f64,
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
+    let name = files::typed(&arguments.scenario);
+    let said = format(value, range.dimension(), claim.scenario().show);
+    let own = match (
+        &range.knob,
+        scenario::patched(&claim.scenario().text, &[format!("{}={said}", range.name())]),
+    ) {
+        (Knob::Value(_), Ok(_)) => Some(format!("{}={said}", range.name())),
+        _ => None,
+    };
+    let words = ["run", &name].into_iter().chain(paste::sets(&arguments.sets.set));
+    writeln!(out, "{}", paste::next(words.chain(paste::sets(own.as_slice()))))?;
+    Ok(())
 }
 
 /// What a record of this command is about.
@@ -172,33 +224,51 @@ fn told(claim: &Claim, range: &Range, found: &Line, out: &mut dyn Write) -> Resu
     let always = found.points.iter().all(|point| held(point) == found.flights);
     let (first, last) = (&found.points[0], &found.points[found.points.len() - 1]);
     let (name, from, to) = (range.name(), say(first.value), say(last.value));
-    if always {
+    if found.points.len() == 1 {
+        writeln!(
+            out,
+            "With `{name}` at {from} the claim holds {}.",
+            chance(&first.chances.claim())
+        )?;
+    } else if always {
         writeln!(out, "Whatever `{name}` is from {from} to {to}, the claim holds every time.")?;
     } else {
         let [low, high] = [first, last].map(|point| chance(&point.chances.claim()));
         writeln!(out, "With `{name}` at {from} the claim holds {low}; at {to}, {high}.")?;
     }
     let best = found.points.iter().max_by_key(|point| held(point));
-    if let Some(best) = best.filter(|best| !always && held(best) > 0) {
+    let several = found.points.len() > 1;
+    if let Some(best) = best.filter(|best| !always && several && held(best) > 0) {
         let (at, most) = (say(best.value), chance(&best.chances.claim()));
         writeln!(out, "The most is {most}, at {at}.")?;
     } else if !always {
         let flights = count(found.flights);
         writeln!(out, "Nothing from {from} to {to} made it hold in {flights} flights.")?;
     }
-    let mut rows = table([range.name(), "chance", "95 % interval", ""]);
+    let most = found.points.iter().map(|point| point.chances.claim().estimate);
+    let full = round_share(most.fold(0.0, f64::max));
+    let scale = format!("0 to {}", Spoken::near(full).set());
+    let mut rows = table([range.name(), "chance", "95 % interval", &scale]);
     for point in &found.points {
         let p = point.chances.claim();
         rows.add_row([
             say(point.value),
             chance(&p),
             interval(p.low, p.high).to_string(),
-            bar(p.estimate, 20),
+            bar(p.estimate / full, 20),
         ]);
     }
     writeln!(out, "\n{rows}")?;
     writeln!(out, "\n{} flights at each setting, the same draws.", count(found.flights))?;
     cut_off(found.points.iter().map(|point| point.chances.claim()), out)
+}
+
+/// The share at the end of a full bar: the next of 1, 2 and 5 times a power of
+/// ten that holds the largest.
+fn round_share(largest: f64) -> f64 {
+    let steps =
+        (0..9).rev().flat_map(|power| [1.0, 2.0, 5.0].map(|step| step / 10_f64.powi(power)));
+    steps.into_iter().find(|step| *step >= largest).unwrap_or(1.0).min(1.0)
 }
 
 /// Says how many flights nobody saw the end of, where there are any.
@@ -347,4 +417,19 @@ fn crossing(found: &Crossing, range: &Range, show: Show) -> String {
         (None, None) => "anywhere in the range".to_owned(),
     };
     format!("{} ({known}; {side})", say(found.setting))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The longest bar is more than a third full, and 2 in 100 can be read.
+    #[test]
+    fn a_small_chance_fills_its_bar() {
+        for largest in [1e-6, 0.004, 0.02, 0.021, 0.3, 0.51, 1.0] {
+            let full = round_share(largest);
+            assert!(largest <= full * (1.0 + 1e-12) && full <= 2.51 * largest, "{largest} {full}");
+        }
+        assert_eq!(bar(0.02 / round_share(0.02), 20), "#".repeat(20));
+    }
 }

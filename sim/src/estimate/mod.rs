@@ -12,6 +12,7 @@ mod gamma;
 mod histogram;
 mod input_tally;
 mod moments;
+mod paired;
 mod proportion;
 mod quantile;
 pub mod rare;
@@ -34,6 +35,7 @@ pub use self::{
     histogram::{Bars, Histogram},
     input_tally::{BINS, InputTally, bin_edge, bin_of},
     moments::Moments,
+    paired::Paired,
     proportion::{LEVEL, Proportion},
     quantile::{quantile, quantile_interval},
     reweigh::{Reweighed, reweigh},

@@ -1,16 +1,14 @@
 //! From the angles of a pose to an attitude and rates.
 
 use super::value;
-use crate::scenario::Pose;
+use crate::scenario::{Pose, turned};
 use glam::{DQuat, DVec3};
 
 /// The attitude of a body whose nose points `heading` to the left of x and
 /// `climb` above the horizontal, then is turned by the pose's own angles.
 pub(super) fn attitude(pose: &Pose, row: &[f64], heading: f64, climb: f64) -> DQuat {
-    // A turn about y by a positive angle puts the nose down.
-    DQuat::from_rotation_z(heading + value(row, pose.nose_left))
-        * DQuat::from_rotation_y(-(climb + value(row, pose.nose_up)))
-        * DQuat::from_rotation_x(value(row, pose.roll))
+    let angles = [pose.nose_up, pose.nose_left, pose.roll].map(|id| value(row, id));
+    turned(angles, heading, climb)
 }
 
 /// Spin about the body's own axes, in rad/s.

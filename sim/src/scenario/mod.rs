@@ -14,7 +14,9 @@ pub(crate) mod check;
 mod draft;
 pub mod library;
 mod made_of;
+mod patch;
 mod release;
+mod short;
 mod shots;
 mod target;
 
@@ -24,10 +26,12 @@ pub use self::{
     check::{language, parse, reference, schema},
     draft::{Draft, Said},
     made_of::{Hardness, MadeOf, Tested},
+    patch::{Patched, Put, patched},
     release::{
         Blown, CarrierWake, Dropped, Held, Jolt, JoltSize, Launched, Lift, Place, Pose, PulseShape,
-        Release, Secured, Shed,
+        Release, Secured, Shed, turned,
     },
+    short::meant,
     shots::Fitted,
     target::{
         AttitudeDemand, Barrier, Brakes, Demand, Face, Formula, Motion, Outline, PaneKind, Solid,

@@ -1,6 +1,7 @@
 //! How the object starts to move.
 
 use super::InputId;
+use glam::DQuat;
 
 /// How the object is held and turned as it starts: angles in rad, rates in
 /// rad/s in the body frame.
@@ -18,6 +19,16 @@ pub struct Pose {
     pub roll: InputId,
     /// Spin about the body's x, y, z axes, in rad/s.
     pub spin: [InputId; 3],
+}
+
+/// The attitude of a body whose nose points `heading` to the left of x and `climb`
+/// above the horizontal, then is turned nose up, nose left and rolled, in rad.
+#[must_use]
+pub fn turned([nose_up, nose_left, roll]: [f64; 3], heading: f64, climb: f64) -> DQuat {
+    // A turn about y by a positive angle puts the nose down.
+    DQuat::from_rotation_z(heading + nose_left)
+        * DQuat::from_rotation_y(-(climb + nose_up))
+        * DQuat::from_rotation_x(roll)
 }
 
 /// Where the object's centre starts: x, y and height, in m.

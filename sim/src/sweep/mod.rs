@@ -7,11 +7,13 @@
 mod backwards;
 mod line;
 mod map;
+mod what_if;
 
 pub use self::{
     backwards::backwards,
     line::{Line, LinePoint, line, steps},
     map::{Map, map},
+    what_if::{WhatIf, what_if},
 };
 
 use crate::{

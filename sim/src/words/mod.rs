@@ -6,6 +6,7 @@
 //! and in plain text or in type. It stands low in the house, so that whoever
 //! computes a number and has to say it says it as everybody else does.
 
+mod change;
 mod count;
 mod interval;
 mod likelihood;
@@ -13,6 +14,7 @@ mod share;
 mod voice;
 
 pub use self::{
+    change::change,
     count::{count, count_of},
     interval::{Interval, interval},
     likelihood::{Likelihood, likelihood},
