@@ -10,6 +10,7 @@ mod claim;
 mod coefficients;
 mod custom;
 mod made_of;
+mod meant;
 mod object;
 mod release;
 mod rig;
@@ -146,6 +147,12 @@ fn whole(reader: &mut Reader<'_>, table: &Table<'_>, text: &str) -> Option<Scena
     let chain = claim::chain(reader, table, target.as_ref());
     let copula = together::read(reader, table);
     sense::look(reader, air.as_ref(), object.as_ref(), release.as_ref(), target.as_ref(), table);
+    if let (Some(air), Some(object), Some(release), Some(target)) =
+        (&air, &object, &release, &target)
+    {
+        let parts = meant::Parts { air, object, release, target, ground: ground.as_ref() };
+        meant::look(reader, parts, table);
+    }
     if !reader.is_clean() {
         return None;
     }

@@ -221,7 +221,7 @@ fn large_panes(reader: &mut Reader<'_>, target: &Target) {
 
 /// Whether a point of the box about a solid, as shares of its half extents, is in
 /// the solid.
-fn fills(shape: SolidShape, shares: [f64; 3]) -> bool {
+pub(super) fn fills(shape: SolidShape, shares: [f64; 3]) -> bool {
     match shape {
         SolidShape::Boxed => true,
         SolidShape::Wedge => shares[2] < shares[0],
