@@ -2,6 +2,7 @@
 
 use crate::{failure::Failure, input, paste, plain::table};
 use longodds_sim::{
+    answer::understood,
     harm::Quantity,
     quantity::{Dimension, Show, format},
     scenario::{
@@ -42,7 +43,8 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
         writeln!(out, "{}", keys_table(&scenario, &text_leaves(&scenario, &language)))?;
         return Ok(());
     }
-    writeln!(out, "Claim: {}\n", scenario.claim)?;
+    writeln!(out, "Claim: {}", scenario.claim)?;
+    writeln!(out, "Understood: {}\n", understood(&scenario))?;
     let (written, assumed): (Vec<&Input>, Vec<&Input>) =
         scenario.inputs.list().iter().partition(|input| !input.assumed);
     let of_itself = |input: &Input| {

@@ -14,6 +14,7 @@ mod next;
 mod shots;
 mod story;
 mod summary;
+mod understood;
 
 pub use self::{
     enough::{enough, how},
@@ -24,4 +25,5 @@ pub use self::{
     shots::Sayable,
     story::most_likely,
     summary::{Summary, in_words, summary, weakest, why_at_most},
+    understood::understood,
 };

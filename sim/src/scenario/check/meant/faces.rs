@@ -5,7 +5,6 @@ use super::{
     scene::{Block, Plane, Scene},
 };
 use crate::{
-    diagnostic::Span,
     math::{cos, sin},
     scenario::{Face, InputId, Outline, Release, SolidShape},
     text::reader::Reader,
@@ -35,15 +34,15 @@ const PART: [&str; 6] = ["window", "door", "light", "pane", "hatch", "skylight"]
 /// How far a face may be from the side it is on, in m.
 const NEAR: f64 = 0.15;
 
-pub(super) fn look(reader: &mut Reader<'_>, scene: &Scene, parts: Parts<'_>, target: &Span) {
+pub(super) fn look(reader: &mut Reader<'_>, scene: &Scene, parts: Parts<'_>) {
     for (place, face) in scene.faces.iter().enumerate() {
         let told = &parts.target.faces[place];
         lies_or_stands(reader, face, told);
         for solid in &scene.solids {
             fits(reader, face, told, solid);
         }
-        for (other, twin) in scene.faces[..place].iter().enumerate() {
-            same_place(reader, face, twin, told, other);
+        for twin in &scene.faces[..place] {
+            same_place(reader, face, twin, told);
         }
     }
     occupants(reader, scene, parts);
@@ -54,7 +53,7 @@ pub(super) fn look(reader: &mut Reader<'_>, scene: &Scene, parts: Parts<'_>, tar
         let told = &parts.target.faces[place];
         if !turned_away(reader, scene, face, told) {
             edge_on(reader, scene, parts, face, told);
-            hidden(reader, scene, parts, face, target);
+            hidden(reader, scene, parts, face);
         }
     }
 }
@@ -147,7 +146,7 @@ fn fits(reader: &mut Reader<'_>, face: &Plane, told: &Face, solid: &Block) {
     }
 }
 
-fn same_place(reader: &mut Reader<'_>, face: &Plane, twin: &Plane, told: &Face, _other: usize) {
+fn same_place(reader: &mut Reader<'_>, face: &Plane, twin: &Plane, told: &Face) {
     let near = (face.centre - twin.centre).length() < super::begins::SLACK;
     if near && face.normal.dot(twin.normal) > 0.999 {
         let message = format!("`{}` and `{}` are in the same place", twin.name, face.name);
@@ -166,7 +165,7 @@ fn occupants(reader: &mut Reader<'_>, scene: &Scene, parts: Parts<'_>) {
             .collect();
         let before =
             |barrier: &&Plane| (occupant.centre - barrier.centre).dot(barrier.normal) > 0.0;
-        if !barriers.is_empty() && barriers.iter().all(|barrier| before(&barrier)) {
+        if !barriers.is_empty() && barriers.iter().all(before) {
             let message = format!("`{}` sits in front of every barrier", occupant.name);
             let mend = "set its `centre` behind the barrier, on the side that the barrier does not look to";
             doubt(
@@ -222,7 +221,7 @@ fn edge_on(reader: &mut Reader<'_>, scene: &Scene, parts: Parts<'_>, face: &Plan
 }
 
 /// Whether something stands before all of it.
-fn hidden(reader: &mut Reader<'_>, scene: &Scene, parts: Parts<'_>, face: &Plane, _target: &Span) {
+fn hidden(reader: &mut Reader<'_>, scene: &Scene, parts: Parts<'_>, face: &Plane) {
     let flat = scene.velocity.z.abs() < 0.5 * scene.velocity.length();
     let aimed = matches!(parts.release, Release::Launched(_)) && flat;
     let out = face.normal * 0.01;

@@ -47,7 +47,7 @@ pub(super) fn look(reader: &mut Reader<'_>, parts: Parts<'_>, scenario: &Table<'
         |name: &str| scenario.get(name).map_or(scenario.at.clone(), |(key, _)| key.span.clone());
     begins::look(reader, &scene, parts);
     reach::look(reader, &scene, parts);
-    faces::look(reader, &scene, parts, &at("target"));
+    faces::look(reader, &scene, parts);
     spread::look(reader, parts, &at("release"));
 }
 

@@ -8,7 +8,9 @@ use crate::{
 };
 
 pub(super) fn look(reader: &mut Reader<'_>, parts: Parts<'_>, release: &Span) {
-    if reader.inputs.iter().all(|input| input.distribution.is_fixed()) {
+    // What a model leaves open by itself is no spread of this event.
+    let mut told = reader.inputs.iter().filter(|input| !input.assumed);
+    if told.all(|input| input.distribution.is_fixed()) {
         let message = "nothing varies: every flight is the same".to_owned();
         let mend = "spread what differs from one event to the next, such as `{range: [7 m, 9 m]}`";
         doubt_at(

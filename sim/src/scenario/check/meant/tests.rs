@@ -56,19 +56,26 @@ fn what_may_be_meant_is_left_alone() {
     assert!(seen >= 9, "{seen}");
 }
 
+/// The doubt, the text that it points at, and what is written otherwise.
+type Wrong = (&'static str, &'static str, Vec<(&'static str, &'static str)>);
+
 /// Each wrong set-up has its own doubt, at its line.
 #[test]
 fn what_cannot_be_meant_is_said_at_its_line() {
     let window = "hut_window: {centre: [-5 mm, 0 m, 1.5 m], width: 1 m, height: 1 m, facing: 180 deg, rake: 0 deg, aim: true}";
     let launched = "launched: {height: 1.5 m, left: 0 m, speed: 15 m/s, elevation: 10 deg, bearing: 0 deg, scatter: 2 deg, nose_up: 0 deg, roll: 0 deg}";
     let hut = "hut: {centre: [1 m, 0 m, 1.5 m], size: [2 m, 4 m, 3 m]}";
-    let wrong: [(&str, &str, Vec<(&str, &str)>); 19] = [
+    let wrong: [Wrong; 19] = [
         (
             "setup::under_ground",
             "0.8 m",
             vec![("height: 1.5 m", "height: 0.8 m"), ("nose_up: 0 deg", "nose_up: 80 deg")],
         ),
-        ("setup::under_ground", "height", vec![("height: 1.5 m", "height: {range: [0.02 m, 1.3 m]}")]),
+        (
+            "setup::under_ground",
+            "height",
+            vec![("height: 1.5 m", "height: {range: [0.02 m, 1.3 m]}")],
+        ),
         (
             "setup::in_solid",
             "1.5 m",
@@ -119,7 +126,11 @@ fn what_cannot_be_meant_is_said_at_its_line() {
                 ("centre: [-5 mm", "centre: [0 m"),
             ],
         ),
-        ("setup::overhang", "9 m", vec![("width: 1 m", "width: 9 m")]),
+        (
+            "setup::overhang",
+            "9 m",
+            vec![("width: 1 m, height: 1 m, facing", "width: 9 m, height: 1 m, facing")],
+        ),
         ("setup::undersize", "1 m", vec![("hut_window", "hut_wall")]),
         (
             "setup::same_place",
@@ -144,14 +155,18 @@ fn what_cannot_be_meant_is_said_at_its_line() {
             vec![("scatter: 2 deg, ", ""), ("mass: 20 kg", "mass: {range: [19 kg, 21 kg]}")],
         ),
     ];
-    let mut told = BTreeSet::new();
+    let (mut told, mut missed) = (BTreeSet::new(), Vec::new());
     for (code, place, changes) in wrong {
         let text = with(&changes);
         let found = doubts(&text);
         let there = found.iter().any(|(is, at)| *is == code && at.starts_with(place));
-        assert!(there, "{code} at {place}: {found:?}\n{text}");
-        told.insert(code);
+        if there {
+            told.insert(code);
+        } else {
+            missed.push(format!("{code} at {place}: {found:?}"));
+        }
     }
+    assert!(missed.is_empty(), "{missed:#?}");
     assert!(told.len() >= 12, "{told:?}");
     let shielded = with(&[
         (
