@@ -8,7 +8,7 @@ fn a_scenario_is_shown_as_it_was_understood() {
     assert_eq!((answer.status, answer.err.as_str()), (0, ""));
     insta::assert_snapshot!(answer.out, @r"
     Claim: A spanner knocked off a platform falls through the roof light below.
-    Understood: The rod starts lying, 8 m up; 200 mm to `roof_light`, 2 m by 1.8 m.
+    Understood: The rod starts lying, 8 m up; 0.2 m to `roof_light`, 2 m by 1.8 m.
 
       input                                    as written                            5 %         50 %     95 %       50 % in imperial
      ──────────────────────────────────────── ───────────────────────────────────── ─────────── ──────── ────────── ────────────────── ─────────

@@ -61,8 +61,24 @@ fn what_is_wrong_points_into_the_option() {
       |
       = help: accepted units: kg, g, mg, t, lb, oz
     ");
-    insta::assert_snapshot!(wrong("height=4 m"), @"");
-    insta::assert_snapshot!(wrong("mas=4 kg"), @"");
+    insta::assert_snapshot!(wrong("height=4 m"), @r"
+    error[set::several]: `height` may mean 2 keys
+     --> --set:1:1
+      |
+    1 | height=4 m
+      | ^^^^^^ which one?
+      |
+      = help: write one of: release.dropped.height, target.faces.roof_light.height
+    ");
+    insta::assert_snapshot!(wrong("mas=4 kg"), @r"
+    error[set::key]: the scenario has no key `mas`
+     --> --set:1:1
+      |
+    1 | mas=4 kg
+      | ^^^ not known
+      |
+      = help: did you mean `object.mass`? `check --keys` lists every key
+    ");
 }
 
 #[test]
