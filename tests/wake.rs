@@ -204,6 +204,14 @@ fn impossible_wakes_are_refused_where_they_stand() {
       = help: take it out, or let a moving carrier shed the object: `shed: {speed: 50 mph, ...}`
 
 
+    warning[setup::nothing_varies]: nothing varies: every flight is the same
+     --> a.yaml:4:1
+      |
+    4 | release:
+      | ^^^^^^^ every number is fixed
+      |
+      = help: spread what differs from one event to the next, such as `{range: [7 m, 9 m]}`
+
     warning[scenario::wake]: is this drag area right for this height?
      --> a.yaml:8:23
       |
