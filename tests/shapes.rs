@@ -3,14 +3,14 @@
 use crate::util::{Answer, Dir};
 use serde_json::Value;
 
-/// A thing rolled off a ledge onto a pane, by its shape and mass.
+/// A thing rolled off a ledge onto a sheet, by its shape and mass.
 fn scenario(shape: &str, mass: &str) -> String {
     format!(
-        "claim: It comes off the ledge and through the pane below.\n\
+        "claim: It comes off the ledge and through the sheet below.\n\
          air: {{wind: {{speed: {{between: [6 m/s, 14 m/s]}}, terrain: suburb}}}}\n\
          object:\n  shape: {{{shape}}}\n  mass: {mass}\n\
          release:\n  thrown:\n    speed: {{between: [3 m/s, 6 m/s]}}\n    height: 7 m\n    spin: {{normal: {{mean: 0 rpm, sd: 60 rpm}}}}\n\
-         target:\n  stands: {{at: 4 m}}\n  faces:\n    pane:\n      centre: [0 m, 0 m, 2 m]\n      width: 4 m\n      height: 4 m\n      rake: 80 deg\n      barrier: {{energy: {{between: [20 J, 60 J], skew: true}}}}\n      aim: true\n\
+         target:\n  stands: {{at: 4 m}}\n  faces:\n    sheet:\n      centre: [0 m, 0 m, 2 m]\n      width: 4 m\n      height: 4 m\n      rake: 80 deg\n      barrier: {{energy: {{between: [20 J, 60 J], skew: true}}}}\n      aim: true\n\
          chain: [released, reaches, strikes, perforates]\n"
     )
 }
@@ -52,7 +52,7 @@ fn every_shape_flies_from_its_scenario_to_an_answer() {
         assert_eq!(found["object"]["shape"], *name);
         let held = found["gates"].as_array().unwrap().iter().map(|gate| gate["passed"].clone());
         let held: Vec<u64> = held.filter_map(|passed| passed.as_u64()).collect();
-        // It comes down on the pane more often than not, whatever it is.
+        // It comes down on the sheet more often than not, whatever it is.
         assert!(held.len() == 4 && held[2] > 200, "{name}: {held:?}");
     }
 }
