@@ -26,7 +26,6 @@ use longodds_sim::{
             ModelGate, Rigged, Unstruck, Weighing, judge,
         },
     },
-    words::Spoken,
 };
 use serde_json::json;
 use std::{
@@ -403,10 +402,7 @@ fn the_gates(judged: &Judgement, out: &mut dyn Write) -> Result<(), Failure> {
     ];
     let mut table = plain::table(headings);
     let cells = |e: Option<&Estimate>, none: &str| {
-        e.map_or_else(
-            || [none.to_owned(), String::new(), String::new()],
-            gate_chance,
-        )
+        e.map_or_else(|| [none.to_owned(), String::new(), String::new()], gate_chance)
     };
     for gate in &judged.gates {
         let name = json!(gate.gate);

@@ -62,7 +62,11 @@ pub fn gate_chance(e: &Estimate) -> [String; 3] {
         Spoken::inside(e.probability, e.low, e.high).to_string()
     };
     let low = Spoken::at_least(if under(e.low) { 0.0 } else { e.low });
-    [chance, low.to_string(), Spoken::at_most(if under(e.high) { LEAST } else { e.high }).to_string()]
+    [
+        chance,
+        low.to_string(),
+        Spoken::at_most(if under(e.high) { LEAST } else { e.high }).to_string(),
+    ]
 }
 
 /// The same for a claim, of which shots can tell so much less than its `model` does.
