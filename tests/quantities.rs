@@ -70,6 +70,8 @@ pub(crate) fn quantities(text: &str) -> Vec<String> {
 pub(crate) fn unknown(text: &str, findings: &Findings) -> Vec<String> {
     let mut record = LIMITS.to_vec();
     numbers(&serde_json::to_value(findings).unwrap(), &mut record);
+    // However many they are.
+    record.extend(findings.inputs.iter().flat_map(|input| input.quantiles));
     let told: HashSet<String> = record
         .iter()
         .flat_map(|x| {
