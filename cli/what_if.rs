@@ -3,9 +3,10 @@
 use crate::{diagnostics, failure::Failure, files, progress::Bar};
 use longodds_sim::{
     chain::Claim,
+    estimate::Proportion,
     scenario::{self, Patched, Scenario},
     sweep::{WhatIf, what_if},
-    words::{Spoken, change, count},
+    words::{Spoken, change, count, interval},
 };
 use serde_json::{Value, json};
 use std::{io::Write, path::Path};
@@ -102,7 +103,7 @@ impl Changed {
         let bar = Bar::new(2 * flights, "flights");
         let found = what_if(&first, &second, seed, flights, &bar);
         drop(bar);
-        let found = found.ok_or_else(|| Failure::wrong("stopped before there was an answer"))?;
+        let found = found.ok_or(Failure::STOPPED)?;
         Ok(Some(Told { put, found }))
     }
 }
@@ -126,10 +127,13 @@ impl Told<'_> {
             writeln!(out, "With `{}` at {} ({was})", put.path, put.value)?;
         }
         let WhatIf { before, after, change: by } = &self.found;
-        let said = |p: &longodds_sim::estimate::Proportion| match p.k {
-            0 if p.open == 0 => format!("never in {}", count(p.n)),
-            k if k == p.n => format!("every time in {}", count(p.n)),
-            _ => Spoken::inside(p.estimate, p.low, p.high).to_string(),
+        let said = |p: &Proportion| {
+            let chance = match p.k {
+                0 if p.open == 0 => format!("never in {}", count(p.n)),
+                k if k == p.n => format!("every time in {}", count(p.n)),
+                _ => Spoken::inside(p.estimate, p.low, p.high).to_string(),
+            };
+            format!("{chance} (95 %: {})", interval(p.low, p.high))
         };
         writeln!(out, "  before: {}", said(before))?;
         writeln!(out, "  after:  {}", said(after))?;

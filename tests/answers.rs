@@ -88,6 +88,19 @@ fn what_never_happened_is_told_by_one_bound() {
     assert!(!answer.out.contains("fewer than"), "{}", answer.out);
 }
 
+/// One setting is told as one, whether it holds or not.
+#[test]
+fn a_sweep_of_one_setting_says_no_more_than_its_chance() {
+    let dir = in_dir("a_sweep_of_one_setting");
+    let args = ["sweep", "a.yaml", "launched.speed", "--flights", "200"];
+    for (speed, wanted) in [("80 mph", " in 100."), ("5 mph", "never in 200.")] {
+        let answer = dir.longodds(&[&args[..], &["--from", speed, "--to", speed]].concat());
+        let first = answer.out.lines().next().unwrap_or_default();
+        assert!(first.ends_with(wanted), "{}", answer.out);
+        assert!(!answer.out.contains("Nothing"), "{}", answer.out);
+    }
+}
+
 /// The settings that were not flown are no evidence for anything.
 #[test]
 fn a_sweep_that_is_interrupted_says_so_everywhere() {
@@ -98,8 +111,8 @@ fn a_sweep_that_is_interrupted_says_so_everywhere() {
     assert_eq!(answer.status, 130, "{}", answer.err);
     assert!(answer.out.starts_with("Stopped early, after "), "{}", answer.out);
     assert!(answer.out.contains(" of 100 settings: the others are not known."), "{}", answer.out);
-    let said = answer.out.split("Nothing from 1 m/s to ").nth(1).unwrap();
-    assert!(!said.starts_with("2 m/s"), "only what was flown: {said}");
+    assert!(answer.out.contains("Nothing from 2.24 mph to "), "{}", answer.out);
+    assert!(!answer.out.contains("to 4.47 mph made"), "only what was flown: {}", answer.out);
     let drawn = std::fs::read_to_string(dir.path("a.svg")).unwrap();
     assert!(drawn.contains("stopped early"), "the picture says it, too");
     let answer = dir.interrupted(&[&sweep[..], &asked, &["--json"]].concat());

@@ -238,12 +238,14 @@ fn told(claim: &Claim, range: &Range, found: &Line, out: &mut dyn Write) -> Resu
     }
     let best = found.points.iter().max_by_key(|point| held(point));
     let several = found.points.len() > 1;
-    if let Some(best) = best.filter(|best| !always && several && held(best) > 0) {
-        let (at, most) = (say(best.value), chance(&best.chances.claim()));
-        writeln!(out, "The most is {most}, at {at}.")?;
-    } else if !always {
-        let flights = count(found.flights);
-        writeln!(out, "Nothing from {from} to {to} made it hold in {flights} flights.")?;
+    if let Some(best) = best.filter(|_| several && !always) {
+        if held(best) > 0 {
+            let (at, most) = (say(best.value), chance(&best.chances.claim()));
+            writeln!(out, "The most is {most}, at {at}.")?;
+        } else {
+            let flights = count(found.flights);
+            writeln!(out, "Nothing from {from} to {to} made it hold in {flights} flights.")?;
+        }
     }
     let most = found.points.iter().map(|point| point.chances.claim().estimate);
     let full = round_share(most.fold(0.0, f64::max));
