@@ -61,12 +61,23 @@ pub(crate) fn write_new(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
 
 /// Writes a file, replacing what was there, whole or not at all.
 pub(crate) fn write(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
-    let failed = |error: &io::Error| Failure::file("write", path, error);
-    if path.is_dir() {
-        return Err(failed(&io::Error::from(io::ErrorKind::IsADirectory)));
+    write_all(&[(path, bytes)])
+}
+
+/// Writes files that belong together, replacing what was there: none of them before
+/// all are on the disk.
+pub(crate) fn write_all(set: &[(&Path, &[u8])]) -> Result<(), Failure> {
+    let mut ready = Vec::new();
+    for (path, bytes) in set {
+        let failed = |error: &io::Error| Failure::file("write", path, error);
+        if path.is_dir() {
+            return Err(failed(&io::Error::from(io::ErrorKind::IsADirectory)));
+        }
+        ready.push((*path, beside(path, bytes).map_err(|error| failed(&error))?));
     }
-    let file = beside(path, bytes).map_err(|error| failed(&error))?;
-    file.persist(path).map_err(|error| failed(&error.error))?;
+    for (path, file) in ready {
+        file.persist(path).map_err(|error| Failure::file("write", path, &error.error))?;
+    }
     Ok(())
 }
 

@@ -12,6 +12,7 @@ mod failure;
 mod files;
 mod input;
 mod knob;
+mod outputs;
 mod paste;
 mod plain;
 mod progress;

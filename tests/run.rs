@@ -118,3 +118,38 @@ fn only_flights_that_left_are_evidence_for_the_step() {
     assert_eq!(step.flights, found.gates[0].passed, "those that came loose");
     assert!(step.flights < 100 && 40 * step.outside <= step.flights, "{step:?}");
 }
+
+/// A quick look, and a run that was stopped, leave the better answer where it can be
+/// found; an equal one takes its place.
+#[test]
+fn a_better_answer_is_kept() {
+    let dir = Dir::new("a_better_answer_is_kept");
+    dir.file("a.yaml", SCENARIO);
+    let run = |flights: &str| dir.longodds(&["run", "a.yaml", "--no-rare", "--flights", flights]);
+    let flown = |name: &str| {
+        let found: Findings = serde_json::from_str(&read(&dir, name)).unwrap();
+        (found.claim.flights, found.partial)
+    };
+    assert!(!run("3000").out.contains("Kept: "));
+    assert!(!run("3000").out.contains("Kept: "), "the same again is no worse");
+    let best = read(&dir, "a.report.html");
+    let quick = run("500").out;
+    assert!(
+        quick.contains("Kept: the better answer that stood here, as ./a.1.report.html"),
+        "{quick}"
+    );
+    assert!(read(&dir, "a.1.report.html") == best, "the page is the meeting's");
+    assert_eq!(
+        (flown("a.findings.json"), flown("a.1.findings.json")),
+        ((500, false), (3000, false))
+    );
+    let stopped = dir.interrupted(&["run", "a.yaml", "--no-rare", "--flights", "10000000000"]);
+    assert!(
+        stopped.out.contains("as ./a.2.report.html and ./a.2.findings.json"),
+        "{}",
+        stopped.out
+    );
+    assert!(flown("a.findings.json").1 && flown("a.2.findings.json") == (500, false));
+    assert!(!run("500").out.contains("Kept: "), "what was stopped is not the better one");
+    assert_eq!(dir.names().iter().filter(|name| name.starts_with("a.")).count(), 7);
+}

@@ -154,8 +154,8 @@ fn write_picture(
     out: &mut dyn Write,
 ) -> Result<(), Failure> {
     let path = |kind: &str| folder.join(format!("{}.{kind}", picture.name));
-    files::write(&path("svg"), picture.svg_at(u32::from(scale)).as_bytes())?;
-    files::write(&path("png"), &picture.png(f32::from(scale)))?;
+    let (lines, dots) = (picture.svg_at(u32::from(scale)), picture.png(f32::from(scale)));
+    files::write_all(&[(&path("svg"), lines.as_bytes()), (&path("png"), &dots)])?;
     for kind in ["svg", "png"] {
         writeln!(out, "{}", path(kind).display())?;
     }

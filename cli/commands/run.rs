@@ -2,7 +2,9 @@
 
 use crate::{
     failure::Failure,
-    files, paste,
+    files,
+    outputs::Outputs,
+    paste,
     progress::Bar,
     summary,
     what_if::{self, FLIGHTS, Sets, Told},
@@ -68,17 +70,25 @@ pub(crate) struct Arguments {
 pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Failure> {
     let changed = what_if::read(&arguments.scenario, &arguments.sets)?;
     let name = files::name(&arguments.scenario);
-    let outputs = (!arguments.json).then(|| Outputs::prepare(arguments)).transpose()?;
+    let changes = !arguments.sets.set.is_empty();
+    let outputs = (!arguments.json)
+        .then(|| Outputs::prepare(&arguments.into, &arguments.scenario, changes))
+        .transpose()?;
     let flights = arguments.flights.unwrap_or_else(|| FLIGHTS.min(arguments.budget));
     let told = pooled(arguments, || changed.compared(arguments.seed, flights))??;
     let findings = Findings { scenario_name: name, ..fly(arguments, changed.scenario.clone())? };
     let adds_up = findings.energy_audit.as_ref().is_none_or(|audit| audit.holds);
     if let Some(outputs) = outputs {
-        outputs.write(&findings)?;
+        let kept = outputs.write(&findings, &json(&findings))?;
         told.as_ref().map_or(Ok(()), |told| told.say(out))?;
         write!(out, "{}", summary::text(&findings))?;
-        writeln!(out, "Page: {}", outputs.page.display())?;
-        writeln!(out, "Findings: {}", outputs.findings.display())?;
+        if let Some(kept) = kept {
+            let (page, record) = (kept.page.display(), kept.findings.display());
+            writeln!(out, "Kept: the better answer that stood here, as {page} and {record}")?;
+        }
+        let set = outputs.set();
+        writeln!(out, "Page: {}", set.page.display())?;
+        writeln!(out, "Findings: {}", set.findings.display())?;
         writeln!(out, "{}", paste::next(go_on(arguments, &findings).iter().map(String::as_str)))?;
     } else {
         writeln!(out, "{}", json_with(&findings, told.as_ref()))?;
@@ -141,29 +151,4 @@ fn json_with(findings: &Findings, told: Option<&Told<'_>>) -> String {
 #[expect(clippy::expect_used, reason = "findings hold nothing that JSON cannot")]
 fn json(findings: &Findings) -> String {
     serde_json::to_string_pretty(findings).expect("plain data")
-}
-
-/// Where the answer goes; prepared before the flights, so that an unwritable
-/// folder costs nobody an hour.
-struct Outputs {
-    page: PathBuf,
-    findings: PathBuf,
-}
-
-impl Outputs {
-    fn prepare(arguments: &Arguments) -> Result<Self, Failure> {
-        files::make_folder(&arguments.into)?;
-        let stem = match arguments.scenario.file_stem() {
-            Some(stem) if !files::is_stream(&arguments.scenario) => stem.to_string_lossy(),
-            _ => "claim".into(),
-        };
-        let set = if arguments.sets.set.is_empty() { "" } else { ".set" };
-        let path = |end: &str| arguments.into.join(format!("{stem}{set}.{end}"));
-        Ok(Self { page: path("report.html"), findings: path("findings.json") })
-    }
-
-    fn write(&self, findings: &Findings) -> Result<(), Failure> {
-        files::write(&self.findings, json(findings).as_bytes())?;
-        files::write(&self.page, longodds_reports::page(findings, &[]).as_bytes())
-    }
 }
