@@ -1,7 +1,11 @@
 //! Progress on stderr, and Ctrl-C.
 
 use indicatif::{ProgressBar, ProgressStyle};
-use longodds_sim::engine::Progress;
+use longodds_sim::{
+    engine::Progress,
+    estimate::{LEVEL, anytime},
+    words::interval,
+};
 use std::sync::{
     Arc,
     atomic::{AtomicBool, Ordering},
@@ -19,7 +23,7 @@ impl Bar {
     /// stop, and a second one ends the program.
     pub(crate) fn new(total: u64, things: &'static str) -> Self {
         let bar = ProgressBar::new(total);
-        let template = "{bar:30} {percent:>3} %  {human_pos} of {human_len} {msg}, {eta} to go";
+        let template = "{bar:12} {human_pos} of {human_len} {msg}, {eta} to go{prefix}";
         if let Ok(style) = ProgressStyle::with_template(template) {
             bar.set_style(style.progress_chars("##."));
         }
@@ -53,6 +57,15 @@ impl Progress for Bar {
 
     fn expect(&self, flights: u64) {
         self.bar.set_length(flights);
+    }
+
+    fn so_far(&self, held: u64, flown: u64) {
+        let [low, high] = anytime(held, flown, LEVEL);
+        self.bar.set_prefix(format!("; so far {}", interval(low, high)));
+    }
+
+    fn doing(&self, what: &'static str) {
+        self.bar.set_message(format!("flights, {what}"));
     }
 }
 

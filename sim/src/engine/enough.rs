@@ -77,6 +77,7 @@ pub fn run_until(
         let Some(until) = more else { return (tally, stop) };
         progress.expect(until.max(rule.likely(held, flown)));
         tally = tally.merged(run(claim, &order(flown..until), progress));
+        progress.so_far(tally.passed(claim.gates().len() - 1), tally.flights());
         if tally.flights() < until {
             return (tally, Stop::Interrupted);
         }

@@ -13,6 +13,10 @@ pub trait Progress: Sync {
     fn stop(&self) -> bool;
     /// Told when it becomes known how many flights there will be in all.
     fn expect(&self, _flights: u64) {}
+    /// Told from time to time how many flights of the claim itself held so far.
+    fn so_far(&self, _held: u64, _flown: u64) {}
+    /// Told what is being done, as a part of a sentence: "searching for rare ways".
+    fn doing(&self, _what: &'static str) {}
 }
 
 /// Nobody watches.

@@ -3,6 +3,7 @@
 //! Everything here takes numbers and gives numbers; nothing knows what was
 //! simulated.
 
+mod anytime;
 mod beta;
 mod beta_binomial;
 mod binomial;
@@ -27,6 +28,7 @@ mod weighted;
 
 pub(crate) use self::proportion::NOTE;
 pub use self::{
+    anytime::anytime,
     beta::{beta_quantile, incomplete_beta, ln_beta},
     beta_binomial::BetaBinomial,
     binomial::{binomial_cdf, binomial_probability, binomial_quantile},

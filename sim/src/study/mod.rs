@@ -136,13 +136,20 @@ pub fn study(claim: &Claim, ask: &Ask, progress: &impl Progress) -> Study {
     let whole = stop != Stop::Interrupted;
     let doubts = ask.doubts && whole;
     let (unmoved, moved) = if doubts {
-        moved::moved(claim, ask, tally.flights(), steps.next())
+        moved::moved(claim, ask, tally.flights(), steps.next("moving what was assumed"))
     } else {
         (moved::nothing(), Vec::new())
     };
-    let unknown = if doubts { unknown::unknown(claim, ask, &tally, steps.next()) } else { None };
-    let (rare, likeliest) =
-        if whole { search::search(claim, ask, &tally, steps.next()) } else { (None, None) };
+    let unknown = if doubts {
+        unknown::unknown(claim, ask, &tally, steps.next("varying what is not known"))
+    } else {
+        None
+    };
+    let (rare, likeliest) = if whole {
+        search::search(claim, ask, &tally, steps.next("searching for how rare it is"))
+    } else {
+        (None, None)
+    };
     if progress.stop() {
         return Study { ask: *ask, stop: Stop::Interrupted, ..Study::plain(ask.seed, 0, tally) };
     }
@@ -154,9 +161,17 @@ fn flown(claim: &Claim, ask: &Ask, progress: &impl Progress) -> (Tally, Stop) {
         return run_until(claim, ask.seed, &[], &ask.rule(), progress);
     };
     progress.expect(flights);
-    let tally = run(claim, &Order::new(ask.seed, 0..flights), progress);
-    let stop = if tally.flights() < flights { Stop::Interrupted } else { Stop::AsAsked };
-    (tally, stop)
+    let mut tally = run(claim, &Order::new(ask.seed, 0..0), progress);
+    while tally.flights() < flights {
+        let from = tally.flights();
+        let until = flights.min(from + (from / 8 / BATCH * BATCH).max(FIRST));
+        tally = tally.merged(run(claim, &Order::new(ask.seed, from..until), progress));
+        progress.so_far(tally.passed(claim.gates().len() - 1), tally.flights());
+        if tally.flights() < until {
+            return (tally, Stop::Interrupted);
+        }
+    }
+    (tally, Stop::AsAsked)
 }
 
 #[cfg(test)]

@@ -23,8 +23,9 @@ impl<'a, P: Progress> Steps<'a, P> {
         }
     }
 
-    /// A new step begins.
-    pub(super) fn next(&self) -> &Self {
+    /// A new step begins, which does this.
+    pub(super) fn next(&self, what: &'static str) -> &Self {
+        self.inner.doing(what);
         self.before.store(self.flown.load(Ordering::Relaxed), Ordering::Relaxed);
         self
     }
@@ -42,6 +43,10 @@ impl<P: Progress> Progress for Steps<'_, P> {
 
     fn stop(&self) -> bool {
         self.inner.stop()
+    }
+
+    fn so_far(&self, held: u64, flown: u64) {
+        self.inner.so_far(held, flown);
     }
 
     fn expect(&self, flights: u64) {
