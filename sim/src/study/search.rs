@@ -88,11 +88,17 @@ pub(super) fn search(
             // All that were cut off may have held: so many that counting them is enough.
             let counted = Proportion::printed(held, flown, LEVEL).left_open(open);
             leave_room(&mut event, counted.high, counted.high);
-        } else if open > 0 || state.state.met_open.load(Ordering::Relaxed) {
+        } else if open > 0 {
             // What chance it would have, had all of them held.
             plain.met.extend(points(&tally.cut_off));
             let most = rare_event(&fates(true), ask.seed, &plain, &effort);
             leave_room(&mut event, most.by_ways.map_or(most.high, |[_, high]| high), most.high);
+        } else if state.state.met_open.load(Ordering::Relaxed) {
+            // No plain flight was: what flights alone leave open has room for them.
+            event.why.push_str(
+                "; of the search's own flights some were cut off before their fate was known, as \
+                 none of the others was: they are taken as not held",
+            );
         }
         let likeliest = event.likeliest.take();
         return (Some(event), likeliest);
