@@ -88,8 +88,7 @@ fn records() -> impl Strategy<Value = Findings> {
             f.claim.by_ways = fits.then_some(ends);
         }
         if behind % 3 == 0 {
-            let outside =
-                BreachFinding { share: 0.5 + 0.5 * at.max(0.01), ..f.breaches[0].clone() };
+            let outside = BreachFinding { share: 0.5 + 0.5 * at.max(0.01), ..f.breaches[0] };
             f.breaches.push(BreachFinding { breach: Breach::Formula, ..outside });
         }
         f.claim.at_most = bound;

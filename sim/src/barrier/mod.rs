@@ -98,10 +98,10 @@ pub struct Verdict {
     /// Is there no bound that says that it cannot go through, such as that it
     /// takes less than a dent, or crushes first?
     pub could: bool,
-    /// Did it strike more than [`SQUARE_ON`] from the normal, where published
+    /// Did it strike more than `SQUARE_ON` from the normal, where published
     /// strengths are a guess?
     pub oblique: bool,
-    /// Did it strike more than [`GLANCING`] from the normal, where real things
+    /// Did it strike more than `GLANCING` from the normal, where real things
     /// glance off?
     pub glances: bool,
     /// Was the contact much smaller or larger than the one that the strength

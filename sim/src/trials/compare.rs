@@ -30,7 +30,7 @@ pub struct Comparison {
 
 impl Comparison {
     /// The smallest comparison with at least the wanted `power`; `None` if it
-    /// takes more than [`MOST_SHOTS`] of each.
+    /// takes more than `MOST_SHOTS` of each.
     #[must_use]
     pub fn smallest(chances: [f64; 2], significance: f64, power: f64, cost: &Cost) -> Option<Self> {
         (2..=MOST_SHOTS)

@@ -2,7 +2,7 @@
 
 use super::{Spoken, interval};
 
-/// A change of a chance with its interval: "12.6 in 100 more (12.1 to 13.1 in
+/// A change of a chance with its interval: "13 in 100 more (12.1 to 13.1 in
 /// 100 more): more than chance".
 ///
 /// `sure`: whether it is more than chance.
@@ -11,7 +11,7 @@ use super::{Spoken, interval};
 /// use longodds_sim::words::change;
 /// assert_eq!(
 ///     change(-0.126, -0.131, -0.121, true),
-///     "12.6 in 100 fewer (12.1 to 13.1 in 100 fewer): more than chance"
+///     "13 in 100 fewer (12.1 to 13.1 in 100 fewer): more than chance"
 /// );
 /// ```
 #[must_use]

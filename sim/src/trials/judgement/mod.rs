@@ -4,7 +4,7 @@
 //! not know of the strength is the prior, what varies is the scatter, and one
 //! part in ten of the prior is wide, so that shots can win ([`ModelBarrier`]).
 //! Gates that shots only count at, the model enters as a Beta prior worth at
-//! most [`MOST_SHOTS`] shots. The claim's chance is the run's own (from its
+//! most `MOST_SHOTS` shots. The claim's chance is the run's own (from its
 //! search, where it searched), moved by as much as the shots move those gates.
 //! Where model and shots conflict, both stand beside each other and no number
 //! for both is given.
