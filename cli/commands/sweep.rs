@@ -248,7 +248,8 @@ fn told(claim: &Claim, range: &Range, found: &Line, out: &mut dyn Write) -> Resu
         }
     }
     let most = found.points.iter().map(|point| point.chances.claim().estimate);
-    let full = round_share(most.fold(0.0, f64::max));
+    let most = most.fold(0.0, f64::max);
+    let full = if most > 0.0 { round_share(most) } else { 1.0 };
     let scale = format!("0 to {}", Spoken::near(full).set());
     let mut rows = table([range.name(), "chance", "95 % interval", &scale]);
     for point in &found.points {

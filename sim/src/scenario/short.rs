@@ -18,6 +18,11 @@ const WORDS: [(&str, &[&str]); 6] = [
     ),
 ];
 
+/// The keys that a word stands for, written or not.
+pub(super) fn stands_for(name: &str) -> &'static [&'static str] {
+    WORDS.iter().find(|(word, _)| *word == name).map_or(&[], |(_, stands)| stands)
+}
+
 /// The paths that a name may mean: the path itself, those that its word stands
 /// for, or those that end with it; of these, those that are written before those
 /// that only could be.
@@ -28,10 +33,9 @@ pub fn meant<'p>(name: &str, paths: &[(&'p str, bool)]) -> Vec<&'p str> {
     if let Some((path, _)) = paths.iter().find(|(path, _)| *path == name) {
         return vec![path];
     }
-    let of_word = WORDS.iter().find(|(word, _)| *word == name).map(|(_, stands)| *stands);
     let end = format!(".{name}");
     let ends = |path: &str| path.ends_with(&end);
-    let by_word = |path: &str| of_word.is_some_and(|stands| stands.contains(&path));
+    let by_word = |path: &str| stands_for(name).contains(&path);
     let fits: [&dyn Fn(&str) -> bool; 2] = [&by_word, &ends];
     for written in [true, false] {
         for fit in fits {

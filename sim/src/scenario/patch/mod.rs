@@ -7,7 +7,10 @@
 mod place;
 mod value;
 
-use super::{check::language, short::meant};
+use super::{
+    check::language,
+    short::{meant, stands_for},
+};
 use crate::{
     diagnostic::{Diagnostic, Span},
     text::{Leaf, Sort, leaves, nearest::nearest, yaml},
@@ -107,6 +110,11 @@ fn put(mut done: Patched, option: &str) -> Result<Patched, Diagnostic> {
             .at(at_value, format!("at `{path}` it would break the text"))
             .help("one value, a list in `[…]` or a group in `{…}`, each closed"));
     };
+    if done.put.iter().any(|before| before.path == path) {
+        return Err(Diagnostic::error("set::twice", format!("`{path}` is set twice"))
+            .at(0..key.len(), "it has a value already")
+            .help("one value for each key: leave one of them out"));
+    }
     for other in &mut done.put {
         if other.place.start >= spot.replaced.end {
             let moved = |at: usize| at + text.len() - done.text.len();
@@ -132,7 +140,11 @@ fn chosen(key: &str, all: &[Leaf<'_>], tree: &yaml::Node) -> Result<String, Diag
         // A group, what a leaf holds, or what could be written under one.
         [] if place::written(tree, key).is_some() => Ok(key.to_owned()),
         [] if all.iter().any(|leaf| place::below(leaf, key)) => Ok(key.to_owned()),
-        [] => Err(unknown(key, all)),
+        [] => match stands_for(key) {
+            // Of a group that is not written.
+            [one] => Ok((*one).to_owned()),
+            _ => Err(unknown(key, all)),
+        },
         ref several => Err(Diagnostic::error(
             "set::several",
             format!("`{key}` may mean {} keys", several.len()),

@@ -53,6 +53,8 @@ fn what_is_not_written_is_written_where_it_belongs() {
         "set::key",
         "a wind that is not there has no short name"
     );
+    let wind = set(&["wind=5 m/s"]).unwrap();
+    assert_eq!(wind.put[0].path, "air.wind.speed", "the word for it has");
     let changed =
         set(&["air.wind.speed=5 m/s", "release.thrown.elevation=4 deg", "target.stands.left=1 m"])
             .unwrap();
@@ -60,6 +62,15 @@ fn what_is_not_written_is_written_where_it_belongs() {
     assert!((middle(&changed.text, "target.stands.left") - 1.0).abs() < 1e-12);
     assert!((middle(&changed.text, "release.thrown.elevation") - 4_f64.to_radians()).abs() < 1e-12);
     assert_eq!(changed.put[0].was, None);
+}
+
+/// In whatever words: no value is passed over in silence.
+#[test]
+fn a_key_is_set_once() {
+    for again in ["mass=0.3 kg", "object.mass=0.4 kg", "weight=0.3 kg"] {
+        let (number, problem) = set(&["mass=0.3 kg", "gap=9 m", again]).unwrap_err();
+        assert_eq!((number, problem.code), (2, "set::twice"), "{again}");
+    }
 }
 
 #[test]
