@@ -122,6 +122,9 @@ fn said(e: &Estimate) -> String {
     if e.probability > 0.0 && e.probability < LEAST {
         return format!("under {}", Spoken::at_most(LEAST).set());
     }
+    if e.probability < 1.0 && e.probability > 1.0 - LEAST {
+        return format!("all but under {}", Spoken::at_most(LEAST).set());
+    }
     words::inside([e.probability, e.low, e.high]).set()
 }
 

@@ -51,22 +51,25 @@ fn said(e: &Estimate) -> String {
 /// runs out to nothing is more than a log of shots knows.
 pub const LEAST: f64 = 1e-5;
 
-/// A gate's chance and the ends of its interval; what is smaller than a log of shots
-/// can tell is said to be under that.
+/// A gate's chance and the ends of its interval; what is nearer to never, or to every
+/// time, than a log of shots can tell is said to be no more than that near.
 #[must_use]
 pub fn gate_chance(e: &Estimate) -> [String; 3] {
     let under = |p: f64| p > 0.0 && p < LEAST;
-    let chance = if under(e.probability) {
-        format!("under {}", Spoken::at_most(LEAST))
-    } else {
-        Spoken::inside(e.probability, e.low, e.high).to_string()
+    let over = |p: f64| p < 1.0 && p > 1.0 - LEAST;
+    let chance = match e.probability {
+        p if under(p) => format!("under {}", Spoken::at_most(LEAST)),
+        p if over(p) => format!("all but under {}", Spoken::at_most(LEAST)),
+        p => Spoken::inside(p, e.low, e.high).to_string(),
     };
-    let low = Spoken::at_least(if under(e.low) { 0.0 } else { e.low });
-    [
-        chance,
-        low.to_string(),
-        Spoken::at_most(if under(e.high) { LEAST } else { e.high }).to_string(),
-    ]
+    let told = |p: f64, [least, most]: [f64; 2]| match p {
+        p if under(p) => least,
+        p if over(p) => most,
+        p => p,
+    };
+    let low = Spoken::at_least(told(e.low, [0.0, 1.0 - LEAST]));
+    let high = Spoken::at_most(told(e.high, [LEAST, 1.0]));
+    [chance, low.to_string(), high.to_string()]
 }
 
 /// The same for a claim, of which shots can tell so much less than its `model` does.
@@ -427,5 +430,22 @@ fn how_it_struck(conditions: &Conditions) -> String {
         format!("{turned}square on, ")
     } else {
         format!("{turned}{off:.0}° off square, ")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// However sure four shots seem to make it.
+    #[test]
+    fn a_log_of_shots_tells_no_chance_beyond_its_reach() {
+        let said = |probability, low, high| gate_chance(&Estimate { probability, low, high });
+        assert_eq!(said(5e-12, 1e-30, 8e-12), ["under 1 in 100,000", "never", "1 in 100,000"]);
+        let sure = said(1.0 - 5e-12, 1.0 - 1e-11, 1.0 - 1e-14);
+        assert_eq!(sure, ["all but under 1 in 100,000", "all but 1 in 100,000", "every time"]);
+        assert_eq!(said(0.96, 0.74, 1.0 - 1e-14), ["96 in 100", "74 in 100", "every time"]);
+        assert_eq!(said(0.0, 0.0, 0.4)[0], "never");
+        assert_eq!(said(0.3, 0.1, 0.6), ["30 in 100", "10 in 100", "60 in 100"]);
     }
 }
