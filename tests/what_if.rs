@@ -99,3 +99,19 @@ fn one_setting_and_ends_in_either_order_are_swept() {
         "{one}"
     );
 }
+
+/// Even where the key that is swept was set as well: no key is set twice.
+#[test]
+fn the_next_command_can_be_pasted_after_a_sweep_of_what_was_set() {
+    let dir = in_dir("the_next_command_can_be_pasted_after_a_sweep");
+    let sweep = ["sweep", "my claim.yaml", "gap", "--from", "0.1 m", "--to", "0.1 m"];
+    let set = ["--flights", "100", "--set", "gap=0.2 m", "--set", "mass=1 kg"];
+    let answer = dir.longodds(&[&sweep[..], &set].concat());
+    assert_eq!(answer.status, 0, "{}", answer.err);
+    let last = answer.out.lines().last().unwrap_or_default();
+    let wanted = "longodds run 'my claim.yaml' --set 'mass=1 kg' --set 'target.stands.at=100 mm'";
+    assert_eq!(last, format!("To go on: {wanted}"));
+    let run = ["run", "my claim.yaml", "--flights", "100", "--no-rare"];
+    let next = ["--set", "mass=1 kg", "--set", "target.stands.at=100 mm"];
+    assert_eq!(dir.longodds(&[&run[..], &next].concat()).status, 0);
+}

@@ -183,15 +183,21 @@ fn go_on(
 ) -> Result<(), Failure> {
     let name = files::typed(&arguments.scenario);
     let said = format(value, range.dimension(), claim.scenario().show);
-    let own = match (
-        &range.knob,
-        scenario::patched(&claim.scenario().text, &[format!("{}={said}", range.name())]),
-    ) {
-        (Knob::Value(_), Ok(_)) => Some(format!("{}={said}", range.name())),
-        _ => None,
-    };
-    let words = ["run", &name].into_iter().chain(paste::sets(&arguments.sets.set));
-    writeln!(out, "{}", paste::next(words.chain(paste::sets(own.as_slice()))))?;
+    let mut sets = arguments.sets.set.clone();
+    if let Knob::Value(_) = range.knob {
+        let own = format!("{}={said}", range.name());
+        let text = &claim.scenario().text;
+        let key = |set: &String| {
+            let put = scenario::patched(text, std::slice::from_ref(set)).ok()?.put;
+            put.first().map(|put| put.path.clone())
+        };
+        if let Some(swept) = key(&own) {
+            // It takes the place of what was set there before.
+            sets.retain(|set| key(set).as_ref() != Some(&swept));
+            sets.push(own);
+        }
+    }
+    writeln!(out, "{}", paste::next(["run", &name].into_iter().chain(paste::sets(&sets))))?;
     Ok(())
 }
 
@@ -248,8 +254,7 @@ fn told(claim: &Claim, range: &Range, found: &Line, out: &mut dyn Write) -> Resu
         }
     }
     let most = found.points.iter().map(|point| point.chances.claim().estimate);
-    let most = most.fold(0.0, f64::max);
-    let full = if most > 0.0 { round_share(most) } else { 1.0 };
+    let full = round_share(most.fold(0.0, f64::max));
     let scale = format!("0 to {}", Spoken::near(full).set());
     let mut rows = table([range.name(), "chance", "95 % interval", &scale]);
     for point in &found.points {
@@ -267,11 +272,12 @@ fn told(claim: &Claim, range: &Range, found: &Line, out: &mut dyn Write) -> Resu
 }
 
 /// The share at the end of a full bar: the next of 1, 2 and 5 times a power of
-/// ten that holds the largest.
+/// ten that holds the largest; 1 if nothing does.
 fn round_share(largest: f64) -> f64 {
     let steps =
         (0..9).rev().flat_map(|power| [1.0, 2.0, 5.0].map(|step| step / 10_f64.powi(power)));
-    steps.into_iter().find(|step| *step >= largest).unwrap_or(1.0).min(1.0)
+    let holds = |step: &f64| largest > 0.0 && *step >= largest;
+    steps.into_iter().find(holds).unwrap_or(1.0).min(1.0)
 }
 
 /// Says how many flights nobody saw the end of, where there are any.
@@ -434,5 +440,6 @@ mod tests {
             assert!(largest <= full * (1.0 + 1e-12) && full <= 2.51 * largest, "{largest} {full}");
         }
         assert_eq!(bar(0.02 / round_share(0.02), 20), "#".repeat(20));
+        assert_eq!(bar(0.0, 20), bar(0.0 / round_share(0.0), 20));
     }
 }
