@@ -12,7 +12,7 @@ use longodds_reports::{
     chart::{self, JudgementChart},
 };
 use longodds_sim::{
-    answer::{Conditions, Judged, Sayable, gate_chance},
+    answer::{Conditions, Judged, Sayable, gate_chance, gate_ends},
     chain::Claim,
     engine::Progress,
     findings::{BarrierFinding, Findings, Kind, Silhouette, VERSION},
@@ -26,6 +26,7 @@ use longodds_sim::{
             ModelGate, Rigged, Unstruck, Weighing, judge,
         },
     },
+    words::Voice,
 };
 use serde_json::json;
 use std::{
@@ -372,7 +373,7 @@ fn write_words(
     out: &mut dyn Write,
 ) -> Result<(), Failure> {
     writeln!(out, "\n{}\n", said.standing)?;
-    the_gates(judged, out)?;
+    the_gates(judged, show, out)?;
     let heading = if judged.both.is_none() { "MODEL AND SHOTS DISAGREE" } else { "DOUBT" };
     plain::list(out, heading, &said.conflicts)?;
     let Some(barrier) = &judged.barrier else { return Ok(()) };
@@ -387,7 +388,7 @@ fn write_words(
     Ok(())
 }
 
-fn the_gates(judged: &Judgement, out: &mut dyn Write) -> Result<(), Failure> {
+fn the_gates(judged: &Judgement, show: Show, out: &mut dyn Write) -> Result<(), Failure> {
     let headings = [
         "gate",
         "model",
@@ -401,8 +402,15 @@ fn the_gates(judged: &Judgement, out: &mut dyn Write) -> Result<(), Failure> {
         "to",
     ];
     let mut table = plain::table(headings);
+    let voice = Voice::plain(show);
     let cells = |e: Option<&Estimate>, none: &str| {
-        e.map_or_else(|| [none.to_owned(), String::new(), String::new()], gate_chance)
+        e.map_or_else(
+            || [none.to_owned(), String::new(), String::new()],
+            |e| {
+                let [low, high] = gate_ends(e).map(|end| voice.say(end));
+                [gate_chance(e, voice), low, high]
+            },
+        )
     };
     for gate in &judged.gates {
         let name = json!(gate.gate);

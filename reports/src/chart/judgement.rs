@@ -10,11 +10,11 @@ use crate::{
     words,
 };
 use longodds_sim::{
-    answer::LEAST,
+    answer::gate_chance,
     math,
     quantity::{Dimension, Show, significant},
     trials::judgement::Estimate,
-    words::Spoken,
+    words::Voice,
 };
 use serde::{Deserialize, Serialize};
 
@@ -103,6 +103,7 @@ pub fn judgement(chart: &JudgementChart, frame: Frame) -> Picture {
 }
 
 fn title(chart: &JudgementChart) -> String {
+    let said = |e: &Estimate| gate_chance(e, Voice::set(chart.show));
     let counts = format!("{} of {} shots went through", chart.through(), chart.shots.len());
     match &chart.both {
         Some(both) => format!(
@@ -116,16 +117,6 @@ fn title(chart: &JudgementChart) -> String {
             said(&chart.by_shots)
         ),
     }
-}
-
-fn said(e: &Estimate) -> String {
-    if e.probability > 0.0 && e.probability < LEAST {
-        return format!("under {}", Spoken::at_most(LEAST).set());
-    }
-    if e.probability < 1.0 && e.probability > 1.0 - LEAST {
-        return format!("all but under {}", Spoken::at_most(LEAST).set());
-    }
-    words::inside([e.probability, e.low, e.high]).set()
 }
 
 fn subtitle(chart: &JudgementChart) -> String {

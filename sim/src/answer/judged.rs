@@ -7,7 +7,7 @@ use crate::{
     trials::judgement::{
         Agreement, BarrierJudgement, Estimate, GateJudgement, Judgement, Method, Pose,
     },
-    words::{Likelihood, Spoken, capital, interval, likelihood},
+    words::{Likelihood, Spoken, Voice, capital, interval, likelihood},
 };
 use serde::Serialize;
 
@@ -49,27 +49,38 @@ fn said(e: &Estimate) -> String {
 
 /// Below this, of those that come to a gate, nothing is told apart: how a bell
 /// runs out to nothing is more than a log of shots knows.
-pub const LEAST: f64 = 1e-5;
+const LEAST: f64 = 1e-5;
 
-/// A gate's chance and the ends of its interval; what is nearer to never, or to every
-/// time, than a log of shots can tell is said to be no more than that near.
+fn under(p: f64) -> bool {
+    p > 0.0 && p < LEAST
+}
+
+fn over(p: f64) -> bool {
+    p < 1.0 && p > 1.0 - LEAST
+}
+
+/// A gate's chance; what is nearer to never, or to every time, than a log of shots can
+/// tell is said to be no more than that near.
 #[must_use]
-pub fn gate_chance(e: &Estimate) -> [String; 3] {
-    let under = |p: f64| p > 0.0 && p < LEAST;
-    let over = |p: f64| p < 1.0 && p > 1.0 - LEAST;
-    let chance = match e.probability {
-        p if under(p) => format!("under {}", Spoken::at_most(LEAST)),
-        p if over(p) => format!("all but under {}", Spoken::at_most(LEAST)),
-        p => Spoken::inside(p, e.low, e.high).to_string(),
-    };
+pub fn gate_chance(e: &Estimate, voice: Voice) -> String {
+    let least = voice.say(Spoken::at_most(LEAST));
+    match e.probability {
+        p if under(p) => format!("under {least}"),
+        p if over(p) => format!("all but under {least}"),
+        p => voice.say(Spoken::inside(p, e.low, e.high)),
+    }
+}
+
+/// The ends of its interval, no nearer either.
+#[must_use]
+pub fn gate_ends(e: &Estimate) -> [Spoken; 2] {
     let told = |p: f64, [least, most]: [f64; 2]| match p {
         p if under(p) => least,
         p if over(p) => most,
         p => p,
     };
     let low = Spoken::at_least(told(e.low, [0.0, 1.0 - LEAST]));
-    let high = Spoken::at_most(told(e.high, [LEAST, 1.0]));
-    [chance, low.to_string(), high.to_string()]
+    [low, Spoken::at_most(told(e.high, [LEAST, 1.0]))]
 }
 
 /// The same for a claim, of which shots can tell so much less than its `model` does.
@@ -440,7 +451,11 @@ mod tests {
     /// However sure four shots seem to make it.
     #[test]
     fn a_log_of_shots_tells_no_chance_beyond_its_reach() {
-        let said = |probability, low, high| gate_chance(&Estimate { probability, low, high });
+        let said = |probability, low, high| {
+            let e = Estimate { probability, low, high };
+            let [low, high] = gate_ends(&e).map(|end| end.to_string());
+            [gate_chance(&e, Voice::plain(Show::Si)), low, high]
+        };
         assert_eq!(said(5e-12, 1e-30, 8e-12), ["under 1 in 100,000", "never", "1 in 100,000"]);
         let sure = said(1.0 - 5e-12, 1.0 - 1e-11, 1.0 - 1e-14);
         assert_eq!(sure, ["all but under 1 in 100,000", "all but 1 in 100,000", "every time"]);

@@ -21,7 +21,7 @@ pub use self::{
     founded::well_founded,
     gate::{face, gate_in_words, margin},
     happens::{bounces, energy, reading, shaky},
-    judged::{Conditions, Judged, LEAST, gate_chance},
+    judged::{Conditions, Judged, gate_chance, gate_ends},
     shots::Sayable,
     story::most_likely,
     summary::{Summary, in_words, summary, weakest, why_at_most},
