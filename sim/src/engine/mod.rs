@@ -37,7 +37,7 @@ pub use self::{
     order::{Change, Order},
     record::{Path, record},
     refly::{ENERGY_BUDGET, OUTSIDE_ONE_IN, POINT_BUDGET, StepCheck, check_steps},
-    run::{Progress, Unwatched, run, run_picking},
+    run::{Progress, Unwatched, run, run_held, run_picking},
     tally::{Crossing, OnFace, Tally},
     tune::tuned,
     watched::Watched,

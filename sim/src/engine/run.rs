@@ -39,6 +39,12 @@ pub fn run(claim: &Claim, order: &Order, progress: &impl Progress) -> Tally {
     run_picking(claim, order, progress, |_| None::<()>).0
 }
 
+/// [`run`], and the draws that held, in their order.
+#[must_use]
+pub fn run_held(claim: &Claim, order: &Order, progress: &impl Progress) -> (Tally, Vec<u64>) {
+    run_picking(claim, order, progress, |o| o.stopped_at.is_none().then_some(o.draw))
+}
+
 /// [`run`], and what is picked from the outcomes, in the order of the draws:
 /// for samples that are compared draw by draw. Memory grows with what is
 /// picked.

@@ -4,7 +4,7 @@
 use super::Ask;
 use crate::{
     chain::Claim,
-    engine::{Change, Order, Progress, run_picking},
+    engine::{Change, Order, Progress, run_held},
     estimate::{LEVEL, Proportion},
     quantity::Dimension,
     scenario::{Input, InputId},
@@ -49,7 +49,7 @@ pub(super) fn moved(
     let moves: Vec<(InputId, f64)> = moves(claim).collect();
     let held = |changes, draws| {
         let order = Order { changes, ..Order::new(ask.seed, draws) };
-        run_picking(claim, &order, progress, |o| o.stopped_at.is_none().then_some(o.draw))
+        run_held(claim, &order, progress)
     };
     let screened = flights.min(SCREENED);
     let mut expected = flights + moves.len() as u64 * screened;

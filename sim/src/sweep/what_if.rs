@@ -2,7 +2,7 @@
 
 use crate::{
     chain::Claim,
-    engine::{Order, Progress, run_picking},
+    engine::{Order, Progress, run_held},
     estimate::{LEVEL, Paired, Proportion},
 };
 use serde::{Deserialize, Serialize};
@@ -29,9 +29,7 @@ pub fn what_if(
 ) -> Option<WhatIf> {
     let fly = |claim: &Claim| {
         let order = Order::new(seed, 0..flights);
-        let (tally, held) = run_picking(claim, &order, progress, |outcome| {
-            outcome.stopped_at.is_none().then_some(outcome.draw)
-        });
+        let (tally, held) = run_held(claim, &order, progress);
         let open: u64 = tally.open.iter().sum();
         let chance = Proportion::printed(held.len() as u64, tally.flights(), LEVEL);
         (chance.left_open(open), held, open)
