@@ -37,18 +37,18 @@ pub(super) fn find(text: &str, tree: &Node, all: &[Leaf<'_>], path: &str) -> Opt
         path[leaf.path.len()..].split('.').filter(|key| !key.is_empty()).collect();
     let open: String = rest.iter().map(|key| format!("{{{key}: ")).collect();
     let name = leaf.row.name;
-    let (at, before, after) = if text[group.start..].starts_with('{') {
+    let (at, after) = if text[group.start..].starts_with('{') {
         let empty = text[group.start + 1..].trim_start().starts_with('}');
-        (group.start + 1, String::new(), if empty { "" } else { ", " }.to_owned())
+        (group.start + 1, if empty { "" } else { ", " }.to_owned())
     } else {
         let line = text[..group.start].rfind('\n').map_or(0, |at| at + 1);
         let indent: String =
             text[line..group.start].chars().filter(|c| *c != '\u{feff}').map(|_| ' ').collect();
-        (group.start, String::new(), format!("\n{indent}"))
+        (group.start, format!("\n{indent}"))
     };
     Some(Spot {
         replaced: at..at,
-        before: format!("{before}{name}: {open}"),
+        before: format!("{name}: {open}"),
         after: format!("{}{after}", "}".repeat(rest.len())),
         was: false,
     })
