@@ -3,9 +3,9 @@
 
 use crate::{
     body::{Body, Form},
-    math::{acos, cos, hypot, sin},
+    math::{acos, hypot},
     quantity::Dimension,
-    scenario::{InputId, Outline, Release, Scenario, turned},
+    scenario::{InputId, Outline, Release, Scenario, pointing, turned},
     words::Voice,
 };
 use glam::DVec3;
@@ -46,17 +46,12 @@ fn turning(scenario: &Scenario, middle: impl Fn(InputId) -> f64) -> Option<Strin
     if Form::of(&body).is_ball() {
         return None;
     }
-    let (heading, climb) = match &scenario.release {
-        Release::Launched(shot) => (middle(shot.bearing), middle(shot.elevation)),
-        Release::Dropped(_) | Release::Shed(_) | Release::Blown(_) => (0.0, 0.0),
-    };
+    let [heading, climb] = scenario.release.aim().map_or([0.0; 2], |aim| aim.map(&middle));
     let pose = scenario.release.pose();
     let angles = [pose.nose_up, pose.nose_left, pose.roll].map(&middle);
     let attitude = turned(angles, heading, climb);
     let way = match &scenario.release {
-        Release::Launched(_) | Release::Shed(_) => {
-            Some(DVec3::new(cos(heading) * cos(climb), sin(heading) * cos(climb), sin(climb)))
-        }
+        Release::Launched(_) | Release::Shed(_) => Some(pointing(heading, climb)),
         Release::Dropped(_) | Release::Blown(_) => None,
     };
     let from =

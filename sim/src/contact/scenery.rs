@@ -10,7 +10,7 @@ use crate::{
     body::Ring,
     flight::{Plane, Zone},
     math::{cos, sin},
-    scenario::{Face, InputId, Outline, Solid, SolidShape, Target},
+    scenario::{Face, InputId, Outline, Solid, SolidShape, Target, face_axes},
 };
 use glam::{DVec2, DVec3};
 
@@ -155,15 +155,12 @@ impl Scenery {
 
 impl FaceNow {
     fn of(face: &Face, origin: DVec3, row: &[f64]) -> Self {
-        let (facing, rake) = (row[face.facing.0], row[face.rake.0]);
-        let level = DVec3::new(cos(facing), sin(facing), 0.0);
-        let right = DVec3::new(-level.y, level.x, 0.0);
-        let normal = level * cos(rake) + DVec3::Z * sin(rake);
+        let [right, up, normal] = face_axes(row[face.facing.0], row[face.rake.0]);
         Self {
             centre: origin + DVec3::from_array(face.centre.map(|id| row[id.0])),
             normal,
             right,
-            up: normal.cross(right),
+            up,
             outline: face.outline.map(|id| row[id.0]),
             aim: face.aim,
         }

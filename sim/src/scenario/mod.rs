@@ -29,13 +29,13 @@ pub use self::{
     patch::{Patched, Put, patched},
     release::{
         Blown, CarrierWake, Dropped, Held, Jolt, JoltSize, Launched, Lift, Place, Pose, PulseShape,
-        Release, Secured, Shed, turned,
+        Release, Secured, Shed, pointing, turned,
     },
     short::meant,
     shots::Fitted,
     target::{
         AttitudeDemand, Barrier, Brakes, Demand, Face, Formula, Motion, Outline, PaneKind, Solid,
-        SolidShape, Steers, Target,
+        SolidShape, Steers, Target, face_axes,
     },
 };
 

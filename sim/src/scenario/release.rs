@@ -1,7 +1,8 @@
 //! How the object starts to move.
 
 use super::InputId;
-use glam::DQuat;
+use crate::math::{cos, sin};
+use glam::{DQuat, DVec3};
 
 /// How the object is held and turned as it starts: angles in rad, rates in
 /// rad/s in the body frame.
@@ -31,6 +32,13 @@ pub fn turned([nose_up, nose_left, roll]: [f64; 3], heading: f64, climb: f64) ->
         * DQuat::from_rotation_x(roll)
 }
 
+/// The direction `heading` to the left of x and `climb` above the horizontal, in rad.
+#[must_use]
+pub fn pointing(heading: f64, climb: f64) -> DVec3 {
+    let level = DVec3::new(cos(heading), sin(heading), 0.0);
+    level * cos(climb) + DVec3::Z * sin(climb)
+}
+
 /// Where the object's centre starts: x, y and height, in m.
 pub type Place = [InputId; 3];
 
@@ -56,6 +64,15 @@ impl Release {
             Self::Dropped(dropped) => &dropped.pose,
             Self::Shed(shed) => &shed.pose,
             Self::Blown(blown) => &blown.pose,
+        }
+    }
+
+    /// Bearing and elevation, in rad, of what is aimed.
+    #[must_use]
+    pub fn aim(&self) -> Option<[InputId; 2]> {
+        match self {
+            Self::Launched(launched) => Some([launched.bearing, launched.elevation]),
+            Self::Dropped(_) | Self::Shed(_) | Self::Blown(_) => None,
         }
     }
 

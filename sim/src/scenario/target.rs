@@ -1,7 +1,11 @@
 //! What has to be hit, and what it takes to go through.
 
 use super::{Bounce, Hardness, InputId, MadeOf, Tested};
-use crate::quantity::Dimension;
+use crate::{
+    math::{cos, sin},
+    quantity::Dimension,
+};
+use glam::DVec3;
 
 /// What has to be hit: faces and solids in a frame whose axes stay parallel to
 /// the world's, and whose origin is on the ground.
@@ -86,6 +90,15 @@ pub struct Face {
     pub occupant: bool,
     /// How it throws back what it stops, where bounces are followed.
     pub bounce: Option<Bounce>,
+}
+
+/// Right (level), up (the slope) and outward of a face that looks this way, in rad.
+#[must_use]
+pub fn face_axes(facing: f64, rake: f64) -> [DVec3; 3] {
+    let level = DVec3::new(cos(facing), sin(facing), 0.0);
+    let right = DVec3::new(-level.y, level.x, 0.0);
+    let normal = level * cos(rake) + DVec3::Z * sin(rake);
+    [right, normal.cross(right), normal]
 }
 
 /// The outline of a face.

@@ -7,7 +7,7 @@ use super::{
 use crate::{
     body::Form,
     quantity::{Dimension, Show, format},
-    scenario::{InputId, Release, turned},
+    scenario::{InputId, turned},
     text::reader::Reader,
 };
 use glam::DVec3;
@@ -40,10 +40,8 @@ fn under_ground(reader: &mut Reader<'_>, scene: &Scene, parts: Parts<'_>) {
     }
     let pose = parts.release.pose();
     let mut deepest = f64::MIN;
-    let (heading, climb) = match parts.release {
-        Release::Launched(shot) => (reader.middle(shot.bearing), reader.middle(shot.elevation)),
-        _ => (0.0, 0.0),
-    };
+    let aim = parts.release.aim();
+    let [heading, climb] = aim.map_or([0.0; 2], |aim| aim.map(|id| reader.middle(id)));
     let at = |id: InputId, share: f64| quantile(reader, id, share);
     let lowest = at(height, SHARES[0]);
     for up in SHARES {

@@ -4,7 +4,7 @@ use super::Parts;
 use crate::{
     body::{Body, Form},
     math::{cos, sin},
-    scenario::{InputId, Outline, Release, SolidShape, turned},
+    scenario::{InputId, Outline, Release, SolidShape, face_axes, pointing, turned},
     text::reader::Reader,
 };
 use glam::{DQuat, DVec3};
@@ -57,22 +57,13 @@ impl Scene {
         let motion = &parts.target.motion;
         let origin = DVec3::new(at(motion.at), at(motion.left), 0.0);
         let faces = parts.target.faces.iter().map(|face| {
-            let (rake, facing) = (at(face.rake), level(at(face.facing)));
-            let normal = facing * cos(rake) + DVec3::Z * sin(rake);
-            let across = DVec3::Z.cross(facing);
+            let [right, up, normal] = face_axes(at(face.facing), at(face.rake));
             let half = match face.outline {
                 Outline::Rectangle { width, height } => [at(width) / 2.0, at(height) / 2.0],
                 Outline::Disc { diameter } => [at(diameter) / 2.0; 2],
             };
             let (name, centre) = (face.name.clone(), origin + point(&face.centre));
-            Plane {
-                name,
-                centre,
-                normal,
-                axes: [across, normal.cross(across)],
-                half,
-                aim: face.aim,
-            }
+            Plane { name, centre, normal, axes: [right, up], half, aim: face.aim }
         });
         let solids = parts.target.solids.iter().map(|solid| {
             let along = level(at(solid.turn));
@@ -84,13 +75,11 @@ impl Scene {
                 half: solid.size.map(|id| at(id) / 2.0),
             }
         });
-        let (heading, climb, speed) = match parts.release {
-            Release::Launched(shot) => {
-                let factor = shot.speed_factor.map_or(1.0, at);
-                (at(shot.bearing), at(shot.elevation), at(shot.speed) * factor)
-            }
-            Release::Shed(shed) => (0.0, 0.0, at(shed.carrier_speed)),
-            Release::Dropped(_) | Release::Blown(_) => (0.0, 0.0, 0.0),
+        let [heading, climb] = parts.release.aim().map_or([0.0; 2], |aim| aim.map(at));
+        let speed = match parts.release {
+            Release::Launched(shot) => at(shot.speed) * shot.speed_factor.map_or(1.0, at),
+            Release::Shed(shed) => at(shed.carrier_speed),
+            Release::Dropped(_) | Release::Blown(_) => 0.0,
         };
         let pose = parts.release.pose();
         let angles = [pose.nose_up, pose.nose_left, pose.roll].map(at);
@@ -98,7 +87,7 @@ impl Scene {
             body: Body::solid(parts.object.shape.map(at), at(parts.object.mass)),
             start: point(parts.release.place()),
             attitude: turned(angles, heading, climb),
-            velocity: (level(heading) * cos(climb) + DVec3::Z * sin(climb)) * speed,
+            velocity: pointing(heading, climb) * speed,
             wind: parts
                 .air
                 .wind
