@@ -12,11 +12,12 @@ use longodds_sim::{
         prediction::Prediction,
         sheet::Sheet,
     },
-    scenario,
+    scenario::{self, Scenario},
+    text::{Sort, leaves},
 };
 use std::{
     io::{self, Write},
-    path::Path,
+    path::{Path, PathBuf},
 };
 
 /// What the camera's lines of a log may leave out.
@@ -31,6 +32,14 @@ pub(crate) struct Camera {
 }
 
 impl Camera {
+    /// As they are typed.
+    pub(crate) fn typed(&self) -> impl Iterator<Item = String> {
+        let both = [("--distance", &self.distance), ("--frame-rate", &self.frame_rate)];
+        both.into_iter()
+            .filter_map(|(name, typed)| Some([name.to_owned(), typed.as_ref()?.text.clone()]))
+            .flatten()
+    }
+
     fn defaults(&self, setting: Option<Dimension>) -> Defaults {
         Defaults {
             setting,
@@ -44,6 +53,21 @@ impl Camera {
 pub(crate) fn rig(path: &Path) -> Result<Rig, Failure> {
     let text = files::read_text(path, scenario::LONGEST)?;
     rig::parse(&text).map_err(|problems| shown(path, &text, &problems))
+}
+
+/// The rig's file that a scenario names, as seen from here.
+pub(crate) fn file_of(scenario: &Scenario, path: &Path) -> Option<PathBuf> {
+    let language = scenario::language();
+    let leaves = leaves(&scenario.text, Sort::Scenario, &language).ok()?;
+    let place = leaves.into_iter().find(|leaf| leaf.path == "release.rig.file")?.place?;
+    let file = scenario.text.get(place)?.trim_matches(['"', '\'']);
+    Some(path.parent().unwrap_or(Path::new("")).join(file))
+}
+
+/// The shot log that was told, or else the one that the rig's file names.
+pub(crate) fn log_of(told: Option<&Path>, file: &Path, rig: &Rig) -> Option<PathBuf> {
+    let own = || rig.shots.as_ref().map(|log| file.parent().unwrap_or(Path::new("")).join(log));
+    told.map(Path::to_owned).or_else(own)
 }
 
 /// Reads a shot log; shows its problems.

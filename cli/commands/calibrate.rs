@@ -2,6 +2,7 @@
 
 use crate::{
     failure::Failure,
+    files, paste,
     plain::{self, percent},
     rigging,
     typed::{self, Typed},
@@ -22,7 +23,10 @@ use longodds_sim::{
     words::Spoken,
 };
 use serde_json::json;
-use std::{io::Write, path::PathBuf};
+use std::{
+    io::Write,
+    path::{Path, PathBuf},
+};
 
 /// Fit a launcher to its shots and say what to set next.
 ///
@@ -40,8 +44,9 @@ A shot log is CSV:
 pub(crate) struct Arguments {
     /// The rig file.
     rig: PathBuf,
-    /// The shot log; `-` reads standard input.
-    shots: PathBuf,
+    /// The shot log; `-` reads standard input. Else the one that the rig's file
+    /// names under `shots`.
+    shots: Option<PathBuf>,
     /// The wanted speed.
     #[arg(long, value_parser = typed::speed)]
     speed: Option<Typed>,
@@ -64,7 +69,10 @@ pub(crate) struct Arguments {
 pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Failure> {
     let rig = rigging::rig(&arguments.rig)?;
     let dimension = Some(rig.launcher.setting_dimension());
-    let log = rigging::shots(&arguments.shots, &arguments.camera, dimension)?;
+    let path = rigging::log_of(arguments.shots.as_deref(), &arguments.rig, &rig).ok_or_else(|| {
+        Failure::usage("which shots?").help("name the log: `longodds calibrate RIG SHOTS`, or `shots: NAME.csv` in the rig's file")
+    })?;
+    let log = rigging::shots(&path, &arguments.camera, dimension)?;
     let shots = log.calibration();
     if shots.is_empty() {
         return Err(Failure::wrong("no line of the shot log has both a setting and a speed")
@@ -114,17 +122,47 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
     }
     let mut quiet = std::io::sink();
     let out = if arguments.json { &mut quiet as &mut dyn Write } else { out };
-    if let Some(path) = &arguments.picture {
+    if let Some(picture_at) = &arguments.picture {
         let next = advice.as_ref().map(|(_, _, advice)| &advice.target);
-        rigging::write_picture(path, &picture(&rig, &calibration, &fits, next), out)?;
+        rigging::write_picture(picture_at, &picture(&rig, &calibration, &fits, next), out)?;
     }
-    if let (Some(path), Some((_, _, advice))) = (&arguments.sheet, &advice) {
+    if let (Some(sheet_at), Some((_, _, advice))) = (&arguments.sheet, &advice) {
         let settings: Vec<f64> =
             advice.first.iter().map(|step| step.setting).chain([advice.target.setting]).collect();
         let sheet = Sheet::new(&rig, &calibration, &settings, 1);
-        rigging::write_sheet(path, &sheet, out)?;
+        rigging::write_sheet(sheet_at, &sheet, out)?;
+    }
+    if let Some(line) = go_on(arguments, &rig, &path, &fits, advice.as_ref().map(|(_, _, it)| it)) {
+        writeln!(out, "{line}")?;
     }
     Ok(())
+}
+
+/// The next command: the sheet of the next shot, or, where no speed was asked for, the
+/// way to the fastest one shot so far. Nothing leads on to what the rig does not stand.
+fn go_on(
+    arguments: &Arguments,
+    rig: &Rig,
+    log: &Path,
+    fits: &[ShotFit],
+    advice: Option<&Advice>,
+) -> Option<String> {
+    if files::is_stream(&arguments.rig) || files::is_stream(log) {
+        return None;
+    }
+    let (file, shots) = (files::typed(&arguments.rig), files::typed(log));
+    let Some(advice) = advice else {
+        let fastest = fits.iter().map(|fit| fit.speed).fold(0.0, f64::max);
+        let speed = rigging::show_speed(fastest, rig.show);
+        return Some(paste::next(["calibrate", &file, &shots, "--speed", &speed]));
+    };
+    let next = advice.first.as_ref().unwrap_or(&advice.target);
+    if next.limits_kept == Some(false) || arguments.sheet.is_some() {
+        return None;
+    }
+    let setting = rigging::show_setting(rig, next.setting);
+    let words = ["rig", &file, "--shots", &shots, "--setting", &setting, "--sheet", "next.html"];
+    Some(paste::next(words))
 }
 
 fn picture(

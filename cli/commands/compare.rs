@@ -2,7 +2,7 @@
 
 use crate::{
     failure::Failure,
-    files, input,
+    files, input, paste,
     plain::{percent, table},
     progress::Bar,
     rigging,
@@ -155,7 +155,36 @@ fn write_words(
         "Stored energy and flying debris can kill: what covers the claim must also be safe to \
          fire. Follow local codes, and have someone licensed look at the rig."
     )?;
+    if let Some(line) = go_on(found.covers.as_ref(), rig, arguments) {
+        writeln!(out, "{line}")?;
+    }
     Ok(())
+}
+
+/// The share of the claim's strikes that the next command covers, if the rig can.
+const COVERED: f64 = 0.95;
+
+/// The next command: the rig at the speed that covers the claim, with its sheet; of a
+/// scenario without a rig, that speed flown.
+fn go_on(found: Option<&Covers>, rig: &Claim, arguments: &Arguments) -> Option<String> {
+    let found = found?;
+    let reached = found.covers.iter().filter(|cover| cover.share <= COVERED).rev();
+    let speed = reached.into_iter().find_map(|cover| match cover.speed {
+        Needed::At(speed) => Some(speed),
+        Needed::Below(_) | Needed::Above(_) => None,
+    })?;
+    let said = format(speed, Dimension::Speed, rig.scenario().show);
+    Some(match rigging::file_of(rig.scenario(), &arguments.rig) {
+        Some(file) => {
+            let file = files::typed(&file);
+            paste::next(["rig", &file, "--speed", &said, "--sheet", "day.html"])
+        }
+        None => {
+            let name = &rig.scenario().inputs.get(found.speed).name;
+            let set = format!("{name}={said}");
+            paste::next(["run", &files::typed(&arguments.rig), "--set", &set])
+        }
+    })
 }
 
 /// What a row says, in words.

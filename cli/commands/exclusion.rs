@@ -2,7 +2,7 @@
 
 use crate::{
     failure::Failure,
-    input,
+    files, input, paste,
     plain::{list, table},
     progress::Bar,
     rigging::write_picture_beside,
@@ -23,7 +23,7 @@ use longodds_sim::{
 use serde_json::{Value, json};
 use std::{
     io::{self, Write},
-    path::PathBuf,
+    path::{Path, PathBuf},
 };
 
 /// Tell where debris goes: how far only 1 in 10, 1 in 1,000 and 1 in 1,000,000
@@ -49,7 +49,7 @@ pub(crate) struct Arguments {
     /// The scenario; `-` reads it from standard input.
     scenario: PathBuf,
     /// Plain flights.
-    #[arg(long, default_value_t = 200_000, value_parser = clap::value_parser!(u64).range(1000..=5_000_000))]
+    #[arg(long, default_value_t = FLIGHTS, value_parser = clap::value_parser!(u64).range(1000..=5_000_000))]
     flights: u64,
     /// The distance that one flight in so many exceeds, more than once if you
     /// like; 10, 1000 and 1000000 where not given.
@@ -105,8 +105,41 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
         let picture = chart::exclusion(&found, show, Frame::page());
         write_picture_beside(path, &picture, arguments.json, out)?;
     }
-    Failure::if_stopped(found.partial)
+    Failure::if_stopped(found.partial)?;
+    if !arguments.json && !files::is_stream(&arguments.scenario) {
+        writeln!(out, "{}", go_on(arguments))?;
+    }
+    Ok(())
 }
+
+/// The next command: the map, or, where it is drawn, this beside the run on its page.
+fn go_on(arguments: &Arguments) -> String {
+    let mut words = vec!["exclusion".to_owned(), files::typed(&arguments.scenario)];
+    let told = arguments.one_in.iter().flat_map(|n| ["--one-in".to_owned(), n.to_string()]);
+    words.extend(told);
+    if arguments.flights != FLIGHTS {
+        words.extend(["--flights".to_owned(), arguments.flights.to_string()]);
+    }
+    if arguments.seed != 1 {
+        words.extend(["--seed".to_owned(), arguments.seed.to_string()]);
+    }
+    if arguments.no_rare {
+        words.push("--no-rare".to_owned());
+    }
+    let words = words.iter().map(String::as_str);
+    let stem = arguments.scenario.file_stem().unwrap_or_default().to_string_lossy();
+    let findings = format!("{stem}.findings.json");
+    match &arguments.picture {
+        None => paste::next(words.chain(["--picture", &format!("{stem}.zone.svg")])),
+        Some(_) if Path::new(&findings).exists() => {
+            paste::on_the_page(words, &format!("{stem}.zone.json"), &findings)
+        }
+        Some(_) => paste::next(["run", &files::typed(&arguments.scenario)]),
+    }
+}
+
+/// Plain flights where no other number is asked for.
+const FLIGHTS: u64 = 200_000;
 
 fn nothing(arguments: &Arguments, was_stopped: bool) -> Failure {
     if was_stopped {

@@ -2,7 +2,7 @@
 
 use crate::{
     failure::Failure,
-    files, input,
+    files, input, paste,
     plain::{self, percent},
     progress::Bar,
     rigging, typed,
@@ -65,7 +65,7 @@ pub(crate) struct Arguments {
     ///
     /// An aimed rig says nothing about the claim's own aim: only what happens
     /// at the target is taken from it unless told otherwise.
-    #[arg(long, value_delimiter = ',', default_value = "perforates,harms")]
+    #[arg(long, value_delimiter = ',', default_value = STANDS_FOR)]
     stands_for: Vec<String>,
     #[command(flatten)]
     camera: rigging::Camera,
@@ -122,15 +122,45 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
     match (&arguments.picture, &chart) {
         (Some(path), Some(chart)) => {
             let picture = chart::judgement(chart, Frame::page());
-            rigging::write_picture_beside(path, &picture, arguments.json, out)
+            rigging::write_picture_beside(path, &picture, arguments.json, out)?;
         }
         (Some(_), None) => {
-            Err(Failure::wrong("no shot has both a speed and `stopped` or `through`")
-                .help("there is nothing to draw"))
+            return Err(Failure::wrong("no shot has both a speed and `stopped` or `through`")
+                .help("there is nothing to draw"));
         }
-        (None, _) => Ok(()),
+        (None, _) => {}
     }
+    let stream = files::is_stream(&arguments.shots) || files::is_stream(&arguments.findings);
+    if !arguments.json && !stream && chart.is_some() {
+        writeln!(out, "{}", go_on(arguments))?;
+    }
+    Ok(())
 }
+
+/// The next command: the page of the run with this beside it, the options as told.
+fn go_on(arguments: &Arguments) -> String {
+    let [findings, shots] = [&arguments.findings, &arguments.shots].map(|path| files::typed(path));
+    let mut words = vec!["judge".to_owned(), findings.clone(), shots];
+    if let Some(rig) = &arguments.rig {
+        words.extend(["--rig".to_owned(), files::typed(rig)]);
+    }
+    if arguments.weight < 1.0 {
+        words.extend(["--weight".to_owned(), arguments.weight.to_string()]);
+    }
+    let stands_for = arguments.stands_for.join(",");
+    if stands_for != STANDS_FOR {
+        words.extend(["--stands-for".to_owned(), stands_for]);
+    }
+    if arguments.seed != 1 {
+        words.extend(["--seed".to_owned(), arguments.seed.to_string()]);
+    }
+    words.extend(arguments.camera.typed());
+    let kept = files::beside(&arguments.findings, "judge.json");
+    paste::on_the_page(words.iter().map(String::as_str), &kept, &findings)
+}
+
+/// The gates that an aimed rig's shots stand for.
+const STANDS_FOR: &str = "perforates,harms";
 
 /// The model's side of the judgement from a run.
 fn model(findings: &Findings) -> Model {

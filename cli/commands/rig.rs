@@ -3,7 +3,7 @@
 
 use crate::{
     failure::Failure,
-    plain, rigging,
+    files, paste, plain, rigging,
     typed::{self, Typed},
 };
 use longodds_sim::{
@@ -17,7 +17,10 @@ use longodds_sim::{
     },
 };
 use serde_json::json;
-use std::{io::Write, path::PathBuf};
+use std::{
+    io::Write,
+    path::{Path, PathBuf},
+};
 
 /// Say what a launcher does at a setting, or which setting a speed takes.
 ///
@@ -44,7 +47,7 @@ pub(crate) struct Arguments {
     /// A wanted speed (may be given several times).
     #[arg(long, value_parser = typed::speed)]
     speed: Vec<Typed>,
-    /// A shot log that the rig has been shot to.
+    /// Its shot log; else the one that its file names under `shots`.
     #[arg(long)]
     shots: Option<PathBuf>,
     #[command(flatten)]
@@ -63,7 +66,8 @@ pub(crate) struct Arguments {
 pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Failure> {
     let rig = rigging::rig(&arguments.rig)?;
     let dimension = Some(rig.launcher.setting_dimension());
-    let shots = match &arguments.shots {
+    let log = rigging::log_of(arguments.shots.as_deref(), &arguments.rig, &rig);
+    let shots = match &log {
         Some(path) => rigging::shots(path, &arguments.camera, dimension)?.calibration(),
         None => Vec::new(),
     };
@@ -94,7 +98,47 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
         let mut quiet = std::io::sink();
         rigging::write_sheet(path, &sheet, if arguments.json { &mut quiet } else { out })?;
     }
-    Ok(())
+    if arguments.json {
+        return Ok(());
+    }
+    match go_on(arguments, &rig, &predictions, log.as_deref()) {
+        Some(line) => Ok(writeln!(out, "{line}")?),
+        None => Ok(()),
+    }
+}
+
+/// The next command: the sheet of these settings, or, where it was written, the fit to
+/// what will stand in it. Nothing leads on from what the rig does not stand.
+fn go_on(
+    arguments: &Arguments,
+    rig: &Rig,
+    predictions: &[Prediction],
+    log: Option<&Path>,
+) -> Option<String> {
+    if files::is_stream(&arguments.rig) {
+        return None;
+    }
+    let file = files::typed(&arguments.rig);
+    let speeds = || arguments.speed.iter().flat_map(|speed| ["--speed", &speed.text]);
+    if let Some(sheet) = &arguments.sheet {
+        let twin = files::typed(&sheet.with_extension("csv"));
+        return Some(paste::next(["calibrate", &file, &twin].into_iter().chain(speeds().take(2))));
+    }
+    let kept = |p: &Prediction| p.limits_kept != Some(false);
+    let mut settings: Vec<String> = predictions
+        .iter()
+        .filter(|p| kept(p))
+        .map(|p| rigging::show_setting(rig, p.setting))
+        .collect();
+    if arguments.setting.is_empty() && arguments.speed.is_empty() {
+        // The first shots are weak ones: common practice, no source.
+        settings.truncate(2);
+    }
+    let log = log.map(files::typed).filter(|_| arguments.shots.is_some());
+    let words = settings.iter().flat_map(|setting| ["--setting", setting.as_str()]);
+    let shots = log.iter().flat_map(|log| ["--shots", log.as_str()]);
+    let words = ["rig", &file].into_iter().chain(words).chain(shots);
+    (!settings.is_empty()).then(|| paste::next(words.chain(["--sheet", "day.html"])))
 }
 
 /// Settings asked for, and those for the speeds asked for.

@@ -35,7 +35,7 @@ pub mod tow;
 pub use self::{
     cautions::cautions,
     doubt::{Doubt, Efficiency, Scatter},
-    fired::{Fired, Refused, fire},
+    fired::{Fired, fire},
     launcher::Launcher,
     run::Load,
     text::{language, parse, reference, schema},
@@ -95,6 +95,8 @@ pub struct Rig {
     pub frame: Option<Frame>,
     /// What is not known of the rig before it has shot.
     pub doubt: Doubt,
+    /// Its shot log, as its file names it: from that file's own folder.
+    pub shots: Option<String>,
     /// Units of display.
     pub show: Show,
 }

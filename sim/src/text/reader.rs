@@ -290,6 +290,16 @@ impl<'a> Reader<'a> {
         Some((self.text(node, &key.span, what)?, node.span.clone()))
     }
 
+    /// The text under a key, if it is written.
+    pub(crate) fn told_text<'n>(
+        &mut self,
+        table: &Table<'n>,
+        name: &str,
+        what: &str,
+    ) -> Option<(&'n str, Span)> {
+        table.get(name).and_then(|_| self.text_of(table, name, what))
+    }
+
     /// The word under a key.
     pub(crate) fn word_of<T: Clone>(
         &mut self,

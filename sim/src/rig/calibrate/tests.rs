@@ -35,6 +35,7 @@ fn rig(launcher: Launcher, mass: f64, carriage: f64, doubt: Doubt) -> Rig {
         winch: None,
         frame: None,
         doubt,
+        shots: None,
         show: Show::Si,
     }
 }

@@ -95,6 +95,12 @@ pub fn language() -> Group {
             "Of the speed, from shot to shot.",
         )
         .may("2 %, within a factor of five"),
+        text(
+            "shots",
+            "crossbow.csv",
+            "Its shot log, from the rig's folder: what it has shot narrows what it will shoot.",
+        )
+        .may("it has not shot yet"),
     ];
     Group::new("A launcher with its object, its frame and its limits.", rows)
 }
@@ -167,6 +173,7 @@ fn whole(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<Rig> {
     let frame = frame::read(reader, table);
     let launcher = launcher?;
     let doubt = doubt(reader, table, &launcher);
+    let shots = reader.told_text(table, "shots", "the name of a CSV file");
     Some(Rig {
         name: name?,
         launcher,
@@ -180,6 +187,7 @@ fn whole(reader: &mut Reader<'_>, table: &Table<'_>) -> Option<Rig> {
         winch,
         frame,
         doubt,
+        shots: shots.map(|(file, _)| file.to_owned()),
         show,
     })
 }

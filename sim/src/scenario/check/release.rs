@@ -34,6 +34,8 @@ fn kinds() -> [(Row, Read); 6] {
         ]
     };
     let file = "The rig's own file, from the scenario's folder; `longodds rig` shows it.";
+    let shots =
+        "Its shot log, from the scenario's folder: what it has shot narrows what it will shoot.";
     let kind = |name, about, rows| sub(name, Group::new(about, rows).and(place_and_pose()));
     let launched = || vec![number("speed", speed, "With which it leaves.")];
     let with = |mut first: Vec<Row>, then: Vec<Row>| {
@@ -51,6 +53,8 @@ fn kinds() -> [(Row, Read); 6] {
                     vec![
                         text("file", "rigs/crossbow.yaml", file),
                         text("setting", "6 ft", "What the rig is set to, with its unit."),
+                        text("shots", "rigs/crossbow.csv", shots)
+                            .may("the rig's own, if it names any"),
                     ],
                     aim(),
                 ),
