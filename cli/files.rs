@@ -23,6 +23,14 @@ pub(crate) fn typed(path: &Path) -> String {
     path.display().to_string()
 }
 
+/// What belongs beside the findings of a run: `claim.findings.json` has
+/// `claim.judge.json` beside it.
+pub(crate) fn beside(findings: &Path, end: &str) -> String {
+    let name = findings.file_name().unwrap_or_default().to_string_lossy();
+    let stem = name.strip_suffix(".findings.json").or_else(|| name.strip_suffix(".json"));
+    typed(&findings.with_file_name(format!("{}.{end}", stem.unwrap_or(&name))))
+}
+
 /// Reads a UTF-8 text of at most `limit` bytes; `-` is standard input.
 ///
 /// Line ends of other systems are read as they are; places in messages count
@@ -54,7 +62,7 @@ pub(crate) fn write_new(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     if path.symlink_metadata().is_ok() {
         return Err(failed(&io::Error::other("it is there already, and is left as it is")));
     }
-    let file = beside(path, bytes).map_err(|error| failed(&error))?;
+    let file = nameless(path, bytes).map_err(|error| failed(&error))?;
     file.persist_noclobber(path).map_err(|error| failed(&error.error))?;
     Ok(())
 }
@@ -73,7 +81,7 @@ pub(crate) fn write_all(set: &[(&Path, &[u8])]) -> Result<(), Failure> {
         if path.is_dir() {
             return Err(failed(&io::Error::from(io::ErrorKind::IsADirectory)));
         }
-        ready.push((*path, beside(path, bytes).map_err(|error| failed(&error))?));
+        ready.push((*path, nameless(path, bytes).map_err(|error| failed(&error))?));
     }
     for (path, file) in ready {
         file.persist(path).map_err(|error| Failure::file("write", path, &error.error))?;
@@ -92,7 +100,7 @@ pub(crate) fn make_folder(path: &Path) -> Result<(), Failure> {
 
 /// Writes a nameless file in the same folder, so that giving it its name at
 /// the end is one step of the file system.
-fn beside(path: &Path, bytes: &[u8]) -> io::Result<NamedTempFile> {
+fn nameless(path: &Path, bytes: &[u8]) -> io::Result<NamedTempFile> {
     let folder = match path.parent() {
         Some(folder) if !folder.as_os_str().is_empty() => folder,
         _ => Path::new("."),

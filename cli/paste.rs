@@ -11,6 +11,18 @@ pub(crate) fn next<'w>(words: impl IntoIterator<Item = &'w str>) -> String {
     format!("To go on: {}", command(words))
 }
 
+/// Puts an answer on the page of a run: what it finds as JSON in a file, and the page
+/// with it.
+pub(crate) fn on_the_page<'w>(
+    answer: impl IntoIterator<Item = &'w str>,
+    kept: &str,
+    findings: &str,
+) -> String {
+    let words = answer.into_iter().chain(["--json"]);
+    let page = command(["report", findings, "--with", kept]);
+    format!("To go on: {} > {} && {page}", command(words), quoted(kept))
+}
+
 /// `KEY=VALUE` options as words of a command.
 pub(crate) fn sets(set: &[String]) -> impl Iterator<Item = &str> {
     set.iter().flat_map(|one| ["--set", one.as_str()])

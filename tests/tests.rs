@@ -17,6 +17,7 @@ mod draw;
 mod drivers;
 mod evidence;
 mod exclusion;
+mod go_on;
 mod ground;
 mod harm;
 mod layers;

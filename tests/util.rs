@@ -97,7 +97,7 @@ pub(crate) struct Answer {
 }
 
 impl Answer {
-    fn new(output: &Output) -> Self {
+    pub(crate) fn new(output: &Output) -> Self {
         Self {
             status: output.status.code().unwrap_or(-1),
             out: String::from_utf8(output.stdout.clone()).unwrap(),

@@ -1,6 +1,6 @@
 //! Shots to tell two arrangements apart.
 
-use super::{Costs, money, targets};
+use super::{Costs, Planned, money, targets};
 use crate::{
     failure::Failure,
     plain::{self, bar, percent},
@@ -47,7 +47,8 @@ pub(super) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
     let chart = chart(arguments, chances, smallest.as_ref(), &plans);
     let write =
         |out: &mut dyn Write| write_words(arguments, chances, smallest.as_ref(), &plans, out);
-    arguments.costs.answer(&chart, answer, write, out)
+    let shots = smallest.as_ref().map_or(40, |found| found.shots_each);
+    arguments.costs.answer(&chart, answer, write, &Planned { shots, speed: None }, out)
 }
 
 fn write_words(

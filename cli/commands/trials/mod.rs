@@ -6,7 +6,7 @@ mod say;
 mod sequential;
 mod threshold;
 
-use crate::{failure::Failure, rigging};
+use crate::{failure::Failure, files, paste, rigging};
 use longodds_reports::{
     Frame,
     chart::{self, PlanChart},
@@ -60,12 +60,23 @@ struct Costs {
     /// A target is used up only when the event happens.
     #[arg(long)]
     target_survives: bool,
+    /// The rig that shoots them: the answer then ends with the command of its sheet.
+    #[arg(long, value_name = "FILE")]
+    rig: Option<PathBuf>,
     /// Draw the plan (`.svg` or `.png`).
     #[arg(long)]
     picture: Option<PathBuf>,
     /// Print JSON: `report --with` puts it on a page.
     #[arg(long)]
     json: bool,
+}
+
+/// What a plan asks of the rig.
+struct Planned<'p> {
+    /// Shots.
+    shots: u64,
+    /// A speed to begin with, as it was typed.
+    speed: Option<&'p str>,
 }
 
 impl Costs {
@@ -76,6 +87,7 @@ impl Costs {
         chart: &PlanChart,
         mut answer: Value,
         write: impl FnOnce(&mut dyn Write) -> Result<(), Failure>,
+        planned: &Planned<'_>,
         out: &mut dyn Write,
     ) -> Result<(), Failure> {
         if self.json {
@@ -86,8 +98,28 @@ impl Costs {
         } else {
             write(out)?;
         }
-        let Some(path) = &self.picture else { return Ok(()) };
-        rigging::write_picture_beside(path, &chart::trials(chart, Frame::page()), self.json, out)
+        if let Some(path) = &self.picture {
+            let picture = chart::trials(chart, Frame::page());
+            rigging::write_picture_beside(path, &picture, self.json, out)?;
+        }
+        if !self.json {
+            writeln!(out, "{}", self.go_on(planned))?;
+        }
+        Ok(())
+    }
+
+    /// The next command: the rig's sheet for these shots, or what they would let one say.
+    fn go_on(&self, planned: &Planned<'_>) -> String {
+        let shots = planned.shots.to_string();
+        let Some(rig) = &self.rig else {
+            return paste::next(["trials", "say", "--shots", &shots, "--events", "0"]);
+        };
+        let rig = files::typed(rig);
+        let speed = planned.speed.iter().flat_map(|speed| ["--speed", *speed]);
+        let words = ["rig", &rig].into_iter().chain(speed);
+        // A sheet has room for 50 shots of a setting.
+        let each = planned.shots.min(50).to_string();
+        paste::next(words.chain(["--repeat", &each, "--sheet", "day.html"]))
     }
 
     /// Targets and money in words.

@@ -1,6 +1,6 @@
 //! Shots to show that something is rare.
 
-use super::{Costs, gate, money, targets};
+use super::{Costs, Planned, gate, money, targets};
 use crate::{
     failure::Failure,
     plain::{self, bar, percent},
@@ -79,7 +79,8 @@ pub(super) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
         write_words(arguments, (chance, &source), &plans, out)?;
         in_words(&said, out)
     };
-    arguments.costs.answer(&chart, answer, write, out)
+    let planned = Planned { shots: first.shots, speed: None };
+    arguments.costs.answer(&chart, answer, write, &planned, out)
 }
 
 fn write_words(

@@ -1,6 +1,6 @@
 //! Shots that stop as soon as a low and a high chance are told apart.
 
-use super::{Costs, money};
+use super::{Costs, Planned, money};
 use crate::{
     failure::Failure,
     plain::{self, bar, percent},
@@ -52,7 +52,8 @@ pub(super) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
     let answer = json!({ "plan": plan, "courses": courses });
     let chart = chart(arguments, &plan, &courses);
     let write = |out: &mut dyn Write| write_words(arguments, &plan, &courses, out);
-    arguments.costs.answer(&chart, answer, write, out)
+    let planned = Planned { shots: arguments.largest, speed: None };
+    arguments.costs.answer(&chart, answer, write, &planned, out)
 }
 
 fn write_words(

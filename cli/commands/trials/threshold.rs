@@ -1,6 +1,6 @@
 //! Shots to find the speed at which half go through.
 
-use super::{Costs, money, targets};
+use super::{Costs, Planned, money, targets};
 use crate::{
     failure::Failure,
     plain::{self, bar, percent},
@@ -68,7 +68,8 @@ pub(super) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
     let answer = json!({ "plan": plan, "prior": prior, "results": rows });
     let chart = chart(arguments, &results);
     let write = |out: &mut dyn Write| write_words(arguments, &plan, tests, &results, out);
-    arguments.costs.answer(&chart, answer, write, out)
+    let planned = Planned { shots: u64::from(arguments.shots), speed: Some(&arguments.guess.text) };
+    arguments.costs.answer(&chart, answer, write, &planned, out)
 }
 
 fn write_words(
