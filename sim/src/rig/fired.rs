@@ -111,7 +111,7 @@ mod tests {
             let fired = fire(&rig, &shots, &format!("{setting} m")).unwrap();
             let fit = Calibration::new(&rig, &shots);
             let [low, middle, high] = fit.speed_quantiles(setting, [0.025, 0.5, 0.975]);
-            let sd = fired.unknown.hypot(fired.varying);
+            let sd = math::hypot(fired.unknown, fired.varying);
             prop_assert!((fired.speed / middle - 1.0).abs() < 1e-9);
             // Never narrower, and hardly wider: a few shots leave the fit's tails heavy.
             let ours = 2.0 * WITHIN * sd;
