@@ -83,7 +83,8 @@ fn better(set: &Set, now: &Findings) -> bool {
     let then: Option<Findings> = read.and_then(|bytes| serde_json::from_slice(&bytes).ok());
     then.is_some_and(|then| {
         let fewer = now.claim.flights < then.claim.flights;
-        let hurried = now.partial || now.flights_asked.is_some();
+        let cut = now.enough.as_ref().is_some_and(|enough| enough.time_up.is_some());
+        let hurried = now.partial || now.flights_asked.is_some() || cut;
         if then.partial { now.partial && fewer } else { now.partial || hurried && fewer }
     })
 }

@@ -6,9 +6,12 @@ use longodds_sim::{
     estimate::{LEVEL, anytime},
     words::interval,
 };
-use std::sync::{
-    Arc,
-    atomic::{AtomicBool, Ordering},
+use std::{
+    sync::{
+        Arc,
+        atomic::{AtomicBool, Ordering},
+    },
+    time::{Duration, Instant},
 };
 
 /// A bar on stderr (nothing where stderr is no terminal) that also carries the
@@ -16,6 +19,9 @@ use std::sync::{
 pub(crate) struct Bar {
     bar: ProgressBar,
     stop: Arc<AtomicBool>,
+    begun: Instant,
+    /// How long it may take; as long as it takes where none is told.
+    time: Option<Duration>,
 }
 
 impl Bar {
@@ -36,7 +42,14 @@ impl Bar {
                 ended();
             }
         });
-        Self { bar, stop }
+        Self { bar, stop, begun: Instant::now(), time: None }
+    }
+
+    /// Grants it so many seconds from now on.
+    pub(crate) fn within(mut self, seconds: Option<f64>) -> Self {
+        self.time = seconds.and_then(|s| Duration::try_from_secs_f64(s).ok());
+        self.begun = Instant::now();
+        self
     }
 }
 
@@ -53,6 +66,10 @@ impl Progress for Bar {
 
     fn stop(&self) -> bool {
         self.stop.load(Ordering::Relaxed)
+    }
+
+    fn late(&self, share: f64) -> bool {
+        self.time.is_some_and(|time| self.begun.elapsed() >= time.mul_f64(share))
     }
 
     fn expect(&self, flights: u64) {

@@ -77,8 +77,8 @@ fn inputs(dir: &Dir, name: &str) -> serde_json::Value {
 fn shots_of_a_rig_narrow_every_flight_from_it() {
     let own = format!("{RIG}shots: crossbow.csv\n");
     let at_release = CLAIM.replace("setting: 8 ft", "setting: 8 ft\n    shots: rigs/crossbow.csv");
-    let [before, by_rig, by_release] = [(CLAIM, RIG), (CLAIM, &own), (&at_release, RIG)].map(
-        |(claim, rig): (&str, &str)| {
+    let [before, by_rig, by_release] =
+        [(CLAIM, RIG), (CLAIM, &own), (&at_release, RIG)].map(|(claim, rig): (&str, &str)| {
             let dir = with("shots_of_a_rig_narrow", claim, rig);
             dir.file("rigs/crossbow.csv", SHOTS);
             let [speed, doubt] = ["release.rig.speed", "release.rig.doubt"]
@@ -88,8 +88,7 @@ fn shots_of_a_rig_narrow_every_flight_from_it() {
             let told = dir.longodds(&asked);
             let told: serde_json::Value = serde_json::from_str(&told.out).unwrap();
             (speed, doubt, answer, told["predictions"][0]["speed"].clone(), told["shots"].clone())
-        },
-    );
+        });
     assert_eq!(by_rig.0, by_release.0);
     assert_eq!(by_rig.1, by_release.1);
     let wide = |doubt: &serde_json::Value| doubt[2].as_f64().unwrap() / doubt[0].as_f64().unwrap();

@@ -153,3 +153,31 @@ fn a_better_answer_is_kept() {
     assert!(!run("500").out.contains("Kept: "), "what was stopped is not the better one");
     assert_eq!(dir.names().iter().filter(|name| name.starts_with("a.")).count(), 7);
 }
+
+/// The time is kept, what it was too short for is named, and more of it is told.
+#[test]
+fn an_answer_in_the_time_there_is() {
+    let dir = Dir::new("an_answer_in_the_time_there_is");
+    dir.file("a.yaml", SCENARIO.replace("at: 0.2 m", "at: 2.2 m"));
+    let args = ["run", "a.yaml", "--budget", "2000000"];
+    let answer = dir.longodds(&[&args[..], &["--for", "1 ms"]].concat());
+    assert_eq!(answer.status, 0, "{}", answer.err);
+    let said = answer.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(said.contains("The time was up after 8,192 flights."), "{said}");
+    assert!(said.contains("There was no time for what was assumed, what the unknown leaves open and how rare it is."), "{said}");
+    let kept = fs::read_to_string(dir.path("a.findings.json")).unwrap();
+    assert!(kept.contains("\"stop\": \"time_up\"") && kept.contains("\"partial\": false"));
+    // It is the same answer as that many flights give, and never takes a better one's place.
+    let counted = |text: &str| {
+        let at = text.find("\"claim\": {").unwrap();
+        text[at..].split("\"level\"").next().unwrap().to_owned()
+    };
+    let asked = ["run", "a.yaml", "--flights", "8192", "--no-rare", "--no-doubts", "--json"];
+    assert_eq!(counted(&kept), counted(&dir.longodds(&asked).out));
+    let more = dir.longodds(&["run", "a.yaml", "--flights", "20000", "--no-rare", "--no-doubts"]);
+    assert_eq!(more.status, 0, "{}", more.err);
+    let worse = dir.longodds(&[&args[..], &["--for", "1 ms"]].concat());
+    assert!(worse.out.contains("Kept: the better answer"), "{}", worse.out);
+    let wrong = dir.longodds(&["run", "a.yaml", "--for", "3 m"]);
+    assert!(wrong.status == 2 && wrong.err.contains("a time"), "{}", wrong.err);
+}

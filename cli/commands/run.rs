@@ -7,6 +7,7 @@ use crate::{
     paste,
     progress::Bar,
     summary,
+    typed::{self, Typed},
     what_if::{self, FLIGHTS, Sets, Told},
 };
 use longodds_sim::{
@@ -32,7 +33,8 @@ Example:
 Without --flights it goes on until the interval is no wider than a third of the
 estimate, or the claim is shown to be rarer than 1 in 20,000, or the budget is
 spent. If fewer than 20 flights held, it then searches for how rare it is, with
-up to 180,000 flights more. The same command gives the same numbers.
+up to 180,000 flights more. The same command gives the same numbers, unless its
+time is up: then the answer says after how many flights.
 
 With --set the page and the findings are those of the changed claim, and have
 `.set` in their names.")]
@@ -45,6 +47,10 @@ pub(crate) struct Arguments {
     /// Most plain flights where their number is not given.
     #[arg(long, default_value_t = BUDGET, conflicts_with = "flights", value_parser = clap::value_parser!(u64).range(1..=10_000_000_000))]
     budget: u64,
+    /// How long it may take, such as '2 min', in wall time: what is not done by then
+    /// is left out, and the answer says so. 30 s, or as long as --flights take.
+    #[arg(long = "for", value_name = "TIME", value_parser = typed::time)]
+    time: Option<Typed>,
     /// Leave out the search for how rare it is.
     #[arg(long)]
     no_rare: bool,
@@ -100,15 +106,24 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
     }
 }
 
+/// Wall time of a run that was told neither flights nor time, s.
+const TIME: f64 = 30.0;
+
 fn fly(arguments: &Arguments, scenario: Scenario) -> Result<Findings, Failure> {
+    let time = match (&arguments.time, arguments.flights) {
+        (Some(time), _) => Some(time.value),
+        (None, Some(_)) => None,
+        (None, None) => Some(TIME),
+    };
     let ask = Ask {
+        time,
         flights: arguments.flights,
         budget: arguments.budget,
         rare: !arguments.no_rare,
         doubts: !arguments.no_doubts,
         ..Ask::new(arguments.seed)
     };
-    let bar = Bar::new(ask.flights.unwrap_or(ask.budget), "flights");
+    let bar = Bar::new(ask.flights.unwrap_or(ask.budget), "flights").within(time);
     pooled(arguments, || find(scenario, &ask, &bar))
 }
 

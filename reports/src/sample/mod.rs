@@ -165,7 +165,7 @@ pub(crate) fn ordinary() -> Findings {
         seed: 1,
         partial: false,
         flights_asked: None,
-        enough: Some(Enough { stop: Stop::Exact, floor: 5e-5, strikes: None, no_band: false }),
+        enough: Some(Enough { stop: Stop::Exact, floor: 5e-5, strikes: None, no_band: false, time_up: None }),
         search: None,
         family: "avx2".to_owned(),
         claim: chance(31, 10_000),

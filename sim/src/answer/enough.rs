@@ -2,7 +2,8 @@
 
 use crate::{
     engine::Stop,
-    findings::{Enough, Findings, Method, Rough, SearchFinding},
+    findings::{Enough, Findings, Method, Rough, SearchFinding, TimeUp},
+    math::{log10, pow},
     quantity::{Dimension, significant},
     words::{Voice, count},
 };
@@ -61,6 +62,7 @@ pub fn enough(findings: &Findings, voice: Voice) -> Option<String> {
     let told = findings.enough.as_ref()?;
     let parts = [
         Some(counts(told, findings, voice)),
+        told.time_up.as_ref().map(|up| time_up(up, told.stop, voice)),
         told.strikes.as_ref().and_then(|rough| roughly(rough, voice)),
         told.no_band.then(|| {
             "How far the unknown inputs could move the chance was not worked out: no flight held. \
@@ -87,6 +89,7 @@ fn counts(told: &Enough, findings: &Findings, voice: Voice) -> String {
             "All {flown} flights of the budget were flown; the interval is still wider than a \
              third of the estimate."
         ),
+        Stop::TimeUp => format!("The time was up after {flown} flights."),
         Stop::Interrupted => format!("It was stopped after {flown} flights."),
     };
     match &findings.search {
@@ -97,6 +100,40 @@ fn counts(told: &Enough, findings: &Findings, voice: Voice) -> String {
         ),
         _ => plain,
     }
+}
+
+/// What a longer time would buy.
+fn time_up(up: &TimeUp, stop: Stop, voice: Voice) -> String {
+    let had = voice.quantity(up.seconds, Dimension::Time);
+    let left: Vec<&str> = up.left_out.iter().map(|part| part.words()).collect();
+    let left = match &left[..] {
+        [] => String::new(),
+        [one] => format!(" There was no time for {one}."),
+        [first @ .., last] => format!(" There was no time for {} and {last}.", first.join(", ")),
+    };
+    let longer = up.times.map(|times| voice.quantity(ceiling(up.seconds * times), Dimension::Time));
+    let buys = match (stop, longer) {
+        (Stop::TimeUp, Some(longer)) => {
+            format!("`--for {longer}` instead of {had} would let it go to its end, about")
+        }
+        (_, Some(longer)) => {
+            format!("`--for {longer}` instead of {had} may be enough for all of it")
+        }
+        (_, None) => format!("none held in {had}: how long it takes cannot be told"),
+    };
+    format!("{}.{left}", capital(&buys))
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// Up to two digits, so that a time that is told is never too short for what it is
+/// told for.
+fn ceiling(value: f64) -> f64 {
+    let unit = pow(10.0, log10(value.max(1e-9)).floor() - 1.0);
+    (value / unit).ceil() * unit
 }
 
 /// What strikes, where its quantiles are not settled.

@@ -18,6 +18,8 @@ pub enum Stop {
     BelowFloor,
     /// The budget is spent.
     BudgetSpent,
+    /// Its time was up.
+    TimeUp,
     /// It was stopped from outside.
     Interrupted,
 }

@@ -15,6 +15,11 @@ pub trait Progress: Sync {
     fn expect(&self, _flights: u64) {}
     /// Told from time to time how many flights of the claim itself held so far.
     fn so_far(&self, _held: u64, _flown: u64) {}
+    /// Is this share (0..1) of the time up that there is for all of it? Asked as often as
+    /// [`Progress::stop`]; what is not done by then is left out of the answer.
+    fn late(&self, _share: f64) -> bool {
+        false
+    }
     /// Told what is being done, as a part of a sentence: "searching for rare ways".
     fn doing(&self, _what: &'static str) {}
 }

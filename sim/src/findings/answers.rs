@@ -2,14 +2,14 @@
 
 use super::{
     BandFinding, Chance, DecidesFinding, Enough, Method as Found, Rough, SearchFinding,
-    ShakyFinding, SideFinding, StrengthFinding,
+    ShakyFinding, SideFinding, StrengthFinding, TimeUp,
 };
 use crate::{
     engine::Stop,
     estimate::{Proportion, rare::Method},
     math::ln,
     scenario::{Barrier, Gate, Input, InputId, Scenario},
-    study::{Deciding, Moved, Side, Study},
+    study::{Deciding, Moved, Part, Side, Study},
     words::{Likelihood, likelihood},
 };
 
@@ -88,8 +88,24 @@ pub(super) fn enough(scenario: &Scenario, study: &Study) -> Enough {
             Some(known) if known.is_settled() => None,
             Some(known) => rough(Some([known.share, known.low, known.high])),
         },
-        no_band: wanted && study.unknown.is_none(),
+        no_band: wanted && study.unknown.is_none() && !study.left_out.contains(&Part::Band),
+        time_up: time_up(study),
     }
+}
+
+/// What the time was too short for, and how many times as long would do.
+fn time_up(study: &Study) -> Option<TimeUp> {
+    let left_out = study.left_out.clone();
+    let seconds = study.ask.time?;
+    let cut = study.stop == Stop::TimeUp;
+    if !cut && left_out.is_empty() {
+        return None;
+    }
+    // Of few that held only the count can tell how many flights it takes; of none, nothing.
+    let (held, flown) = (study.held(), study.tally.flights());
+    let all = study.ask.flights.or((held > 0).then(|| study.ask.rule().likely(held, flown)));
+    let times = if cut { all.map(|all| all as f64 / flown.max(1) as f64) } else { Some(2.0) };
+    Some(TimeUp { seconds, times, left_out })
 }
 
 /// The band of frequencies that the unknown inputs leave open.

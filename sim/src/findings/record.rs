@@ -7,6 +7,7 @@ use crate::{
     note,
     quantity::Show,
     scenario::{Demand, Gate, Outline, SolidShape},
+    study::Part,
     trials::judgement::Strength,
     words::{Interval, Likelihood, Spoken, interval, likelihood},
 };
@@ -256,7 +257,7 @@ pub struct SearchFinding {
 }
 
 /// Why no more flights were flown.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Enough {
     /// Why the run ended.
     pub stop: Stop,
@@ -268,6 +269,20 @@ pub struct Enough {
     /// Whether a band over the unknown inputs was wanted and could not be had.
     #[serde(default)]
     pub no_band: bool,
+    /// The time that there was, s, and what was not done in it; `None`: it was enough.
+    #[serde(default)]
+    pub time_up: Option<TimeUp>,
+}
+
+/// What a run's time was too short for.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct TimeUp {
+    /// The time, in s.
+    pub seconds: f64,
+    /// About how many times that it would take; `None` where that cannot be told.
+    pub times: Option<f64>,
+    /// What there was no time for.
+    pub left_out: Vec<Part>,
 }
 
 /// Strikes of which too little is known.

@@ -52,13 +52,16 @@ pub struct Ask {
     pub rare: bool,
     /// Ask what the unknown and the assumed inputs do to the answer?
     pub doubts: bool,
+    /// Time that the watcher grants ([`Progress::late`]), in s, for the record; `None`:
+    /// as long as it takes.
+    pub time: Option<f64>,
 }
 
 impl Ask {
     /// Enough flights of a seed, with everything that belongs to an answer.
     #[must_use]
     pub fn new(seed: u64) -> Self {
-        Self { seed, flights: None, budget: BUDGET, rare: true, doubts: true }
+        Self { seed, flights: None, budget: BUDGET, rare: true, doubts: true, time: None }
     }
 
     /// When enough has been flown.
@@ -75,6 +78,30 @@ impl Ask {
     }
 }
 
+/// A part of a study beside the plain flights.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Part {
+    /// What was assumed, moved.
+    Moved,
+    /// What the unknown leaves open.
+    Band,
+    /// The search for how rare it is.
+    Search,
+}
+
+impl Part {
+    /// What it is about.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Moved => "what was assumed",
+            Self::Band => "what the unknown leaves open",
+            Self::Search => "how rare it is",
+        }
+    }
+}
+
 /// What a study found.
 #[derive(Clone, Debug)]
 pub struct Study {
@@ -84,6 +111,8 @@ pub struct Study {
     pub tally: Tally,
     /// Why they ended.
     pub stop: Stop,
+    /// What there was no time for.
+    pub left_out: Vec<Part>,
     /// The search, if the plain flights were too few to lean on.
     pub rare: Option<RareEvent>,
     /// The most likely way it happens, unless it never did or mostly does.
@@ -105,6 +134,7 @@ impl Study {
             ask: Ask { flights: Some(flights), rare: false, doubts: false, ..Ask::new(seed) },
             tally,
             stop: if whole { Stop::AsAsked } else { Stop::Interrupted },
+            left_out: Vec::new(),
             rare: None,
             likeliest: None,
             unknown: None,
@@ -128,32 +158,46 @@ impl Study {
 }
 
 /// Answers a claim. Stopped from outside, at whatever step, it holds the plain
-/// flights only.
+/// flights only; where the time is up it holds the steps that were done by then.
 #[must_use]
 pub fn study(claim: &Claim, ask: &Ask, progress: &impl Progress) -> Study {
-    let steps = steps::Steps::new(progress);
+    let steps = steps::Steps::new(progress, FIRST);
     let (tally, stop) = flown(claim, ask, &steps);
-    let whole = stop != Stop::Interrupted;
-    let doubts = ask.doubts && whole;
-    let (unmoved, moved) = if doubts {
-        moved::moved(claim, ask, tally.flights(), steps.next("moving what was assumed"))
-    } else {
-        (moved::nothing(), Vec::new())
+    let stop = match stop {
+        Stop::Interrupted if !progress.stop() => Stop::TimeUp,
+        stop => stop,
     };
-    let unknown = if doubts {
-        unknown::unknown(claim, ask, &tally, steps.next("varying what is not known"))
-    } else {
-        None
+    let mut left_out = Vec::new();
+    // A step that was cut short tells nothing.
+    let mut whole = |part| {
+        let done = !steps.stop();
+        if !done {
+            left_out.push(part);
+        }
+        done
     };
-    let (rare, likeliest) = if whole {
-        search::search(claim, ask, &tally, steps.next("searching for how rare it is"))
-    } else {
-        (None, None)
-    };
+    let (mut unmoved, mut moved, mut unknown) = (moved::nothing(), Vec::new(), None);
+    if ask.doubts && stop != Stop::Interrupted {
+        let found = moved::moved(claim, ask, tally.flights(), steps.next(Part::Moved));
+        if whole(Part::Moved) {
+            (unmoved, moved) = found;
+        }
+        let found = unknown::unknown(claim, ask, &tally, steps.next(Part::Band));
+        if whole(Part::Band) {
+            unknown = found;
+        }
+    }
+    let (mut rare, mut likeliest) = (None, None);
+    if stop != Stop::Interrupted {
+        let found = search::search(claim, ask, &tally, steps.next(Part::Search));
+        if whole(Part::Search) {
+            (rare, likeliest) = found;
+        }
+    }
     if progress.stop() {
         return Study { ask: *ask, stop: Stop::Interrupted, ..Study::plain(ask.seed, 0, tally) };
     }
-    Study { ask: *ask, tally, stop, rare, likeliest, unknown, moved, unmoved }
+    Study { ask: *ask, tally, stop, left_out, rare, likeliest, unknown, moved, unmoved }
 }
 
 fn flown(claim: &Claim, ask: &Ask, progress: &impl Progress) -> (Tally, Stop) {
@@ -256,5 +300,55 @@ chain: [released, reaches, strikes]
         assert!(cut.stop == Stop::Interrupted && cut.rare.is_none() && cut.likeliest.is_none());
         assert_eq!(cut.tally.flights(), 2000);
         assert!(hurried.flown.load(Ordering::Relaxed) < flown);
+    }
+
+    /// Whose time is up after so many flights, whatever the share.
+    struct Hasty(Impatient);
+
+    impl Progress for Hasty {
+        fn flown(&self, flights: u64) {
+            self.0.flown(flights);
+        }
+
+        fn stop(&self) -> bool {
+            false
+        }
+
+        fn late(&self, _share: f64) -> bool {
+            self.0.stop()
+        }
+    }
+
+    /// What there was time for is what it would have been with all the time there is.
+    #[test]
+    fn what_the_time_was_enough_for_is_whole() {
+        let text = RARE
+            .replace("mass: 30 g", "mass: {between: [20 g, 40 g], unknown: true}")
+            .replace("at: 0.5 m", "at: 0.25 m");
+        let claim = Claim::new(parse(&text, std::path::Path::new("")).unwrap());
+        let ask = Ask { budget: 40_000, time: Some(1.0), ..Ask::new(1) };
+        let hasty = |patience| {
+            let hasty = Hasty(Impatient { flown: AtomicU64::new(0), patience });
+            (study(&claim, &ask, &hasty), hasty.0.flown.into_inner())
+        };
+        let (whole, flown) = hasty(u64::MAX);
+        assert!(whole.left_out.is_empty() && whole.stop != Stop::TimeUp);
+        let mut left = 3;
+        for tenth in 0..=10 {
+            let (cut, _) = hasty(flown * tenth / 10 + 1);
+            assert!(cut.left_out.len() <= left, "{:?} after {tenth} tenths", cut.left_out);
+            left = cut.left_out.len();
+            let plain =
+                run(&claim, &Order::new(1, 0..cut.tally.flights()), &crate::engine::Unwatched);
+            assert_eq!(cut.tally.fates, plain.fates);
+            assert!(cut.tally.flights() >= FIRST);
+            assert_eq!(cut.stop == Stop::TimeUp, cut.tally.flights() < whole.tally.flights());
+            if !cut.left_out.contains(&Part::Moved) && cut.stop != Stop::TimeUp {
+                assert_eq!(cut.moved, whole.moved);
+            }
+            assert!(cut.left_out.contains(&Part::Band) <= cut.unknown.is_none());
+            assert!(cut.left_out.contains(&Part::Search) <= cut.rare.is_none());
+        }
+        assert_eq!(left, 0);
     }
 }
