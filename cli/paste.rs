@@ -15,12 +15,20 @@ pub(crate) fn next<'w>(words: impl IntoIterator<Item = &'w str>) -> String {
 /// with it.
 pub(crate) fn on_the_page<'w>(
     answer: impl IntoIterator<Item = &'w str>,
+    kept: &'w str,
+    findings: &'w str,
+) -> String {
+    self::kept(answer, kept, ["report", findings, "--with", kept])
+}
+
+/// Keeps what a command finds as JSON in a file, and goes on from there.
+pub(crate) fn kept<'w>(
+    answer: impl IntoIterator<Item = &'w str>,
     kept: &str,
-    findings: &str,
+    then: impl IntoIterator<Item = &'w str>,
 ) -> String {
     let words = answer.into_iter().chain(["--json"]);
-    let page = command(["report", findings, "--with", kept]);
-    format!("To go on: {} > {} && {page}", command(words), quoted(kept))
+    format!("To go on: {} > {} && {}", command(words), quoted(kept), command(then))
 }
 
 /// `KEY=VALUE` options as words of a command.

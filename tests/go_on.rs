@@ -22,7 +22,9 @@ fn in_dir(test: &str) -> Dir {
 fn next(answer: &Answer) -> String {
     assert_eq!(answer.status, 0, "{}", answer.err);
     let last = answer.out.lines().last().unwrap_or_default();
-    last.strip_prefix("To go on: ").unwrap_or_else(|| panic!("ends with {last:?}")).to_owned()
+    let next = last.strip_prefix("To go on: ");
+    assert!(next.is_some(), "ends with {last:?}");
+    next.unwrap().to_owned()
 }
 
 /// Pastes it into a shell.

@@ -38,6 +38,7 @@ const ORDER: &[&str] = &[
     "study",
     "trials",
     "findings",
+    "filming",
     "answer",
 ];
 

@@ -7,6 +7,7 @@ mod answers;
 mod bad_input;
 mod barriers;
 mod bounces;
+mod camera;
 mod check;
 mod closed_forms;
 mod compare;

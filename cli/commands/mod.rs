@@ -2,6 +2,7 @@
 //! `run`, which writes the answer to `out` and its talk to stderr.
 
 pub(crate) mod calibrate;
+pub(crate) mod camera;
 pub(crate) mod check;
 pub(crate) mod compare;
 pub(crate) mod draw;
@@ -34,6 +35,7 @@ pub(crate) enum Command {
     Report(report::Arguments),
     Draw(draw::Arguments),
     Rig(rig::Arguments),
+    Camera(camera::Arguments),
     Speed(speed::Arguments),
     Calibrate(calibrate::Arguments),
     Trials(trials::Arguments),
@@ -54,6 +56,7 @@ pub(crate) fn run(command: &Command, out: &mut dyn Write) -> Result<(), Failure>
         Command::Exclusion(arguments) => exclusion::run(arguments, out),
         Command::Compare(arguments) => compare::run(arguments, out),
         Command::Drivers(arguments) => drivers::run(arguments, out),
+        Command::Camera(arguments) => camera::run(arguments, out),
         Command::Speed(arguments) => speed::run(arguments, out),
         Command::Rig(arguments) => rig::run(arguments, out),
         Command::Calibrate(arguments) => calibrate::run(arguments, out),

@@ -15,6 +15,7 @@ pub mod look;
 mod page;
 pub mod picture;
 pub mod sheet;
+mod slate;
 mod test_day;
 pub mod words;
 
@@ -32,6 +33,7 @@ pub use self::{
     evidence::{Evidence, ExclusionChart},
     page::page,
     picture::Picture,
+    slate::slate,
     test_day::test_day,
 };
 

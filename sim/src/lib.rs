@@ -28,6 +28,7 @@ pub mod drivers;
 pub mod engine;
 pub mod estimate;
 pub mod exclusion;
+pub mod filming;
 pub mod findings;
 pub mod harm;
 pub mod quantity;

@@ -11,6 +11,7 @@ mod decision;
 mod drivers;
 mod exclusion;
 mod fate;
+mod filming;
 mod flights;
 mod histogram;
 mod hits;
@@ -34,6 +35,7 @@ pub use self::{
     decision::Decision,
     drivers::drivers,
     exclusion::exclusion,
+    filming::{FilmingChart, filming},
     flights::flights,
     hits::hits,
     judgement::{JudgementChart, judgement},

@@ -187,8 +187,10 @@ const ALIASES: &[(&str, &str)] = &[
 ];
 
 /// The unit of this symbol: of the wanted dimension if there is one, or else
-/// of any.
+/// of any. `fps` means frames where a frame rate is wanted, and is no speed.
 pub(super) fn find(symbol: &str, wanted: Dimension) -> Option<&'static Unit> {
+    let symbol =
+        if symbol == "fps" && wanted == Dimension::Frequency { "frames/s" } else { symbol };
     let symbol =
         ALIASES.iter().find(|(alias, _)| *alias == symbol).map_or(symbol, |(_, proper)| proper);
     let named = || UNITS.iter().filter(move |unit| unit.symbol == symbol);
@@ -214,7 +216,6 @@ pub fn accepted(dimension: Dimension) -> impl Iterator<Item = &'static str> {
 /// is no unit at all; `None` if there is nothing special to say.
 pub(super) fn advice(symbol: &str, wanted: Dimension) -> Option<&'static str> {
     let text = match (symbol, wanted) {
-        ("fps", Dimension::Frequency) => "write `Hz` for frames per second",
         ("fps", _) => "write `ft/s` for feet per second (`fps` also means frames per second)",
         ("lb", Dimension::Force) => "a pound is a mass: write `lbf` for the force",
         ("kg", Dimension::Force) => "a kilogram is a mass: write `N`, or `kgf` for its weight",

@@ -145,11 +145,10 @@ impl Passage {
     /// # Ok::<(), longodds_sim::rig::camera::PassageError>(())
     /// ```
     pub fn speed(&self) -> Result<CameraSpeed, PassageError> {
-        self.check()?;
+        let relative = self.relative()?;
         let correction = (1.0 + self.beyond.value / self.camera) / math::cos(self.track_angle);
         let speed = self.distance.value * self.frame_rate.value / self.frames * correction;
         let parts = self.parts();
-        let relative = parts.iter().map(|part| part.relative * part.relative).sum::<f64>().sqrt();
         let other = self.other_relative();
         let quantile = |p: f64| speed * self.quantile(p, other);
         let limit =
@@ -162,6 +161,17 @@ impl Passage {
             parts,
             correction,
         })
+    }
+
+    /// Combined relative standard uncertainty of the speed.
+    ///
+    /// # Errors
+    ///
+    /// As [`Passage::speed`].
+    pub fn relative(&self) -> Result<f64, PassageError> {
+        self.check()?;
+        let parts = self.parts();
+        Ok(parts.iter().map(|part| part.relative * part.relative).sum::<f64>().sqrt())
     }
 
     fn check(&self) -> Result<(), PassageError> {
