@@ -1,8 +1,10 @@
 //! `longodds check`: how a scenario is understood, before anything flies.
 
-use crate::{failure::Failure, input, paste, plain::table};
+use crate::{failure::Failure, input, paste, plain::table, rigging};
+use longodds_reports::{Frame, chart};
 use longodds_sim::{
     answer::understood,
+    findings::set_up,
     harm::Quantity,
     quantity::{Dimension, Show, format},
     scenario::{
@@ -27,6 +29,9 @@ pub(crate) struct Arguments {
     /// Print JSON, in SI units.
     #[arg(long)]
     json: bool,
+    /// Draw the set-up to scale (`.svg` or `.png`).
+    #[arg(long)]
+    picture: Option<PathBuf>,
     /// List every key that is written or could be, and what it means.
     #[arg(long, conflicts_with = "json")]
     keys: bool,
@@ -34,14 +39,21 @@ pub(crate) struct Arguments {
 
 pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Failure> {
     let scenario = input::scenario(&arguments.scenario)?;
+    let drawn = |out: &mut dyn Write| match &arguments.picture {
+        Some(path) => {
+            let picture = chart::set_up(&set_up(&scenario), Frame::page());
+            rigging::write_picture_beside(path, &picture, arguments.json, out)
+        }
+        None => Ok(()),
+    };
     if arguments.json {
         writeln!(out, "{:#}", as_json(&scenario))?;
-        return Ok(());
+        return drawn(out);
     }
     if arguments.keys {
         let language = scenario::language();
         writeln!(out, "{}", keys_table(&scenario, &text_leaves(&scenario, &language)))?;
-        return Ok(());
+        return drawn(out);
     }
     writeln!(out, "Claim: {}", scenario.claim)?;
     writeln!(out, "Understood: {}\n", understood(&scenario))?;
@@ -74,6 +86,7 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
         1 => writeln!(out, "\n{name}: one doubt, see above")?,
         n => writeln!(out, "\n{name}: {n} doubts, see above")?,
     }
+    drawn(out)?;
     if !crate::files::is_stream(&arguments.scenario) {
         writeln!(out, "{}", paste::next(["run", &name]))?;
     }

@@ -3,7 +3,7 @@
 
 use super::{
     fate::{self, Fate},
-    moment::deciding,
+    moment::{self, deciding},
     nothing, small,
     view::{self, View, Window},
 };
@@ -262,6 +262,25 @@ pub(crate) fn marks(
         let at = strike.or_else(end).map(|point| which.flat(view::seen(&point)));
         if let Some(at) = at.filter(|at| panel.holds(*at)) {
             fate_of(flight).mark(canvas, panel.place(at), size);
+        }
+    }
+}
+
+/// Flights over a scene that is not theirs alone: each up to its strike or its end, with
+/// its mark there.
+pub(crate) fn over(canvas: &Canvas, panel: &Panel, flights: &[FlightFinding], which: View) {
+    let mut order: Vec<_> = flights.iter().collect();
+    order.sort_by_key(|flight| fate_of(flight));
+    for flight in order {
+        let Some(end) = flight.path.last() else { continue };
+        let until = flight.strike.filter(|_| flight.struck).unwrap_or(end.time);
+        let last = moment::arriving(&flight.path, until);
+        let before = flight.path.iter().filter(|point| point.time < until);
+        let flat = |point| which.flat(view::seen(point));
+        let line: Vec<_> = before.map(flat).chain([flat(&last)]).collect();
+        panel.line(&line, fate_of(flight).stroke(&canvas.palette));
+        if panel.holds(flat(&last)) {
+            fate_of(flight).mark(canvas, panel.place(flat(&last)), 3.6);
         }
     }
 }

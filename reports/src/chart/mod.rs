@@ -19,6 +19,7 @@ mod judgement;
 mod map;
 mod moment;
 mod object;
+mod set_up;
 mod spreads;
 mod sweep;
 mod trials;
@@ -40,6 +41,7 @@ pub use self::{
     hits::hits,
     judgement::{JudgementChart, judgement},
     map::map,
+    set_up::{Views, set_up, set_up_in},
     spreads::{impact_speed, miss_distance, obliquity},
     sweep::sweep,
     trials::{PlanChart, PlanRow, trials},

@@ -235,8 +235,18 @@ impl Window {
     }
 }
 
-/// Draws the ground (from the side), the solids and the faces.
+/// Draws the ground (from the side), the solids and the faces of a record.
 pub(crate) fn scene(canvas: &Canvas, panel: &Panel, findings: &Findings, view: View) {
+    stage(canvas, panel, (&findings.faces, &findings.solids), view);
+}
+
+/// Draws the ground (from the side), solids and faces.
+pub(crate) fn stage(
+    canvas: &Canvas,
+    panel: &Panel,
+    (faces, solids): (&[FaceFinding], &[SolidFinding]),
+    view: View,
+) {
     let palette = canvas.palette;
     if view == View::Side && panel.y.start < 0.0 && panel.y.end > 0.0 {
         let Range { start, end } = panel.x;
@@ -245,13 +255,13 @@ pub(crate) fn scene(canvas: &Canvas, panel: &Panel, findings: &Findings, view: V
         panel.shape(&ground, Some(veil(palette.rule, 0.55)), None, None);
         panel.line(&ground[..2], Stroke::solid(palette.ink, look::LINE));
     }
-    for one in &findings.solids {
+    for one in solids {
         let outline = hull(solid(one).into_iter().map(|p| view.flat(p)).collect());
         let rim = Stroke::solid(palette.harbour, look::THIN);
         let (fill, hatch) = (veil(palette.harbour, 0.08), (veil(palette.harbour, 0.5), false));
         panel.shape(&outline, Some(fill), Some(hatch), Some(rim));
     }
-    for one in &findings.faces {
+    for one in faces {
         face_seen(panel, one, view, palette.harbour);
     }
 }

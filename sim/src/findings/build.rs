@@ -3,7 +3,7 @@
 use super::{
     BarrierFinding, Chance, CrossingFinding, Driver, EnergyAudit, FaceFinding, Findings,
     GateDrivers, GateFinding, HarmFinding, InputFinding, Method, SolidFinding, Spread, StepError,
-    VERSION, answers, by_face, cautions, contacts, ground, hurt, models, paths, way, words,
+    VERSION, answers, by_face, cautions, contacts, ground, hurt, models, paths, set_up, way, words,
 };
 use crate::{
     chain::Claim,
@@ -76,6 +76,7 @@ pub fn findings(claim: &Claim, study: &Study, origin: &Origin) -> Findings {
         faces: faces(scenario, &scenery),
         solids: solids(scenario, &scenery, &middle),
         object: (&claim.body(&middle)).into(),
+        start: Some(set_up::start(scenario)),
         target_at: scenery.origin.to_array(),
         target_velocity: scenery.velocity.to_array(),
         target_moved: hurt::moved(scenario, &middle, &tally.impact_speed),
@@ -218,7 +219,7 @@ fn input(input: &Input) -> InputFinding {
     }
 }
 
-fn faces(scenario: &Scenario, scenery: &Scenery) -> Vec<FaceFinding> {
+pub(super) fn faces(scenario: &Scenario, scenery: &Scenery) -> Vec<FaceFinding> {
     let pairs = scenario.target.faces.iter().zip(&scenery.faces);
     pairs
         .map(|(face, now)| FaceFinding {
@@ -233,7 +234,7 @@ fn faces(scenario: &Scenario, scenery: &Scenery) -> Vec<FaceFinding> {
         .collect()
 }
 
-fn solids(scenario: &Scenario, scenery: &Scenery, middle: &[f64]) -> Vec<SolidFinding> {
+pub(super) fn solids(scenario: &Scenario, scenery: &Scenery, middle: &[f64]) -> Vec<SolidFinding> {
     let pairs = scenario.target.solids.iter().zip(&scenery.solids);
     pairs
         .map(|(solid, now)| SolidFinding {

@@ -17,6 +17,7 @@ mod kind;
 mod models;
 mod paths;
 mod record;
+mod set_up;
 mod sweeps;
 mod way;
 mod words;
@@ -30,6 +31,7 @@ pub use self::{
     kind::{Kind, Share},
     models::{every_note, subjects},
     record::*,
+    set_up::{Blows, Launch, SetUp, Start, in_vacuum, set_up},
     sweeps::*,
 };
 

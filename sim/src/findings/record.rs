@@ -1,5 +1,6 @@
 //! The record itself. Field names are those of `findings.json`.
 
+use super::Start;
 use crate::{
     body::{Body, Form, Look},
     chain::Breach,
@@ -68,6 +69,9 @@ pub struct Findings {
     pub solids: Vec<SolidFinding>,
     /// The object, at the means of its inputs.
     pub object: ObjectFinding,
+    /// How the object begins; `None` in records from before it was kept.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub start: Option<Start>,
     /// Target motion: position at release and velocity, world frame, m and m/s.
     pub target_at: [f64; 3],
     /// See `target_at`.
