@@ -208,3 +208,28 @@ fn the_schema_is_json() {
     assert_eq!(json["title"], "longodds scenario");
     assert_eq!(answer.out, include_str!("../scenarios/scenario.schema.json"));
 }
+
+/// The set-up is drawn by the ending of its name, or nothing is.
+#[test]
+fn the_set_up_is_drawn() {
+    let dir = Dir::new("the_set_up_is_drawn");
+    dir.file("a.yaml", SCENARIO);
+    let answer = dir.longodds(&["check", "a.yaml", "--picture", "set-up.svg"]);
+    assert_eq!(answer.status, 0, "{}", answer.err);
+    assert!(answer.out.contains("wrote set-up.svg"), "{}", answer.out);
+    let svg = std::fs::read_to_string(dir.path("set-up.svg")).unwrap();
+    for word in ["from the side", "from above", "roof light", "The rod starts 8 m up"] {
+        assert!(svg.contains(word), "{word}: {svg}");
+    }
+    assert_eq!(dir.longodds(&["check", "a.yaml", "--picture", "a.png"]).status, 0);
+    assert_eq!(std::fs::read(dir.path("a.png")).unwrap()[1..4], *b"PNG");
+    let piped = dir.longodds_with(&["check", "-", "--picture", "b.svg"], SCENARIO);
+    assert!(piped.status == 0 && dir.path("b.svg").exists(), "{}", piped.err);
+    let wrong = dir.longodds(&["check", "a.yaml", "--picture", "a.doc"]);
+    assert!(wrong.status == 2 && wrong.err.contains("`.svg` or `.png`"), "{}", wrong.err);
+    let nowhere = dir.longodds(&["check", "a.yaml", "--picture", "no/a.svg"]);
+    assert!(nowhere.status == 1 && nowhere.err.contains("no/a.svg"), "{}", nowhere.err);
+    let spoilt =
+        dir.file("a.yaml", "claim: none").longodds(&["check", "a.yaml", "--picture", "c.svg"]);
+    assert!(spoilt.status == 1 && !dir.path("c.svg").exists());
+}

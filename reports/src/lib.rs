@@ -45,6 +45,7 @@ pub fn pictures(findings: &Findings) -> Vec<Picture> {
     let frame = Frame::page();
     [
         chart::chain,
+        chart::set_up_of,
         chart::flights,
         chart::tumble,
         chart::hits,

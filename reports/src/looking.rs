@@ -137,7 +137,7 @@ fn every_link_leads_to_a_place_on_the_page_and_every_picture_has_words() {
         assert!(html.contains(&format!("id=\"{id}\"")), "no place `{id}`");
     }
     assert_eq!(html.matches("<svg").count(), html.matches("<desc").count());
-    assert_eq!(html.matches("<svg").count(), 16);
+    assert_eq!(html.matches("<svg").count(), 17);
 }
 
 /// Prose of a page: without its charts, styles and what is quoted as typed.

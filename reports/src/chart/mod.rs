@@ -41,7 +41,7 @@ pub use self::{
     hits::hits,
     judgement::{JudgementChart, judgement},
     map::map,
-    set_up::{Views, set_up, set_up_in},
+    set_up::{Views, set_up, set_up_in, set_up_of},
     spreads::{impact_speed, miss_distance, obliquity},
     sweep::sweep,
     trials::{PlanChart, PlanRow, trials},

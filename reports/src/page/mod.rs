@@ -74,6 +74,7 @@ fn parts(findings: &Findings, evidence: &[Evidence]) -> Vec<Part> {
     };
     let mut parts = vec![
         Part::new("chain", "Where the claim breaks", chain(findings)),
+        Part::new("set-up", "The set-up", draw(&[chart::set_up_of])),
         Part::new("flights", "Flights", draw(&[chart::flights, chart::tumble])),
         Part::new("hits", "Where they come in", draw(&[chart::hits])),
     ];

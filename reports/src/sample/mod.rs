@@ -229,6 +229,7 @@ pub(crate) fn ordinary() -> Findings {
         ],
         solids: vec![SolidFinding { name: "front".to_owned(), shape: SolidShape::Boxed, centre: [14.3, 0.0, 3.5], size: [0.5, 8.0, 7.0], turn: 0.0 }],
         object: (&Body::solid(Shape::Plate { length: 2.44, width: 1.22, thickness: 0.012 }, 21.0)).into(),
+        start: Some(start()),
         target_at: [0.0; 3],
         target_velocity: [0.0; 3],
         target_moved: None,
@@ -537,4 +538,21 @@ fn lump() -> Findings {
     let lump = Shape::Irregular { diameter: 0.4, sphericity: 0.8 };
     f.object = (&Body::solid(lump, 9.0)).into();
     f
+}
+
+/// A start 8 m up, thrown a little upwards, in a wind.
+fn start() -> Start {
+    Start {
+        at: [0.0, 0.5, 8.0],
+        attitude: [0.0, 0.087, 0.0, 0.996],
+        reach: [[-0.2, 0.2], [0.3, 0.7], [7.0, 9.0]],
+        target_reach: [[-1.0, 1.5], [0.0, 0.0]],
+        launch: Some(Launch {
+            speed: [8.0, 10.0, 12.0],
+            bearing: [-0.05, 0.0, 0.05],
+            elevation: [0.05, 0.1, 0.15],
+        }),
+        carrier: None,
+        wind: Some(Blows { speed: [14.0, 18.0, 24.0], towards: [-0.5, 0.0, 0.5] }),
+    }
 }

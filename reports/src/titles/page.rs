@@ -21,8 +21,9 @@ use std::collections::BTreeSet;
 type Sentences = &'static [Sentence<Findings>];
 
 /// A chart's name and what its title may say.
-const CHARTS: [(&str, Sentences); 14] = [
+const CHARTS: [(&str, Sentences); 15] = [
     ("chain", CHAIN),
+    ("set-up", SET_UP),
     ("flights", FLIGHTS),
     ("tumble", TUMBLE),
     ("hits", HITS),
@@ -75,6 +76,43 @@ fn none_passes(f: &Findings, said: &[&str]) -> bool {
     let none = |g: &GateFinding| g.passed == 0 && count(said[1]) == Some(g.came);
     named(f, said[0]).is_some_and(|gate| none(gate) && weakest(f, gate))
 }
+
+/// The nearest aimed face over the ground: how far, and what it is called.
+fn aimed_at(f: &Findings) -> Option<(f64, String)> {
+    let [x, y, _] = f.start.as_ref()?.at;
+    let faces = f.faces.iter().filter(|face| face.aim);
+    let away = faces.map(|face| {
+        let [dx, dy] = [face.centre[0] - x, face.centre[1] - y];
+        ((dx * dx + dy * dy).sqrt(), face.name.replace('_', " "))
+    });
+    away.min_by(|a, b| a.0.total_cmp(&b.0))
+}
+
+fn begins(f: &Findings, noun: &str, up: &str) -> bool {
+    let called = f.object.noun == noun || f.object.noun.is_empty() && noun == "object";
+    let start = f.start.as_ref();
+    called && start.is_some_and(|start| is_quantity(up, start.at[2], Dimension::Length))
+}
+
+const SET_UP: Sentences = &[
+    Sentence {
+        words: "The {} starts {} up, over the middle of the {}",
+        holds: |said, f| {
+            begins(f, said[0], said[1])
+                && aimed_at(f).is_some_and(|(away, name)| away < 5e-3 && name == said[2])
+        },
+    },
+    Sentence {
+        words: "The {} starts {} up, {} from the middle of the {}",
+        holds: |said, f| {
+            begins(f, said[0], said[1])
+                && aimed_at(f).is_some_and(|(away, name)| {
+                    is_quantity(said[2], away, Dimension::Length) && name == said[3]
+                })
+        },
+    },
+    Sentence { words: "No set-up was kept for drawing", holds: |_, f| f.start.is_none() },
+];
 
 const CHAIN: Sentences = &[
     Sentence {
@@ -572,6 +610,17 @@ fn more() -> Vec<(&'static str, Findings)> {
     vec![
         ("bound", changed(spoil::only_a_bound)),
         ("no way found", changed(|f| f.most_likely = None)),
+        ("an older record", changed(|f| f.start = None)),
+        (
+            "straight above",
+            changed(|f| {
+                let [x, y, _] = f.faces[0].centre;
+                let at = f.start.as_mut().map(|start| &mut start.at);
+                if let Some(at) = at {
+                    (at[0], at[1]) = (x, y);
+                }
+            }),
+        ),
         (
             "bound, in hundredths",
             changed(|f| {

@@ -7,7 +7,7 @@ use longodds_sim::{
 };
 
 /// Ways to spoil a run: for every title at least one that makes it untrue.
-pub(super) fn findings() -> [fn(&mut Findings); 12] {
+pub(super) fn findings() -> [fn(&mut Findings); 14] {
     [
         other_chance,
         none_held,
@@ -21,7 +21,24 @@ pub(super) fn findings() -> [fn(&mut Findings); 12] {
         emptied,
         filled,
         only_a_bound,
+        started_elsewhere,
+        start_turned,
     ]
+}
+
+/// Higher up and farther away.
+fn started_elsewhere(f: &mut Findings) {
+    if let Some(start) = &mut f.start {
+        start.at = start.at.map(|v| 1.3 * v + 0.7);
+    }
+}
+
+/// What was kept is not, and the other way round.
+fn start_turned(f: &mut Findings) {
+    f.start = match f.start {
+        Some(_) => None,
+        None => sample::ordinary().start,
+    };
 }
 
 fn moved(chance: &mut Chance) {

@@ -74,11 +74,12 @@ pub(super) fn scale_bar(canvas: &Canvas, views: &Views, show: Show) {
         canvas.line(&[(end, y - 4.0), (end, y + 4.0)], line);
     }
     canvas.text((x + px + 8.0, y + 5.0), small(said, canvas));
-    let from = (x + px + 120.0, y);
-    let axes = [("downrange", (34.0, 0.0)), ("to the left", (0.0, -16.0))];
-    let (name, by) = axes[0];
-    arrow(canvas, from, (from.0 + by.0, from.1 + by.1), Stroke::solid(ink, look::THIN));
-    canvas.text((from.0 + by.0 + 6.0, y + 5.0), small(name, canvas));
+    let from = x + px + 120.0;
+    let name = small("downrange", canvas);
+    if from + 40.0 + name.width() < canvas.width() {
+        arrow(canvas, (from, y), (from + 34.0, y), Stroke::solid(ink, look::THIN));
+        canvas.text((from + 40.0, y + 5.0), name);
+    }
 }
 
 /// The largest 1, 2 or 5 times a power of ten, in the reader's unit, that is no longer

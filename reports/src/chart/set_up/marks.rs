@@ -14,7 +14,7 @@ use crate::{
 use longodds_sim::{
     findings::{FaceFinding, FlightFinding, SetUp, Silhouette, in_vacuum},
     math::{cos, hypot, sin},
-    quantity::{Dimension, Show},
+    quantity::{Dimension, Show, significant},
 };
 
 /// Length of the stroke on the outward side of a face, px.
@@ -63,12 +63,11 @@ impl Drawn<'_> {
         let palette = self.canvas.palette;
         let start = &self.set_up.start;
         let start_box = hull(corners(start.reach).map(|p| self.flat(p)).collect());
-        if start_box.len() > 1 {
-            self.panel.broad_line(
-                &start_box,
-                Stroke { ink: veil(palette.ember, 0.22), width: 8.0, dash: None },
-            );
-            self.panel.shape(&start_box, Some(veil(palette.ember, 0.22)), None, None);
+        let pale = veil(palette.ember, 0.22);
+        if start_box.len() > 2 {
+            self.panel.shape(&start_box, Some(pale), None, None);
+        } else {
+            self.panel.broad_line(&start_box, Stroke { ink: pale, width: 8.0, dash: None });
         }
         for face in self.set_up.faces.iter().filter(|face| face.aim) {
             let reach = start.target_reach;
@@ -88,7 +87,11 @@ impl Drawn<'_> {
         for face in &set_up.faces {
             self.outward(face);
         }
-        for face in set_up.faces.iter().filter(|face| face.aim) {
+    }
+
+    /// The names of the aimed faces, where nothing is in their way.
+    pub(super) fn names(&self) {
+        for face in self.set_up.faces.iter().filter(|face| face.aim) {
             self.face_name(face);
         }
     }
@@ -186,13 +189,44 @@ impl Drawn<'_> {
             }
         }
         if let Some(carrier) = start.carrier {
-            let (x, y) = self.panel.place(self.flat(start.at));
-            let to = (x + 44.0, y);
-            arrow(self.canvas, (x, y), to, Stroke::solid(palette.ink, decided::LINE));
+            let (x, y) = self.over(&outline(self.set_up, self.view));
             let said = span(carrier, Dimension::Speed, self.set_up.show);
-            let text = small(format!("carrier {said}"), self.canvas).halo(palette.halo);
-            self.canvas.try_text(&[(x + 50.0, y - 6.0), (x + 50.0, y + 18.0)], &text);
+            self.moves((x, y), 1.0, &format!("carrier {said}"));
         }
+        let [vx, vy, _] = self.set_up.target_velocity;
+        let speed = hypot(vx, vy);
+        if speed > 0.0
+            && let Some(face) = self.set_up.faces.iter().find(|face| face.aim)
+        {
+            let points: Vec<_> = view::face(face).into_iter().map(|p| self.flat(p)).collect();
+            let at = self.over(&points);
+            let across = vx / speed;
+            let said = words::quantity(speed, Dimension::Speed, self.set_up.show);
+            if across.abs() > 0.3 {
+                self.moves((at.0, at.1 - 20.0), across.signum(), &format!("moves at {said}"));
+            }
+        }
+    }
+
+    /// Above the middle of some points, px.
+    fn over(&self, points: &[(f64, f64)]) -> (f64, f64) {
+        let placed: Vec<_> = points.iter().map(|p| self.panel.place(*p)).collect();
+        let x = placed.iter().map(|p| p.0).sum::<f64>() / placed.len().max(1) as f64;
+        (x, placed.iter().map(|p| p.1).fold(f64::INFINITY, f64::min) - 14.0)
+    }
+
+    /// An arrow along x with what it is.
+    fn moves(&self, (x, y): (f64, f64), way: f64, said: &str) {
+        let palette = self.canvas.palette;
+        let to = (x + 40.0 * way, y);
+        arrow(self.canvas, (x, y), to, Stroke::solid(palette.ink, decided::LINE));
+        let text = small(said, self.canvas).halo(palette.halo);
+        let wide = text.width();
+        let most = self.canvas.width() - wide - 2.0;
+        let right = (x.max(to.0) + 6.0).min(most);
+        let left = (x.min(to.0) - wide - 6.0).max(2.0);
+        let places = [(right, y + 5.0), (left, y + 5.0), (right, y - 10.0), (left, y - 10.0)];
+        self.canvas.try_text(&places, &text);
     }
 
     /// The flight without air, until it is past the target or on the ground.
@@ -305,28 +339,32 @@ pub(super) fn weather(canvas: &Canvas, views: &Views, set_up: &SetUp) {
     canvas.text((x + reach + 8.0, y + 5.0), small(format!("wind {said}"), canvas));
 }
 
-/// A small object once more, larger, at the right under the view from above.
+/// Room under the views for an object that has to be drawn once more, px.
+pub(super) fn larger_height(set_up: &SetUp, scale: f64) -> f64 {
+    if longest(set_up) * scale < SMALL { LARGE + 26.0 } else { 0.0 }
+}
+
+fn longest(set_up: &SetUp) -> f64 {
+    set_up.object.extents.into_iter().fold(0.0, f64::max)
+}
+
+/// A small object once more, larger, under the views.
 pub(super) fn larger(canvas: &Canvas, views: &Views, set_up: &SetUp) {
-    let longest = set_up.object.extents.into_iter().fold(0.0, f64::max);
-    let px = longest * views.scale;
-    if px >= SMALL || longest <= 0.0 {
+    let px = longest(set_up) * views.scale;
+    if px >= SMALL || px <= 0.0 {
         return;
     }
-    let times = (LARGE / px).max(1.0);
+    let times = LARGE / px;
     let scale = views.scale * times;
-    let (x, y) = (canvas.width() - LARGE / 2.0 - 10.0, views.side.corner.1 + LARGE / 2.0);
+    let (left, foot) = (views.side.corner.0, views.foot().1);
+    let (x, y) = (left + LARGE / 2.0 + 8.0, foot + 26.0 + LARGE / 2.0);
     let seen = look(&set_up.object, [0.0; 3], set_up.start.attitude, View::Side);
     let place = |points: &[(f64, f64)]| {
         points.iter().map(|(a, b)| (x + a * scale, y - b * scale)).collect::<Vec<_>>()
     };
-    canvas.round(
-        (x, y),
-        LARGE / 2.0 + 8.0,
-        None,
-        Some(Stroke::solid(canvas.palette.rule, decided::THIN)),
-    );
+    let rule = Stroke::solid(canvas.palette.rule, decided::THIN);
+    canvas.round((x, y), LARGE / 2.0 + 7.0, None, Some(rule));
     body(canvas, &seen, place);
-    let said = format!("{} times larger", words::count(times.round().max(1.0) as u64));
-    let text = small(said, canvas).middle();
-    canvas.text((x - 10.0, y + LARGE / 2.0 + 24.0), text);
+    let said = format!("from the side, {} times larger", significant(times, 2));
+    canvas.text((x + LARGE / 2.0 + 18.0, y + 5.0), small(said, canvas));
 }

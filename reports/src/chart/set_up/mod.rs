@@ -3,18 +3,20 @@
 
 mod dimensions;
 mod marks;
+#[cfg(test)]
+mod tests;
 mod views;
 
 pub use self::views::Views;
 
-use super::view::View;
+use super::{nothing, view::View};
 use crate::{
     canvas::{Canvas, Frame, heading_height},
     picture::Picture,
     words,
 };
 use longodds_sim::{
-    findings::{FaceFinding, FlightFinding, SetUp},
+    findings::{FaceFinding, Findings, FlightFinding, SetUp},
     math::hypot,
     quantity::{Dimension, Show},
 };
@@ -23,6 +25,16 @@ use longodds_sim::{
 #[must_use]
 pub fn set_up(set_up: &SetUp, frame: Frame) -> Picture {
     set_up_in(set_up, &[], &Views::of(set_up, frame), frame)
+}
+
+/// The set-up of a run.
+#[must_use]
+pub fn set_up_of(findings: &Findings, frame: Frame) -> Picture {
+    let Some(found) = SetUp::of(findings) else {
+        let why = "The record is older than this picture.";
+        return nothing("set-up", "No set-up was kept for drawing", why, frame);
+    };
+    set_up(&found, frame)
 }
 
 /// The set-up in views that are held while something in it is moved, with flights over
@@ -47,6 +59,7 @@ pub fn set_up_in(
         drawn.way();
         drawn.object();
         dimensions::draw(&drawn);
+        drawn.names();
     }
     marks::weather(&canvas, views, set_up);
     dimensions::scale_bar(&canvas, views, set_up.show);
@@ -67,6 +80,9 @@ fn nearest(set_up: &SetUp) -> Option<(&FaceFinding, f64)> {
     aimed.map(|face| (face, away(face))).min_by(|a, b| a.1.total_cmp(&b.1))
 }
 
+/// Nearer than this over the ground is the same place, in m.
+const SAME: f64 = 5e-3;
+
 fn long(length: f64, show: Show) -> String {
     words::quantity(length, Dimension::Length, show)
 }
@@ -80,8 +96,11 @@ fn title(set_up: &SetUp) -> String {
     let Some((face, away)) = nearest(set_up) else {
         return format!("The {noun} starts {up} up; nothing is aimed at");
     };
-    let away = long(away, set_up.show);
     let name = face.name.replace('_', " ");
+    if away < SAME {
+        return format!("The {noun} starts {up} up, over the middle of the {name}");
+    }
+    let away = long(away, set_up.show);
     format!("The {noun} starts {up} up, {away} from the middle of the {name}")
 }
 

@@ -13,7 +13,7 @@ const LEFT: f64 = 12.0;
 const HEAD: f64 = 34.0;
 const FOOT: f64 = 44.0;
 /// Largest height of one view, px.
-const TALL: f64 = 330.0;
+const TALL: f64 = 340.0;
 /// Room between views that stand side by side, px.
 const BETWEEN: f64 = 26.0;
 /// Least width of a view beside another, px: its name and its marks.
@@ -31,6 +31,9 @@ pub struct Views {
     pub plan: Held,
     height: f64,
 }
+
+/// Views stand side by side where that draws them at least so large.
+const AS_LARGE: f64 = 0.8;
 
 /// A view that is held.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -61,18 +64,20 @@ impl Views {
         let room = f64::from(frame.width) - 2.0 * LEFT;
         let wide = side.wide().max(plan.wide());
         let stacked = (room / wide).min(TALL / side.high()).min(TALL / plan.high());
-        let beside = ((room - BETWEEN) / (side.wide() + plan.wide()))
-            .min(TALL / side.high().max(plan.high()));
-        let narrow = side.wide().min(plan.wide()) * beside < NARROW;
+        // Each at least as wide as its name and its marks.
+        let beside = |scale: f64| [&side, &plan].map(|w| (w.wide() * scale).max(NARROW));
+        let tall = side.high().max(plan.high());
+        let fits = |scale: f64| beside(scale).iter().sum::<f64>() + BETWEEN <= room;
+        let largest = (TALL / tall).min((room - BETWEEN) / (side.wide() + plan.wide()));
+        let largest = if fits(largest) { largest } else { 0.0 };
         let top = head(set_up, frame) + HEAD;
-        if beside > stacked && !narrow {
-            let second = LEFT + side.wide() * beside + BETWEEN;
-            let tall = side.high().max(plan.high()) * beside;
+        if largest >= AS_LARGE * stacked {
+            let second = LEFT + beside(largest)[0] + BETWEEN;
             return Self {
-                scale: beside,
+                scale: largest,
                 side: Held::new(&side, (LEFT, top)),
                 plan: Held::new(&plan, (second, top)),
-                height: top + tall + FOOT,
+                height: top + tall * largest + FOOT + marks::larger_height(set_up, largest),
             };
         }
         let second = top + side.high() * stacked + FOOT + HEAD;
@@ -80,7 +85,7 @@ impl Views {
             scale: stacked,
             side: Held::new(&side, (LEFT, top)),
             plan: Held::new(&plan, (LEFT, second)),
-            height: second + plan.high() * stacked + FOOT,
+            height: second + plan.high() * stacked + FOOT + marks::larger_height(set_up, stacked),
         }
     }
 
@@ -107,10 +112,10 @@ impl Views {
         (x, y - 10.0)
     }
 
-    /// Under the view from above, at its left.
+    /// Under both views, at the left of the one from above.
     pub(super) fn foot(&self) -> (f64, f64) {
-        let held = &self.plan;
-        (held.corner.0, held.corner.1 + (held.up.1 - held.up.0) * self.scale + 26.0)
+        let under = |held: &Held| held.corner.1 + (held.up.1 - held.up.0) * self.scale;
+        (self.plan.corner.0, under(&self.plan).max(under(&self.side)) + 26.0)
     }
 
     /// Where a point of the world (m) stands in the view from the side, px.
