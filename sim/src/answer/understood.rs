@@ -34,7 +34,13 @@ pub fn understood(scenario: &Scenario) -> String {
             }
             Outline::Disc { diameter } => format!("{} across", long(middle(diameter))),
         };
-        format!("; {} to `{}`, {size}", long(away(&face.centre)), face.name)
+        // Of what is launched or shed ahead is along x; what falls or is blown has none.
+        let ahead = origin[0] + middle(face.centre[0]);
+        let behind = match &scenario.release {
+            Release::Launched(_) | Release::Shed(_) if ahead < -0.5 * away(&face.centre) => " behind",
+            _ => "",
+        };
+        format!("; {} to `{}`{behind}, {size}", long(away(&face.centre)), face.name)
     });
     let turned = turning(scenario, middle).map_or_else(String::new, |words| format!(" {words},"));
     format!("The {} starts{turned} {} up{there}.", scenario.object.shape.noun(), long(z))

@@ -110,7 +110,7 @@ fn subtitle(set_up: &SetUp) -> String {
         None => "",
     };
     format!(
-        "Before anything flies: all in its middle, both views to one scale; pale: where 9 in 10 \
-         spreads reach.{arc}"
+        "Before anything flies: all in its middle, both views to one scale; pale: how far \
+         spreads reach, 9 times in 10.{arc}"
     )
 }
