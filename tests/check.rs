@@ -228,7 +228,7 @@ fn the_set_up_is_drawn() {
     let wrong = dir.longodds(&["check", "a.yaml", "--picture", "a.doc"]);
     assert!(wrong.status == 2 && wrong.err.contains("`.svg` or `.png`"), "{}", wrong.err);
     let nowhere = dir.longodds(&["check", "a.yaml", "--picture", "no/a.svg"]);
-    assert!(nowhere.status == 1 && nowhere.err.contains("no/a.svg"), "{}", nowhere.err);
+    assert!(nowhere.status > 0 && nowhere.err.contains("no/a.svg"), "{}", nowhere.err);
     let spoilt =
         dir.file("a.yaml", "claim: none").longodds(&["check", "a.yaml", "--picture", "c.svg"]);
     assert!(spoilt.status == 1 && !dir.path("c.svg").exists());

@@ -29,6 +29,7 @@ mod quantities;
 mod rig;
 mod rig_release;
 mod run;
+mod safety;
 mod sayings;
 mod secured;
 mod shapes;

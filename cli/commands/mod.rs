@@ -13,6 +13,7 @@ pub(crate) mod new;
 pub(crate) mod report;
 pub(crate) mod rig;
 pub(crate) mod run;
+pub(crate) mod safety;
 pub(crate) mod schema;
 pub(crate) mod speed;
 pub(crate) mod sweep;
@@ -36,6 +37,7 @@ pub(crate) enum Command {
     Draw(draw::Arguments),
     Rig(rig::Arguments),
     Camera(camera::Arguments),
+    Safety(safety::Arguments),
     Speed(speed::Arguments),
     Calibrate(calibrate::Arguments),
     Trials(trials::Arguments),
@@ -56,6 +58,7 @@ pub(crate) fn run(command: &Command, out: &mut dyn Write) -> Result<(), Failure>
         Command::Exclusion(arguments) => exclusion::run(arguments, out),
         Command::Compare(arguments) => compare::run(arguments, out),
         Command::Drivers(arguments) => drivers::run(arguments, out),
+        Command::Safety(arguments) => safety::run(arguments, out),
         Command::Camera(arguments) => camera::run(arguments, out),
         Command::Speed(arguments) => speed::run(arguments, out),
         Command::Rig(arguments) => rig::run(arguments, out),

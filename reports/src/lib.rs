@@ -14,6 +14,7 @@ pub mod font;
 pub mod look;
 mod page;
 pub mod picture;
+mod safety;
 pub mod sheet;
 mod slate;
 mod test_day;
@@ -33,6 +34,7 @@ pub use self::{
     evidence::{Evidence, ExclusionChart},
     page::page,
     picture::Picture,
+    safety::{Loaded, SafetySheet, safety},
     slate::slate,
     test_day::test_day,
 };

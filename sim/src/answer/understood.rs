@@ -37,7 +37,9 @@ pub fn understood(scenario: &Scenario) -> String {
         // Of what is launched or shed ahead is along x; what falls or is blown has none.
         let ahead = origin[0] + middle(face.centre[0]);
         let behind = match &scenario.release {
-            Release::Launched(_) | Release::Shed(_) if ahead < -0.5 * away(&face.centre) => " behind",
+            Release::Launched(_) | Release::Shed(_) if ahead < -0.5 * away(&face.centre) => {
+                " behind"
+            }
             _ => "",
         };
         format!("; {} to `{}`{behind}, {size}", long(away(&face.centre)), face.name)
