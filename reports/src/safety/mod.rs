@@ -99,7 +99,7 @@ fn missing(what: &str, command: &str) -> Markup {
 }
 
 fn list(items: &[String]) -> Markup {
-    html! { ul { @for item in items { li { (item) } } } }
+    html! { ul { @for item in items { li { (item.replace('`', "")) } } } }
 }
 
 /// A chart without its words, which stand beside it.
@@ -127,7 +127,7 @@ fn harm(findings: Option<&Findings>) -> Markup {
         section {
             h2 { "Harm" }
             @if let Some(findings) = findings {
-                p { (summary(findings, Lettering::Plain).answer) }
+                p { "The claim: " (summary(findings, Lettering::Plain).answer) }
             }
             @match findings.and_then(|findings| findings.harm.as_ref()) {
                 Some(harm) => p { (harm.name.replace('_', " ")) ": " (harm.source) },

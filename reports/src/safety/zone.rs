@@ -56,6 +56,7 @@ pub(super) fn part(zone: Option<&ExclusionChart>) -> Markup {
 fn distance(one: &Exceeded, show: Show) -> String {
     let say = |value: f64| format(value.max(0.0), Dimension::Length, show);
     match (one.distance, one.interval) {
+        (Some(distance), _) if distance < 0.0 => "none".to_owned(),
         (Some(distance), [Some(low), Some(high)]) => {
             format!("{} ({} to {})", say(distance), say(low), say(high))
         }
