@@ -21,7 +21,7 @@ use std::{
 };
 
 /// What the camera's lines of a log may leave out.
-#[derive(Debug, clap::Args)]
+#[derive(Debug, Default, clap::Args)]
 pub(crate) struct Camera {
     /// Distance in the picture, for lines of the log with frames only.
     #[arg(long, value_parser = crate::typed::length)]

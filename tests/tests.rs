@@ -23,6 +23,7 @@ mod ground;
 mod harm;
 mod layers;
 mod new;
+mod next;
 mod oracle_flights;
 mod oracle_judgement;
 mod quantities;

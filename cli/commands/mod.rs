@@ -10,6 +10,7 @@ pub(crate) mod drivers;
 pub(crate) mod exclusion;
 pub(crate) mod judge;
 pub(crate) mod new;
+pub(crate) mod next;
 pub(crate) mod report;
 pub(crate) mod rig;
 pub(crate) mod run;
@@ -33,6 +34,7 @@ pub(crate) enum Command {
     Drivers(drivers::Arguments),
     Compare(compare::Arguments),
     Exclusion(exclusion::Arguments),
+    Next(next::Arguments),
     Report(report::Arguments),
     Draw(draw::Arguments),
     Rig(rig::Arguments),
@@ -51,6 +53,7 @@ pub(crate) fn run(command: &Command, out: &mut dyn Write) -> Result<(), Failure>
         Command::New(arguments) => new::run(arguments, out),
         Command::Run(arguments) => run::run(arguments, out),
         Command::Check(arguments) => check::run(arguments, out),
+        Command::Next(arguments) => next::run(arguments, out),
         Command::Report(arguments) => report::run(arguments, out),
         Command::Draw(arguments) => draw::run(arguments, out),
         Command::Schema(arguments) => schema::run(arguments, out),
