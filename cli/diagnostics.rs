@@ -43,6 +43,10 @@ fn group<'a>(name: &'a str, text: &'a str, problem: &'a Diagnostic) -> Group<'a>
         Severity::Warning => Level::WARNING,
     };
     let mut group = Group::with_title(level.primary_title(&problem.message).id(problem.code));
+    let (name, text) = match &problem.elsewhere {
+        Some(other) => (other.name.as_str(), other.text.as_str()),
+        None => (name, text),
+    };
     if let Some((span, found)) = &problem.label {
         let place = AnnotationKind::Primary.span(span.clone()).label(found);
         group = group.element(Snippet::source(text).path(name).annotation(place));

@@ -53,7 +53,7 @@ pub(crate) fn read_text(
         return Ok(Changed { scenario, before: None });
     }
     let before = parsed(name, text, folder)?;
-    let put = scenario::patched(text, &sets.set).map_err(|(number, problem)| {
+    let put = scenario::patched(text, folder, &sets.set).map_err(|(number, problem)| {
         diagnostics::show(OPTION, &sets.set[number], &[problem]);
         Failure::Shown
     })?;

@@ -9,8 +9,9 @@ use longodds_sim::{
     quantity::{Dimension, Show, format},
     scenario::{
         self, Barrier, Bounce, CarrierWake, Gate, Hardness, Input, Outline, Release, Scenario, Shed,
+        parts::{Origin, Part},
     },
-    text::{Group, Leaf, Sort, leaves},
+    text::Leaf,
 };
 use serde_json::{Value, json};
 use std::{io::Write, path::PathBuf};
@@ -52,7 +53,7 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
     }
     if arguments.keys {
         let language = scenario::language();
-        writeln!(out, "{}", keys_table(&scenario, &text_leaves(&scenario, &language)))?;
+        writeln!(out, "{}", keys_table(&scenario, &scenario.leaves(&language)))?;
         return drawn(out);
     }
     writeln!(out, "Claim: {}", scenario.claim)?;
@@ -62,7 +63,10 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
     let of_itself = |input: &Input| {
         scenario.inputs.find(&input.name).is_some_and(|id| scenario.is_of_itself(id))
     };
-    writeln!(out, "{}\n", inputs_table(&written, scenario.show))?;
+    writeln!(out, "{}\n", inputs_table(&scenario, &written))?;
+    for part in &scenario.parts {
+        writeln!(out, "{}\n", taken(part))?;
+    }
     let assumed: Vec<String> = assumed
         .iter()
         .filter(|input| matters(input) && scenario.asks(input) && !of_itself(input))
@@ -98,7 +102,22 @@ fn matters(input: &Input) -> bool {
     !input.distribution.is_fixed() || input.distribution.quantile(0.5).abs() > 0.0
 }
 
-fn inputs_table(inputs: &[&Input], show: Show) -> String {
+/// What a part is, and where its figures are from.
+fn taken(part: &Part) -> String {
+    let from = match &part.origin {
+        Origin::Shelf => "from the shelf".to_owned(),
+        Origin::Own { file, hides: false } => format!("your own, from {file}"),
+        Origin::Own { file, hides: true } => {
+            format!("your own, from {file}, in the place of the shelf's")
+        }
+    };
+    let Part { side, name, about, source, kind, .. } = part;
+    let (side, kind) = (side.key(), kind.words());
+    format!("The {side} is like {name} ({from}): {about}.\nIts figures: {source} ({kind}).")
+}
+
+fn inputs_table(scenario: &Scenario, inputs: &[&Input]) -> String {
+    let show = scenario.show;
     let other = match show {
         Show::Si => Show::Imperial,
         Show::Imperial => Show::Si,
@@ -119,16 +138,11 @@ fn inputs_table(inputs: &[&Input], show: Show) -> String {
             &at(0.5),
             &high,
             if same == at(0.5) { "" } else { &same },
-            kind(input),
+            &kind(scenario, input),
         ]);
     }
     let text = table.to_string();
     text.lines().map(str::trim_end).collect::<Vec<_>>().join("\n")
-}
-
-/// The keys of the scenario's text along its language; none if it is no text.
-fn text_leaves<'l>(scenario: &Scenario, language: &'l Group) -> Vec<Leaf<'l>> {
-    leaves(&scenario.text, Sort::Scenario, language).unwrap_or_default()
 }
 
 /// Every key that is written, as it is, or could be.
@@ -136,7 +150,10 @@ fn keys_table(scenario: &Scenario, leaves: &[Leaf<'_>]) -> String {
     let mut table = table(["key", "as written", "what it means"]);
     for leaf in leaves {
         let written = leaf.place.clone().map_or("", |place| &scenario.text[place]);
-        let line = written.split_whitespace().collect::<Vec<_>>().join(" ");
+        let mut line = written.split_whitespace().collect::<Vec<_>>().join(" ");
+        if let Some(value) = &leaf.of_part {
+            line = value.split_whitespace().collect::<Vec<_>>().join(" ") + " (of the part)";
+        }
         table.add_row([&leaf.path, &line, &leaf.row.described()]);
     }
     let text = table.to_string();
@@ -154,12 +171,16 @@ fn middle(input: &Input, show: Show) -> String {
     format(input.distribution.quantile(0.5), input.dimension, show)
 }
 
-fn kind(input: &Input) -> &'static str {
-    match (input.distribution.is_fixed(), input.unknown) {
+fn kind(scenario: &Scenario, input: &Input) -> String {
+    let kind = match (input.distribution.is_fixed(), input.unknown) {
         (true, _) => "",
         (false, true) => "unknown",
         (false, false) => "varying",
-    }
+    };
+    let part = scenario.part_of(input).map(|part| format!("from {}", part.name));
+    let words: Vec<&str> =
+        [Some(kind), part.as_deref()].into_iter().flatten().filter(|it| !it.is_empty()).collect();
+    words.join(", ")
 }
 
 /// What a gate asks for in this scenario.
@@ -331,7 +352,7 @@ fn surfaces(scenario: &Scenario, out: &mut dyn Write) -> Result<(), Failure> {
 
 fn as_json(scenario: &Scenario) -> Value {
     let language = scenario::language();
-    let leaves = text_leaves(scenario, &language);
+    let leaves = scenario.leaves(&language);
     let inputs: Vec<Value> = scenario
         .inputs
         .list()
@@ -352,6 +373,7 @@ fn as_json(scenario: &Scenario) -> Value {
                 "meaning": leaf.map(|leaf| leaf.row.doc),
                 "bounds": leaf.and_then(|leaf| leaf.kind.what()).map(|what| what.bounds()),
                 "at": place.map(|place| [place.start, place.end]),
+                "part": scenario.part_of(input).map(|part| &part.name),
             })
         })
         .collect();
@@ -369,7 +391,22 @@ fn as_json(scenario: &Scenario) -> Value {
                 "message": warning.message,
                 "found": warning.label.as_ref().map(|(_, found)| found),
                 "at": warning.label.as_ref().map(|(span, _)| [span.start, span.end]),
+                "in": warning.elsewhere.as_ref().map(|text| &text.name),
                 "help": warning.help,
+            })
+        })
+        .collect();
+    let parts: Vec<Value> = scenario
+        .parts
+        .iter()
+        .map(|part| {
+            json!({
+                "side": part.side.key(),
+                "name": part.name,
+                "about": part.about,
+                "source": part.source,
+                "kind": part.kind.words(),
+                "text": part.file(),
             })
         })
         .collect();
@@ -377,6 +414,7 @@ fn as_json(scenario: &Scenario) -> Value {
         "claim": scenario.claim,
         "show": scenario.show,
         "inputs": inputs,
+        "parts": parts,
         "chain": gates,
         "warnings": warnings,
     })

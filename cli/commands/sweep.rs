@@ -22,7 +22,10 @@ use longodds_sim::{
     words::{Spoken, count, interval},
 };
 use serde_json::json;
-use std::{io::Write, path::PathBuf};
+use std::{
+    io::Write,
+    path::{Path, PathBuf},
+};
 
 /// Tell how the chance of a claim changes as one or two inputs are moved, and
 /// what they would have to be for it to be as likely as you say.
@@ -187,8 +190,9 @@ fn go_on(
     if let Knob::Value(_) = range.knob {
         let own = format!("{}={said}", range.name());
         let text = &claim.scenario().text;
+        let folder = arguments.scenario.parent().unwrap_or(Path::new(""));
         let key = |set: &String| {
-            let put = scenario::patched(text, std::slice::from_ref(set)).ok()?.put;
+            let put = scenario::patched(text, folder, std::slice::from_ref(set)).ok()?.put;
             put.first().map(|put| put.path.clone())
         };
         if let Some(swept) = key(&own) {

@@ -35,13 +35,26 @@ pub struct Diagnostic {
     pub label: Option<(Span, String)>,
     /// What to write instead.
     pub help: Option<String>,
+    /// The text that the place is in, where it is not the one that was read: a
+    /// file that it names.
+    pub elsewhere: Option<Box<Elsewhere>>,
+}
+
+/// A text that another one names.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Elsewhere {
+    /// Its name, as messages call it.
+    pub name: String,
+    /// What it holds.
+    pub text: String,
 }
 
 impl Diagnostic {
     /// Makes an error without a place.
     #[must_use]
     pub fn error(code: &'static str, message: impl Into<String>) -> Self {
-        Self { severity: Severity::Error, code, message: message.into(), label: None, help: None }
+        let (label, help, elsewhere) = (None, None, None);
+        Self { severity: Severity::Error, code, message: message.into(), label, help, elsewhere }
     }
 
     /// Makes a warning without a place.
@@ -54,6 +67,14 @@ impl Diagnostic {
     #[must_use]
     pub fn at(mut self, span: Span, found: impl Into<String>) -> Self {
         self.label = Some((span, found.into()));
+        self
+    }
+
+    /// Its place is in another text than the one that was read.
+    #[must_use]
+    pub fn within(mut self, name: &str, text: &str) -> Self {
+        let (name, text) = (name.to_owned(), text.to_owned());
+        self.elsewhere = Some(Box::new(Elsewhere { name, text }));
         self
     }
 

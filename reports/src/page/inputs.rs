@@ -2,7 +2,8 @@
 
 use crate::words;
 use longodds_sim::{
-    findings::{Findings, InputFinding},
+    findings::{Findings, InputFinding, PartFinding},
+    note::Kind,
     quantity::Show,
 };
 use maud::{Markup, html};
@@ -40,6 +41,7 @@ pub(super) fn table(findings: &Findings) -> Markup {
                 } } }
             }
         }
+        @for part in &findings.parts { p { (from(part)) } }
         @if !given.is_empty() {
             p {
                 "Fixed and " span.tag.assumed.last { "assumed" } ": "
@@ -50,6 +52,19 @@ pub(super) fn table(findings: &Findings) -> Markup {
                 "."
             }
         }
+    }
+}
+
+/// Where the numbers of a part are from.
+fn from(part: &PartFinding) -> Markup {
+    let shelf = match &part.file {
+        None => "a part of the shelf".to_owned(),
+        Some(file) => format!("a part of your own, {file}"),
+    };
+    let kind = part.kind.map_or("", Kind::words);
+    html! {
+        "What says from " code { (part.name) } " is of " (shelf) " (" (part.about) "): "
+        (super::prose(&part.source)) " (" (kind) ")."
     }
 }
 
@@ -65,5 +80,6 @@ fn kind(input: &InputFinding) -> Markup {
         @else if input.unknown { span.tag.unknown { "unknown" } }
         @else { span.tag { "varies" } }
         @if input.assumed { span.tag.assumed { "assumed" } }
+        @if let Some(part) = &input.part { " from " code { (part) } }
     }
 }

@@ -78,7 +78,7 @@ pub(super) fn again(findings: &Findings, evidence: &[Evidence]) -> Markup {
         p {
             "Save the text below as " code { (findings.scenario_name) } " and run the command. The same version, \
              seed and processor family (" code { (findings.family) } ") give the same numbers to the last bit."
-            @if names_files(&findings.scenario_text) { " It reads other files: keep them where it names them." }
+            @if names_files(&findings.scenario_text) || findings.parts.iter().any(|part| part.file.is_some()) { " It reads other files: keep them where it names them." }
         }
         pre tabindex="0" aria-label="Command" {
             "longodds run " (findings.scenario_name) " --flights " (findings.claim.flights) " --seed " (findings.seed)

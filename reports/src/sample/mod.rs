@@ -128,6 +128,7 @@ fn input(i: u64, name: &str, dimension: &str, written: &str, q: [f64; 3]) -> Inp
         unknown: i.is_multiple_of(3),
         assumed: i.is_multiple_of(4),
         of_itself: false,
+        part: None,
     }
 }
 
@@ -223,6 +224,7 @@ pub(crate) fn ordinary() -> Findings {
             input(8, "air.temperature", "temperature", "12 degC", [285.15; 3]),
             input(11, "target.stands.at", "length", "14 m", [14.0; 3]),
         ],
+        parts: Vec::new(),
         faces: vec![
             FaceFinding { name: "shop_window".to_owned(), centre: [14.0, 0.0, 1.9], normal: [-1.0, 0.0, 0.0], right: [0.0, -1.0, 0.0], up: [0.0, 0.0, 1.0], outline: Outline::Rectangle { width: 3.0, height: 2.2 }, aim: true },
             FaceFinding { name: "door".to_owned(), centre: [14.0, 2.6, 1.1], normal: [-1.0, 0.0, 0.0], right: [0.0, -1.0, 0.0], up: [0.0, 0.0, 1.0], outline: Outline::Rectangle { width: 1.0, height: 2.1 }, aim: false },

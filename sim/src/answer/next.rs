@@ -123,6 +123,7 @@ mod tests {
             // What differs of itself is the model's own.
             assumed: of_itself,
             of_itself,
+            part: None,
         }
     }
 

@@ -2,7 +2,7 @@
 
 use super::{
     BarrierFinding, Chance, CrossingFinding, Driver, EnergyAudit, FaceFinding, Findings,
-    GateDrivers, GateFinding, HarmFinding, InputFinding, Method, SolidFinding, Spread, StepError,
+    GateDrivers, GateFinding, HarmFinding, InputFinding, Method, PartFinding, SolidFinding, Spread, StepError,
     VERSION, answers, by_face, cautions, contacts, ground, hurt, models, paths, set_up, way, words,
 };
 use crate::{
@@ -12,7 +12,10 @@ use crate::{
     engine::{Draws, Measure, Rows, Stop, Tally, audit, check_steps},
     estimate::{LEVEL, Proportion},
     flight,
-    scenario::{Barrier, Face, Gate, Hardness, Input, InputId, Scenario},
+    scenario::{
+        Barrier, Face, Gate, Hardness, Input, InputId, Scenario,
+        parts::Part,
+    },
     study::Study,
     trials::judgement::Strength,
 };
@@ -73,6 +76,7 @@ pub fn findings(claim: &Claim, study: &Study, origin: &Origin) -> Findings {
         gates: gates(claim, tally, &claimed),
         claim: claimed,
         inputs: inputs(scenario),
+        parts: scenario.parts.iter().map(part).collect(),
         faces: faces(scenario, &scenery),
         solids: solids(scenario, &scenery, &middle),
         object: (&claim.body(&middle)).into(),
@@ -199,6 +203,7 @@ fn inputs(scenario: &Scenario) -> Vec<InputFinding> {
     let mut inputs: Vec<_> = asked
         .map(|(place, one)| InputFinding {
             of_itself: scenario.is_of_itself(InputId(place)),
+            part: scenario.part_of(one).map(|part| part.name.clone()),
             ..input(one)
         })
         .collect();
@@ -216,6 +221,18 @@ fn input(input: &Input) -> InputFinding {
         unknown: input.unknown,
         assumed: input.assumed,
         of_itself: false,
+        part: None,
+    }
+}
+
+fn part(part: &Part) -> PartFinding {
+    PartFinding {
+        side: part.side.key().to_owned(),
+        name: part.name.clone(),
+        about: part.about.clone(),
+        source: part.source.clone(),
+        kind: Some(part.kind),
+        file: part.own_file().map(str::to_owned),
     }
 }
 

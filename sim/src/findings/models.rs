@@ -12,7 +12,7 @@ use crate::{
     rig,
     scenario::{
         Barrier, CarrierWake, Formula, Gate, GustSize, Hardness, InputId, Release, Scenario, Shed,
-        Terrain, Turbulence, library,
+        Terrain, Turbulence, library, parts::Part,
     },
     trials, uncertain,
     world::{self, AIR_NOTE, GUSTS_NOTE, WAKE_NOTE, WIND_NOTE, Wake},
@@ -90,6 +90,7 @@ impl From<Note> for ModelNote {
 #[must_use]
 pub(super) fn notes(scenario: &Scenario) -> Vec<ModelNote> {
     let mut notes = vec![flight::NOTE.into(), shape(scenario), AIR_NOTE.into()];
+    notes.extend(scenario.parts.iter().map(part));
     if scenario.object.spin_lift_factor.is_some() {
         notes.push(aero::spin_note(scenario.object.surface).into());
     }
@@ -146,6 +147,19 @@ fn shape(scenario: &Scenario) -> ModelNote {
         note.model = format!("{} (here {}: {millimetres} mm)", note.model, object.surface.name());
     }
     note
+}
+
+/// A part of a shelf: its figures are as good as what they are from.
+fn part(part: &Part) -> ModelNote {
+    ModelNote {
+        key: String::new(),
+        what: format!("the {}, like {}", part.side.key(), part.name),
+        model: format!("{}, as its part has it where the claim tells nothing else", part.about),
+        source: format!("{} ({})", part.source, part.kind.words()),
+        kind: Some(part.kind),
+        valid: String::new(),
+        leaves_out: String::new(),
+    }
 }
 
 /// The middle of an input.

@@ -63,6 +63,9 @@ pub struct Findings {
     pub by_face: Vec<FaceChain>,
     /// Inputs as used, uncertain ones first.
     pub inputs: Vec<InputFinding>,
+    /// What was taken from a shelf.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub parts: Vec<PartFinding>,
     /// The target's aimed and other faces, at the means of their inputs.
     pub faces: Vec<FaceFinding>,
     /// Solids of the target, at the means of their inputs.
@@ -563,6 +566,28 @@ pub struct InputFinding {
     /// next): no number that anybody could tell.
     #[serde(default)]
     pub of_itself: bool,
+    /// The part whose number it is, by name; `None`: the scenario's own.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub part: Option<String>,
+}
+
+/// A part that the scenario takes from a shelf.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct PartFinding {
+    /// `object` or `target`.
+    pub side: String,
+    /// Its name.
+    pub name: String,
+    /// What it is, in its own words.
+    pub about: String,
+    /// Where its figures are from, in its own words.
+    pub source: String,
+    /// The weakest kind of its sources.
+    #[serde(with = "by_word")]
+    pub kind: Option<note::Kind>,
+    /// Its file, from the scenario's folder; `None`: it is on the program's shelf.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub file: Option<String>,
 }
 
 /// A face where it stands at time 0.

@@ -14,6 +14,7 @@ pub(crate) mod check;
 mod draft;
 pub mod library;
 mod made_of;
+pub mod parts;
 mod patch;
 mod release;
 mod short;
@@ -49,6 +50,7 @@ use crate::{
     aero::{Figure, Table},
     body::{Shape, Surface},
     diagnostic::Diagnostic,
+    text::{Group, Leaf},
 };
 
 /// How far a barrier gives before it decides, in m, where its thickness does
@@ -88,11 +90,29 @@ pub struct Scenario {
     pub harm: Harm,
     /// The gates that the claim needs, in order, at least one.
     pub chain: Vec<Gate>,
+    /// What it takes from a shelf.
+    pub parts: Vec<parts::Part>,
     /// Doubts that `check` has, to be shown with every answer.
     pub warnings: Vec<Diagnostic>,
 }
 
 impl Scenario {
+    /// The keys of its text, and of the parts in it, along a language.
+    #[must_use]
+    pub fn leaves<'l>(&self, language: &'l Group) -> Vec<Leaf<'l>> {
+        let again = |side, name: &str| {
+            let part = self.parts.iter().find(|part| part.side == side && part.name == name);
+            Ok(part.map(|part| (part.origin.clone(), part.text.clone())))
+        };
+        parts::leaves(&self.text, language, &again).unwrap_or_default()
+    }
+
+    /// The part that an input's number is from, if it is from one.
+    #[must_use]
+    pub fn part_of(&self, input: &Input) -> Option<&parts::Part> {
+        self.parts.iter().find(|part| !input.assumed && part.tells(&input.name))
+    }
+
     /// Whether an input is drawn by lot: its number names one of many histories,
     /// and larger or smaller means nothing.
     #[must_use]

@@ -56,7 +56,7 @@ mod tests {
 
     fn claim(options: &[&str]) -> Claim {
         let options: Vec<String> = options.iter().map(|o| (*o).to_owned()).collect();
-        let text = patched(template(), &options).unwrap().text;
+        let text = patched(template(), Path::new(""), &options).unwrap().text;
         Claim::ready(parse(&text, Path::new("")).unwrap(), 5)
     }
 

@@ -20,6 +20,8 @@ pub struct Leaf<'l> {
     pub place: Option<Span>,
     /// Where the group stands whose key it is: there it would be written.
     pub group: Span,
+    /// What a part has there, where the text has nothing; of a text alone, none.
+    pub of_part: Option<String>,
 }
 
 /// The leaves of a text, in the order of the language. What is not understood is
@@ -33,10 +35,14 @@ pub fn leaves<'l>(
     sort: Sort,
     language: &'l Group,
 ) -> Result<Vec<Leaf<'l>>, Diagnostic> {
-    let root = yaml::tree(text, sort)?;
+    Ok(of(&yaml::tree(text, sort)?, language))
+}
+
+/// The leaves of a tree.
+pub(crate) fn of<'l>(root: &Node, language: &'l Group) -> Vec<Leaf<'l>> {
     let mut found = Vec::new();
-    walk(&root, "", language, &mut found);
-    Ok(found)
+    walk(root, "", language, &mut found);
+    found
 }
 
 fn walk<'l>(node: &Node, path: &str, group: &'l Group, found: &mut Vec<Leaf<'l>>) {
@@ -49,7 +55,7 @@ fn walk<'l>(node: &Node, path: &str, group: &'l Group, found: &mut Vec<Leaf<'l>>
             Some((_, value)) => under(value, path, row, &row.kind, &node.whole, found),
             None => {
                 let group = node.whole.clone();
-                found.push(Leaf { path, row, kind: &row.kind, place: None, group });
+                found.push(Leaf { path, row, kind: &row.kind, place: None, group, of_part: None });
             }
         }
     }
@@ -89,7 +95,8 @@ fn under<'l>(
 }
 
 fn leaf<'l>(node: &Node, path: String, row: &'l Row, kind: &'l Kind, group: &Span) -> Leaf<'l> {
-    Leaf { path, row, kind, place: Some(node.whole.clone()), group: group.clone() }
+    let place = Some(node.whole.clone());
+    Leaf { path, row, kind, place, group: group.clone(), of_part: None }
 }
 
 /// Whether a value has the outer form of a kind. A number that is spread has

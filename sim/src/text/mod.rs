@@ -7,7 +7,7 @@
 
 mod deeper;
 pub mod file;
-mod leaf;
+pub(crate) mod leaf;
 pub(crate) mod measured;
 pub(crate) mod nearest;
 pub(crate) mod reader;

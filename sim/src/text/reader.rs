@@ -28,6 +28,8 @@ pub(crate) struct Reader<'a> {
     pub(crate) inputs: Vec<Input>,
     /// Where each input stands; an assumed one, where it is missing.
     pub(crate) places: Vec<Span>,
+    /// Groups of which a part is missing: what it would have told is not asked for.
+    pub(crate) lost: Vec<&'static str>,
 }
 
 /// A group of keys.
@@ -92,7 +94,8 @@ impl<'n> Table<'n> {
 
 impl<'a> Reader<'a> {
     pub(crate) fn new(sort: Sort, folder: &'a Path) -> Self {
-        Self { folder, sort, problems: Vec::new(), inputs: Vec::new(), places: Vec::new() }
+        let (problems, inputs, places, lost) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+        Self { folder, sort, problems, inputs, places, lost }
     }
 
     pub(crate) fn report(&mut self, problem: Diagnostic) {
@@ -215,6 +218,9 @@ impl<'a> Reader<'a> {
 
     /// A key is missing, unless it is there and misspelt.
     pub(crate) fn missing(&mut self, table: &Table<'_>, name: &str) {
+        if self.lost.contains(&table.path.as_str()) {
+            return;
+        }
         if table.strange.iter().any(|strange| nearest(strange, [name].into_iter()).is_some()) {
             return;
         }
@@ -235,7 +241,7 @@ impl<'a> Reader<'a> {
             table.entries.iter().filter(|(key, _)| choices.contains(&key.name.as_str()));
         let Some(first) = found.next() else {
             // A key that nobody knows has been reported: not twice.
-            if table.strange.is_empty() {
+            if table.strange.is_empty() && !self.lost.contains(&table.path.as_str()) {
                 let few = choices.len() == 2;
                 let needs = if few { either(choices) } else { "one of its keys".to_owned() };
                 let message = format!("{} needs {needs}", table.called());

@@ -25,6 +25,9 @@ impl Page {
             let names: Vec<String> = names.iter().map(|name| format!("`{name}`")).collect();
             let _ = writeln!(self.text, "One, and one only, of {}.\n", names.join(", "));
         }
+        if let Some(name) = group.stands_in {
+            let _ = writeln!(self.text, "With `{name}`, nothing else is needed that the part has.\n");
+        }
         self.rows(path, group.rows.iter());
         self.inner(path, group);
     }

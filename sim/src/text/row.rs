@@ -16,6 +16,8 @@ pub struct Group {
     pub rows: Vec<Row>,
     /// Sets of keys of which one has to be there, and no more than one.
     pub choices: Vec<Vec<&'static str>>,
+    /// The key that stands for those that have to be there: what it names has them.
+    pub stands_in: Option<&'static str>,
 }
 
 /// A key.
@@ -82,14 +84,14 @@ pub enum Unwritten {
 
 impl Group {
     pub(crate) fn new(about: &'static str, rows: Vec<Row>) -> Self {
-        Self { about, rows, choices: Vec::new() }
+        Self { about, rows, choices: Vec::new(), stands_in: None }
     }
 
     /// A group in which one of its keys is chosen.
     pub(crate) fn choice(about: &'static str, rows: Vec<Row>) -> Self {
         let rows: Vec<Row> = rows.into_iter().map(|row| row.may("")).collect();
         let all = rows.iter().map(|row| row.name).collect();
-        Self { about, rows, choices: vec![all] }
+        Self { about, rows, choices: vec![all], stands_in: None }
     }
 
     /// The same with a choice among some of its keys.
@@ -99,6 +101,11 @@ impl Group {
         }
         self.choices.push(names.to_vec());
         self
+    }
+
+    /// The same with a key, one of its own, that stands for those that it needs.
+    pub(crate) fn or_by(self, name: &'static str) -> Self {
+        Self { stands_in: Some(name), ..self }
     }
 
     /// The same with more keys.

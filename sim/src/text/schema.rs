@@ -54,7 +54,12 @@ fn of_group(group: &Group) -> Value {
         "additionalProperties": false,
     });
     let choices: Vec<Value> = group.choices.iter().map(|names| one_of(names)).collect();
-    if !choices.is_empty() {
+    if let Some(name) = group.stands_in {
+        let mut all = choices;
+        all.push(json!({ "required": needed }));
+        schema["required"] = json!([]);
+        schema["anyOf"] = json!([{ "required": [name] }, { "allOf": all }]);
+    } else if !choices.is_empty() {
         schema["allOf"] = choices.into();
     }
     schema

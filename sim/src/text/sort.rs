@@ -14,6 +14,8 @@ pub enum Sort {
     ShotLog,
     /// The findings of a run, JSON.
     Findings,
+    /// A part that a claim takes from a shelf.
+    Part,
 }
 
 /// Columns of a shot log.
@@ -28,6 +30,7 @@ impl Sort {
             Self::Rig => "rig file",
             Self::ShotLog => "shot log",
             Self::Findings => "record of a run",
+            Self::Part => "part",
         }
     }
 
@@ -40,6 +43,7 @@ impl Sort {
             }
             Self::ShotLog => "the first line names its columns, such as `shot,speed,result`",
             Self::Findings => "`longodds run FILE --out FOLDER` writes one",
+            Self::Part => "`longodds parts NAME` prints one to start from",
         }
     }
 
@@ -56,16 +60,26 @@ impl Sort {
                  {shots: ...}`"
             }
             Self::Findings => "give it to `longodds report` or `longodds judge`",
+            Self::Part => "take it into a claim with `like`, from a folder `parts` beside the claim",
         }
     }
 
     /// What a text is by its keys where it is YAML, or by its first line; what it
     /// should be, where it may be that.
     fn of(self, text: &str, root: Option<&Node>) -> Option<Self> {
-        let mut sorts = [Self::Findings, self, Self::Scenario, Self::Rig].into_iter();
+        let own = if self == Self::Part { Self::Scenario } else { self };
+        let mut sorts = [Self::Findings, own, Self::Scenario, Self::Rig, Self::Part].into_iter();
         if let Some(Value::Map(entries)) = root.map(|root| &root.value) {
             let has = |keys: &[&str]| entries.iter().any(|(key, _)| keys.contains(&&*key.name));
+            // A part of a target has a key that a claim has, too.
+            let part = self == Self::Part || has(Self::Part.keys());
+            if part && !has(&["claim", "chain", "release", "rig", "launcher", "scenario_text"]) {
+                return Some(Self::Part);
+            }
             return sorts.find(|sort| has(sort.keys()));
+        }
+        if self == Self::Part {
+            return None;
         }
         let first = first_line(text)?;
         let mut columns = first.split(',').map(str::trim);
@@ -84,6 +98,7 @@ impl Sort {
             Self::Rig => &["rig", "launcher"],
             Self::Findings => &["scenario_text"],
             Self::ShotLog => &[],
+            Self::Part => &["about"],
         }
     }
 
@@ -103,6 +118,7 @@ impl Sort {
             Self::Rig => "a rig begins here",
             Self::ShotLog => "the columns of a shot log",
             Self::Findings => "findings begin here",
+            Self::Part => "a part begins here",
         }
     }
 }

@@ -22,7 +22,7 @@ mod together;
 mod turbulence;
 mod wake;
 
-use super::{Inputs, Scenario, Show};
+use super::{Inputs, Scenario, Show, parts};
 use crate::{
     diagnostic::{Diagnostic, Severity},
     text::{
@@ -68,7 +68,7 @@ pub fn reference() -> String {
 }
 
 /// Reads and checks a scenario. `folder` is where the names of files in
-/// it start from: measured data, rigs, logs of shots.
+/// it start from: measured data, rigs, logs of shots, and parts of its own.
 ///
 /// # Errors
 ///
@@ -95,13 +95,22 @@ pub fn reference() -> String {
 pub fn parse(text: &str, folder: &Path) -> Result<Scenario, Vec<Diagnostic>> {
     let root = yaml::tree(text, Sort::Scenario).map_err(|problem| vec![problem])?;
     let (language, mut reader) = (language(), Reader::new(Sort::Scenario, folder));
-    let scenario = reader.root(&root, &language).and_then(|table| whole(&mut reader, &table, text));
+    let with = parts::taken(root, text.len(), &language, &|side, name| {
+        parts::find(folder, side, name)
+    });
+    reader.problems.clone_from(&with.problems);
+    reader.lost.clone_from(&with.lost);
+    let scenario =
+        reader.root(&with.root, &language).and_then(|table| whole(&mut reader, &table, text));
     let mut problems = reader.problems;
     problems.sort_by_key(|p| p.label.as_ref().map_or(usize::MAX, |(span, _)| span.start));
     problems.dedup();
+    let mut problems: Vec<Diagnostic> =
+        problems.into_iter().map(|problem| with.placed(problem)).collect();
     match scenario {
         Some(mut scenario) if problems.iter().all(|p| p.severity == Severity::Warning) => {
             scenario.warnings = problems;
+            scenario.parts = with.parts;
             Ok(scenario)
         }
         _ => {
@@ -169,6 +178,7 @@ fn whole(reader: &mut Reader<'_>, table: &Table<'_>, text: &str) -> Option<Scena
         target: target?,
         harm: harm?,
         chain: chain?,
+        parts: Vec::new(),
         warnings: Vec::new(),
     })
 }

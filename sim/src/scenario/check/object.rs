@@ -7,7 +7,10 @@ use crate::{
     diagnostic::Diagnostic,
     flight::GRAVITY,
     quantity::Dimension,
-    scenario::{Air, InputId, Object, Release, Tabulated},
+    scenario::{
+        Air, InputId, Object, Release, Tabulated,
+        parts::{self, LIKE, Side},
+    },
     text::{
         reader::{Reader, Table},
         row::{Group, Kind, Row, Unwritten, number, sub},
@@ -46,7 +49,8 @@ pub(super) fn row() -> Row {
         number(figure.name(), What::any(any).within(least, most), open(figure))
             .open(range, figure.is_ratio())
     });
-    sub("object", Group::new("What flies.", own).and(figures.into()))
+    let object = Group::new("What flies.", own).and(figures.into());
+    sub("object", object.and(vec![parts::like_row(Side::Object)]).or_by(LIKE))
         .like("{shape: {sphere: {diameter: 10 cm}}, mass: 4 kg}")
 }
 

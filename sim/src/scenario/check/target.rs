@@ -6,12 +6,14 @@ use crate::{
     quantity::Dimension,
     scenario::{
         AttitudeDemand, Brakes, Face, InputId, Motion, Outline, Solid, SolidShape, Steers, Target,
+        parts::{self, LIKE, Side},
     },
     text::{
         reader::{Reader, Table},
         row::{Group, Kind, Row, flag, number, point, sub, word},
         what::What,
-        yaml::{Key, Node},
+        nearest::nearest,
+        yaml::{Key, Node, Value},
     },
     uncertain::Distribution,
 };
@@ -39,14 +41,23 @@ pub(super) fn row() -> Row {
         Row::new("faces", Kind::Names(face_row()), "Flat faces that may be hit.")
             .like("{window: {centre: [0 m, 0 m, 2 m], width: 1 m, height: 1 m, aim: true}}"),
         Row::new("solids", Kind::Names(solid_row()), "Solids that only block.").may("none"),
+        aim_row(),
         flag("direct", "Does a strike count only if nothing threw the object back before?"),
         sub("attitude", Group::new("The attitude that the claim asks for.", attitude)).may("any"),
+        parts::like_row(Side::Target),
     ];
     let about = "What has to be hit. Who follows the carrier has `heading: 0 deg` and the gap as \
                  `at: -25 m`; who comes towards it `heading: 180 deg` and `at: 60 m`; strikes are \
                  told as fast as the two close.";
-    sub("target", Group::new(about, rows).choose(&["stands", "moves"]))
+    sub("target", Group::new(about, rows).choose(&["stands", "moves"]).or_by(LIKE))
         .like("{stands: {at: 14 m}, faces: {…}}")
+}
+
+fn aim_row() -> Row {
+    let names = Kind::Either(vec![Kind::Text, Kind::List(Box::new(Kind::Text))]);
+    Row::new("aim", names, "The faces that the claim is about, by name: a hit on no other counts.")
+        .may("those with an `aim` of their own")
+        .like("window")
 }
 
 fn place() -> Vec<Row> {
@@ -187,8 +198,9 @@ fn faces(reader: &mut Reader<'_>, target: &Table<'_>) -> Option<Vec<Face>> {
             face(reader, &table, key, node)
         })
         .collect();
-    let faces: Vec<Face> = faces.into_iter().collect::<Option<_>>()?;
-    if !faces.iter().any(|face| face.aim) {
+    let mut faces: Vec<Face> = faces.into_iter().collect::<Option<_>>()?;
+    let named = aim(reader, target, &mut faces)?;
+    if !named && !faces.iter().any(|face| face.aim) {
         reader.report(
             Diagnostic::error("scenario::aim", "no face is aimed at")
                 .at(key.span.clone(), "a hit on none of these would count")
@@ -196,6 +208,36 @@ fn faces(reader: &mut Reader<'_>, target: &Table<'_>) -> Option<Vec<Face>> {
         );
     }
     Some(faces)
+}
+
+/// The faces that are named by the target's `aim`, and no others, are aimed at.
+/// Whether there is one; `None` where it is wrong.
+fn aim(reader: &mut Reader<'_>, target: &Table<'_>, faces: &mut [Face]) -> Option<bool> {
+    let Some((key, node)) = target.get("aim") else { return Some(false) };
+    let list = match &node.value {
+        Value::List(items) if !items.is_empty() => items.as_slice(),
+        _ => std::slice::from_ref(node),
+    };
+    let mut chosen = Vec::new();
+    for item in list {
+        let name = reader.text(item, &key.span, "the name of a face, or a list of names")?;
+        let Some(place) = faces.iter().position(|face| face.name == name) else {
+            let known: Vec<&str> = faces.iter().map(|face| face.name.as_str()).collect();
+            let near = nearest(name, known.iter().copied())
+                .map_or_else(String::new, |near| format!("did you mean `{near}`? "));
+            reader.report(
+                Diagnostic::error("scenario::aim", format!("no face is called `{name}`"))
+                    .at(item.span.clone(), "not a face of this target")
+                    .help(format!("{near}its faces are: {}", known.join(", "))),
+            );
+            return None;
+        };
+        chosen.push(place);
+    }
+    for (place, face) in faces.iter_mut().enumerate() {
+        face.aim = chosen.contains(&place);
+    }
+    Some(true)
 }
 
 /// Names go into paths: letters, digits and underscores.

@@ -2,19 +2,22 @@
 //! typed there.
 //!
 //! Nothing else of the text may come to mean another thing: it is read again and
-//! compared. The changed text then goes through every check like any other.
+//! compared. The changed text then goes through every check like any other. What a
+//! part has is set by writing its key beside `like`.
 
 mod place;
 mod value;
 
 use super::{
     check::language,
+    parts,
     short::{meant, stands_for},
 };
 use crate::{
     diagnostic::{Diagnostic, Span},
     text::{Leaf, Sort, leaves, nearest::nearest, yaml},
 };
+use std::path::Path;
 
 /// A text with values put into it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -42,6 +45,7 @@ pub struct Put {
 
 /// Puts values into the text of a scenario: each option is `KEY=VALUE`, the key
 /// a path such as `release.launched.speed` or a short name that means one key.
+/// `folder` is where parts of its own are looked for, as in [`parse`](super::parse).
 ///
 /// # Errors
 ///
@@ -51,14 +55,19 @@ pub struct Put {
 ///
 /// ```
 /// use longodds_sim::scenario::{patched, template};
-/// let changed = patched(template(), &["mass=2 kg".to_owned()]).unwrap();
+/// # use std::path::Path;
+/// let changed = patched(template(), Path::new(""), &["mass=2 kg".to_owned()]).unwrap();
 /// assert_eq!(changed.put[0].path, "object.mass");
 /// assert!(changed.text.contains("mass: 2 kg"));
 /// ```
-pub fn patched(text: &str, options: &[String]) -> Result<Patched, (usize, Diagnostic)> {
+pub fn patched(
+    text: &str,
+    folder: &Path,
+    options: &[String],
+) -> Result<Patched, (usize, Diagnostic)> {
     let mut done = Patched { text: text.to_owned(), put: Vec::new() };
     for (number, option) in options.iter().enumerate() {
-        done = put(done, option).map_err(|problem| (number, problem))?;
+        done = put(done, folder, option).map_err(|problem| (number, problem))?;
     }
     Ok(done)
 }
@@ -69,6 +78,9 @@ impl Patched {
     #[must_use]
     pub fn pointed(&self, problem: &Diagnostic) -> Option<(usize, Diagnostic)> {
         let (span, found) = problem.label.clone()?;
+        if problem.elsewhere.is_some() {
+            return None;
+        }
         let inside = |put: &Put| span.start >= put.place.start && span.start < put.place.end;
         let number = self.put.iter().rposition(inside)?;
         let put = &self.put[number];
@@ -83,7 +95,7 @@ impl Patched {
     }
 }
 
-fn put(mut done: Patched, option: &str) -> Result<Patched, Diagnostic> {
+fn put(mut done: Patched, folder: &Path, option: &str) -> Result<Patched, Diagnostic> {
     let Some((key, value)) = option.split_once('=') else {
         return Err(Diagnostic::error("set::shape", "expected KEY=VALUE")
             .at(0..option.len(), "no `=` in it")
@@ -103,8 +115,12 @@ fn put(mut done: Patched, option: &str) -> Result<Patched, Diagnostic> {
     let language = language();
     let all = leaves(&done.text, Sort::Scenario, &language)?;
     let tree = yaml::tree(&done.text, Sort::Scenario)?;
-    let path = chosen(key, &all, &tree)?;
-    let spot = place::find(&done.text, &tree, &all, &path).ok_or_else(|| unknown(key, &all))?;
+    let find = |side, name: &str| parts::find(folder, side, name);
+    let with_parts = parts::leaves(&done.text, &language, &find)?;
+    let path = chosen(key, &with_parts, &tree).or_else(|_| chosen(key, &all, &tree))?;
+    let spot = place::find(&done.text, &tree, &all, &path)
+        .or_else(|| place::beside(&done.text, &tree, &with_parts, &path))
+        .ok_or_else(|| unknown(key, &all))?;
     let Some((text, place)) = value::written(&done.text, &tree, &spot, value) else {
         return Err(Diagnostic::error("set::value", "this value cannot stand there")
             .at(at_value, format!("at `{path}` it would break the text"))
@@ -125,7 +141,11 @@ fn put(mut done: Patched, option: &str) -> Result<Patched, Diagnostic> {
         }
     }
     let was = spot.was.then(|| done.text[spot.replaced.clone()].trim().to_owned());
-    let was = was.filter(|was| !was.is_empty());
+    let of_part = with_parts.iter().find(|leaf| leaf.path == path);
+    let of_part = of_part.and_then(|leaf| leaf.of_part.as_ref());
+    let was = was
+        .filter(|was| !was.is_empty())
+        .or_else(|| of_part.map(|was| format!("{} of its part", was.trim())));
     done.text = text;
     done.put.push(Put { path, value: value.to_owned(), was, place, from });
     Ok(done)
@@ -134,7 +154,7 @@ fn put(mut done: Patched, option: &str) -> Result<Patched, Diagnostic> {
 /// The path that a key means.
 fn chosen(key: &str, all: &[Leaf<'_>], tree: &yaml::Node) -> Result<String, Diagnostic> {
     let paths: Vec<(&str, bool)> =
-        all.iter().map(|leaf| (leaf.path.as_str(), leaf.place.is_some())).collect();
+        all.iter().map(|leaf| (leaf.path.as_str(), is_told(leaf))).collect();
     match meant(key, &paths)[..] {
         [one] => Ok(one.to_owned()),
         // A group, what a leaf holds, or what could be written under one.
@@ -152,6 +172,11 @@ fn chosen(key: &str, all: &[Leaf<'_>], tree: &yaml::Node) -> Result<String, Diag
         .at(0..key.len(), "which one?")
         .help(format!("write one of: {}", several.join(", ")))),
     }
+}
+
+/// Whether a leaf is written, in the text or in a part.
+fn is_told(leaf: &Leaf<'_>) -> bool {
+    leaf.place.is_some() || leaf.of_part.is_some()
 }
 
 fn unknown(key: &str, all: &[Leaf<'_>]) -> Diagnostic {

@@ -32,11 +32,34 @@ pub(super) fn find(text: &str, tree: &Node, all: &[Leaf<'_>], path: &str) -> Opt
         return Some(instead(node.whole.clone()));
     }
     let leaf = all.iter().find(|leaf| leaf.path == path || below(leaf, path))?;
-    let group = leaf.group.clone();
     let rest: Vec<&str> =
         path[leaf.path.len()..].split('.').filter(|key| !key.is_empty()).collect();
+    let names: Vec<&str> = std::iter::once(leaf.row.name).chain(rest).collect();
+    head(text, &leaf.group, &names)
+}
+
+/// The same of a key that a part has: beside what is written nearest above it.
+pub(super) fn beside(
+    text: &str,
+    tree: &Node,
+    with_parts: &[Leaf<'_>],
+    path: &str,
+) -> Option<Spot> {
+    let above = |leaf: &Leaf<'_>| {
+        path == leaf.path || path.starts_with(&format!("{}.", leaf.path)) || below(leaf, path)
+    };
+    with_parts.iter().find(|leaf| leaf.of_part.is_some() && above(leaf) || below(leaf, path))?;
+    let names: Vec<&str> = path.split('.').collect();
+    (1..names.len()).rev().find_map(|count| {
+        let group = written(tree, &names[..count].join("."))?;
+        matches!(group.value, Value::Map(_)).then(|| head(text, &group.whole, &names[count..]))?
+    })
+}
+
+/// A new key at the head of a group, with the keys down to its value.
+fn head(text: &str, group: &Span, names: &[&str]) -> Option<Spot> {
+    let (name, rest) = names.split_first()?;
     let open: String = rest.iter().map(|key| format!("{{{key}: ")).collect();
-    let name = leaf.row.name;
     let (at, after) = if text[group.start..].starts_with('{') {
         let empty = text[group.start + 1..].trim_start().starts_with('}');
         (group.start + 1, if empty { "" } else { ", " }.to_owned())

@@ -18,7 +18,7 @@ chain: [released, reaches, strikes]
 ";
 
 fn set(options: &[&str]) -> Result<Patched, (usize, Diagnostic)> {
-    patched(TEXT, &options.iter().map(|o| (*o).to_owned()).collect::<Vec<_>>())
+    patched(TEXT, Path::new(""), &options.iter().map(|o| (*o).to_owned()).collect::<Vec<_>>())
 }
 
 fn middle(text: &str, name: &str) -> f64 {
@@ -88,7 +88,7 @@ fn what_is_wrong_points_into_the_option() {
     assert_eq!(wrong("gap= "), ("set::value", String::new()));
     let option = "target.stands.at=9 furlong";
     let changed =
-        patched(TEXT, &["mass=0.3 kg".to_owned(), option.to_owned(), "speed=100 m/s".to_owned()])
+        patched(TEXT, Path::new(""), &["mass=0.3 kg".to_owned(), option.to_owned(), "speed=100 m/s".to_owned()])
             .unwrap();
     let problems = parse(&changed.text, Path::new("")).unwrap_err();
     let (number, problem) = changed.pointed(&problems[0]).unwrap();
@@ -114,7 +114,7 @@ fn what_stands_there_already_changes_nothing() {
             if value.contains('\n') || value.is_empty() {
                 continue;
             }
-            let same = patched(&text, &[format!("{}={value}", leaf.path)]);
+            let same = patched(&text, Path::new(""), &[format!("{}={value}", leaf.path)]);
             let same = same.unwrap_or_else(|(_, why)| panic!("{}: {value}: {why:?}", leaf.path));
             assert!(same.text == text, "{}: {value}", leaf.path);
             seen += 1;
@@ -145,7 +145,7 @@ proptest! {
     /// A number put in is the number that is read.
     #[test]
     fn a_number_put_in_is_the_number_read(metres in 1.0..90.0_f64) {
-        let text = patched(template(), &[format!("target.stands.at={metres} m")]);
+        let text = patched(template(), Path::new(""), &[format!("target.stands.at={metres} m")]);
         if let Ok(changed) = text {
             prop_assert!((middle(&changed.text, "target.stands.at") - metres).abs() < 1e-12);
         }
