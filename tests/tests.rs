@@ -26,6 +26,7 @@ mod new;
 mod next;
 mod oracle_flights;
 mod oracle_judgement;
+mod parts;
 mod quantities;
 mod rig;
 mod rig_release;

@@ -8,7 +8,8 @@ use longodds_sim::{
     harm::Quantity,
     quantity::{Dimension, Show, format},
     scenario::{
-        self, Barrier, Bounce, CarrierWake, Gate, Hardness, Input, Outline, Release, Scenario, Shed,
+        self, Barrier, Bounce, CarrierWake, Gate, Hardness, Input, Outline, Release, Scenario,
+        Shed,
         parts::{Origin, Part},
     },
     text::Leaf,

@@ -11,6 +11,7 @@ pub(crate) mod exclusion;
 pub(crate) mod judge;
 pub(crate) mod new;
 pub(crate) mod next;
+pub(crate) mod parts;
 pub(crate) mod report;
 pub(crate) mod rig;
 pub(crate) mod run;
@@ -28,6 +29,7 @@ use std::io::Write;
 #[derive(Debug, clap::Subcommand)]
 pub(crate) enum Command {
     New(new::Arguments),
+    Parts(parts::Arguments),
     Check(check::Arguments),
     Run(run::Arguments),
     Sweep(sweep::Arguments),
@@ -51,6 +53,7 @@ pub(crate) enum Command {
 pub(crate) fn run(command: &Command, out: &mut dyn Write) -> Result<(), Failure> {
     match command {
         Command::New(arguments) => new::run(arguments, out),
+        Command::Parts(arguments) => parts::run(arguments, out),
         Command::Run(arguments) => run::run(arguments, out),
         Command::Check(arguments) => check::run(arguments, out),
         Command::Next(arguments) => next::run(arguments, out),

@@ -20,6 +20,7 @@ mod map;
 mod moment;
 mod object;
 mod set_up;
+mod shelf;
 mod spreads;
 mod sweep;
 mod trials;
@@ -42,6 +43,7 @@ pub use self::{
     judgement::{JudgementChart, judgement},
     map::map,
     set_up::{Views, set_up, set_up_in, set_up_of},
+    shelf::{Drawn, Thing, shelf},
     spreads::{impact_speed, miss_distance, obliquity},
     sweep::sweep,
     trials::{PlanChart, PlanRow, trials},

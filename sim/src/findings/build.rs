@@ -2,20 +2,19 @@
 
 use super::{
     BarrierFinding, Chance, CrossingFinding, Driver, EnergyAudit, FaceFinding, Findings,
-    GateDrivers, GateFinding, HarmFinding, InputFinding, Method, PartFinding, SolidFinding, Spread, StepError,
-    VERSION, answers, by_face, cautions, contacts, ground, hurt, models, paths, set_up, way, words,
+    GateDrivers, GateFinding, HarmFinding, InputFinding, Method, ObjectFinding, PartFinding,
+    SolidFinding, Spread, StepError, VERSION, answers, by_face, cautions, contacts, ground, hurt,
+    models, paths, set_up, way, words,
 };
 use crate::{
+    body::Body,
     chain::Claim,
     contact::Scenery,
     drivers::{self as ranked, ranking},
     engine::{Draws, Measure, Rows, Stop, Tally, audit, check_steps},
     estimate::{LEVEL, Proportion},
     flight,
-    scenario::{
-        Barrier, Face, Gate, Hardness, Input, InputId, Scenario,
-        parts::Part,
-    },
+    scenario::{Barrier, Face, Gate, Hardness, Input, InputId, Scenario, parts::Part},
     study::Study,
     trials::judgement::Strength,
 };
@@ -103,6 +102,32 @@ pub fn findings(claim: &Claim, study: &Study, origin: &Origin) -> Findings {
         models: models::notes(scenario),
         cautions: cautions::cautions(scenario),
         warnings: scenario.warnings.iter().map(ToString::to_string).collect(),
+    }
+}
+
+/// What is drawn of a scenario, at the middle of its inputs and at the release.
+#[derive(Clone, Debug)]
+pub struct Things {
+    /// What flies.
+    pub object: ObjectFinding,
+    /// The target's faces.
+    pub faces: Vec<FaceFinding>,
+    /// Its solids.
+    pub solids: Vec<SolidFinding>,
+}
+
+/// The things of a scenario, before anything flies.
+#[must_use]
+pub fn things(scenario: &Scenario) -> Things {
+    let middle = Draws::new(&scenario.inputs, 0, &[]).middle();
+    let mut scenery = Scenery::default();
+    scenery.place(&scenario.target, &middle);
+    let at = |id: InputId| middle[id.0];
+    let body = Body::solid(scenario.object.shape.map(at), at(scenario.object.mass));
+    Things {
+        object: (&body).into(),
+        faces: faces(scenario, &scenery),
+        solids: solids(scenario, &scenery, &middle),
     }
 }
 

@@ -24,7 +24,7 @@ mod words;
 
 pub(crate) use self::{build::chance as counted_chance, words::meaning};
 pub use self::{
-    build::{Origin, findings},
+    build::{Origin, Things, findings, things},
     comparison::*,
     find::find,
     ground::MOVED,

@@ -26,7 +26,7 @@ impl Page {
             let _ = writeln!(self.text, "One, and one only, of {}.\n", names.join(", "));
         }
         if let Some(name) = group.stands_in {
-            let _ = writeln!(self.text, "With `{name}`, nothing else is needed that the part has.\n");
+            let _ = writeln!(self.text, "With `{name}`, what the part has need not be written.\n");
         }
         self.rows(path, group.rows.iter());
         self.inner(path, group);

@@ -60,7 +60,9 @@ impl Sort {
                  {shots: ...}`"
             }
             Self::Findings => "give it to `longodds report` or `longodds judge`",
-            Self::Part => "take it into a claim with `like`, from a folder `parts` beside the claim",
+            Self::Part => {
+                "take it into a claim with `like`, from a folder `parts` beside the claim"
+            }
         }
     }
 

@@ -22,7 +22,10 @@ mod together;
 mod turbulence;
 mod wake;
 
-use super::{Inputs, Scenario, Show, parts};
+use super::{
+    Inputs, Scenario, Show,
+    parts::{self, Found, Side},
+};
 use crate::{
     diagnostic::{Diagnostic, Severity},
     text::{
@@ -93,11 +96,18 @@ pub fn reference() -> String {
 /// # Ok::<(), longodds_sim::diagnostic::Diagnostic>(())
 /// ```
 pub fn parse(text: &str, folder: &Path) -> Result<Scenario, Vec<Diagnostic>> {
+    parse_with(text, folder, &|side, name| parts::find(folder, side, name))
+}
+
+/// The same, its parts found in some other way.
+pub(crate) fn parse_with(
+    text: &str,
+    folder: &Path,
+    find: &dyn Fn(Side, &str) -> Found,
+) -> Result<Scenario, Vec<Diagnostic>> {
     let root = yaml::tree(text, Sort::Scenario).map_err(|problem| vec![problem])?;
     let (language, mut reader) = (language(), Reader::new(Sort::Scenario, folder));
-    let with = parts::taken(root, text.len(), &language, &|side, name| {
-        parts::find(folder, side, name)
-    });
+    let with = parts::taken(root, text.len(), &language, find);
     reader.problems.clone_from(&with.problems);
     reader.lost.clone_from(&with.lost);
     let scenario =

@@ -26,6 +26,7 @@ const HUB: f64 = 0.5;
 pub(super) fn row() -> Row {
     let any = Dimension::Number;
     let own = vec![
+        parts::like_row(Side::Object),
         shapes(),
         number("mass", What::positive(Dimension::Mass), "Its mass."),
         made_of::row(),
@@ -50,8 +51,7 @@ pub(super) fn row() -> Row {
             .open(range, figure.is_ratio())
     });
     let object = Group::new("What flies.", own).and(figures.into());
-    sub("object", object.and(vec![parts::like_row(Side::Object)]).or_by(LIKE))
-        .like("{shape: {sphere: {diameter: 10 cm}}, mass: 4 kg}")
+    sub("object", object.or_by(LIKE)).like("{shape: {sphere: {diameter: 10 cm}}, mass: 4 kg}")
 }
 
 /// What a figure of a shape is.

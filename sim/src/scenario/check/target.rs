@@ -9,10 +9,10 @@ use crate::{
         parts::{self, LIKE, Side},
     },
     text::{
+        nearest::nearest,
         reader::{Reader, Table},
         row::{Group, Kind, Row, flag, number, point, sub, word},
         what::What,
-        nearest::nearest,
         yaml::{Key, Node, Value},
     },
     uncertain::Distribution,
@@ -30,6 +30,7 @@ pub(super) fn row() -> Row {
         number("within", within, "How far it may be from square to the face."),
     ];
     let rows = vec![
+        parts::like_row(Side::Target),
         sub("stands", Group::new("It stands.", place())),
         sub("moves", moving()),
         number(
@@ -44,7 +45,6 @@ pub(super) fn row() -> Row {
         aim_row(),
         flag("direct", "Does a strike count only if nothing threw the object back before?"),
         sub("attitude", Group::new("The attitude that the claim asks for.", attitude)).may("any"),
-        parts::like_row(Side::Target),
     ];
     let about = "What has to be hit. Who follows the carrier has `heading: 0 deg` and the gap as \
                  `at: -25 m`; who comes towards it `heading: 180 deg` and `at: 60 m`; strikes are \

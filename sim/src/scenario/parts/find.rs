@@ -4,6 +4,11 @@ use super::{Found, Origin, Side, shelf};
 use crate::text::{LONGEST, file};
 use std::{fs, io, path::Path};
 
+/// The shelf's part of this name.
+pub(super) fn on_the_shelf(side: Side, name: &str) -> Found {
+    Ok(shelf::text(side, name).map(|text| (Origin::Shelf, text.to_owned())))
+}
+
 /// The part of this name: one's own from `parts/objects` or `parts/targets` in the
 /// folder, or the shelf's.
 ///

@@ -91,7 +91,8 @@ fn ousted(mine: &[(Key, Node)], name: &str, group: &Group) -> bool {
 /// Whether both are told by the same alternatives of a group, and so belong
 /// together.
 fn same_way(mine: &[(Key, Node)], theirs: &[(Key, Node)], group: &Group) -> bool {
-    let known = |entries: &[(Key, Node)]| entries.iter().any(|(key, _)| group.row(&key.name).is_some());
+    let known =
+        |entries: &[(Key, Node)]| entries.iter().any(|(key, _)| group.row(&key.name).is_some());
     let mut names = group.choices.iter().flatten();
     known(mine)
         && known(theirs)

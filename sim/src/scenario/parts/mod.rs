@@ -23,7 +23,7 @@ pub(crate) use self::{
 };
 pub use self::{
     shelf::shelf,
-    starter::{Starter, starter},
+    starter::{Starter, in_claims, starter},
 };
 
 use crate::{
@@ -125,7 +125,9 @@ impl Part {
     #[must_use]
     pub fn tells(&self, input: &str) -> bool {
         let under = |key: &String| {
-            input.strip_prefix(key.as_str()).is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
+            input
+                .strip_prefix(key.as_str())
+                .is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
         };
         self.keys.iter().any(under)
     }
@@ -191,8 +193,8 @@ pub(crate) fn taken(
     let mut taken = Taken { root, parts: Vec::new(), problems: Vec::new(), lost: Vec::new() };
     let mut base = end + 1;
     for side in Side::ALL {
-        let Some((key, node)) = entry(&taken.root, side.key()) else { continue };
-        let Some((_, like)) = entry(node, LIKE) else { continue };
+        let Some((_, node)) = entry(&taken.root, side.key()) else { continue };
+        let Some((key, like)) = entry(node, LIKE) else { continue };
         let (at, like) = (key.span.clone(), like.clone());
         let place = if matches!(like.value, Value::Text(_)) { like.span.clone() } else { at };
         match one(side, &like, base, language, find) {

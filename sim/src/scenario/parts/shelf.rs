@@ -1,11 +1,7 @@
 //! The shelf of the program: every part that comes with it.
 
 use super::{Origin, Part, Side, text as of_part};
-use crate::{
-    diagnostic::Diagnostic,
-    scenario::language,
-    text::nearest::nearest,
-};
+use crate::{diagnostic::Diagnostic, scenario::language, text::nearest::nearest};
 
 macro_rules! shelf {
     ($folder:literal: $($name:literal)*) => {
@@ -92,4 +88,3 @@ pub(super) fn unknown(side: Side, name: &str) -> Diagnostic {
          beside the claim"
     ))
 }
-

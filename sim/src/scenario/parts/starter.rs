@@ -1,23 +1,33 @@
 //! A claim to start from: a part of the shelf flies at another.
 
-use super::{Side, shelf, text};
+use super::{
+    Found, Part, Side,
+    find::{find, on_the_shelf},
+    shelf::{shelf, unknown},
+    text,
+};
 use crate::{
     body::Body,
     diagnostic::Diagnostic,
     flight::GRAVITY,
     math::{cos, sin},
-    scenario::{Face, InputId, Scenario, face_axes, parse},
+    scenario::{Face, InputId, Scenario, check::parse_with, face_axes},
 };
 use std::{fmt::Write, path::Path};
 
-/// What a claim is started with, by name.
+/// What a claim is started with.
 #[derive(Clone, Copy, Debug)]
 pub struct Starter<'n> {
-    /// The object.
+    /// The object, by name.
     pub object: &'n str,
-    /// The target.
+    /// The target, by name.
     pub target: &'n str,
+    /// Where parts of one's own are looked for; `None`: on the shelf alone.
+    pub folder: Option<&'n Path>,
 }
+
+/// The other part of a claim in which one is looked at.
+const PLAIN: Starter<'static> = Starter { object: "brick", target: "shop_front", folder: None };
 
 /// Slowest throw, in m/s (judgement: what is tossed by hand or by a gust).
 const SLOWEST: f64 = 8.0;
@@ -26,22 +36,75 @@ const ROOM: f64 = 4.0;
 /// What looks up as steeply as this is dropped on: the upward part of its normal.
 const LIES: f64 = 0.8;
 
+impl Starter<'_> {
+    fn find(&self, side: Side, name: &str) -> Found {
+        match self.folder {
+            Some(folder) => find(folder, side, name),
+            None => on_the_shelf(side, name),
+        }
+    }
+}
+
 /// A claim of two parts in under fifteen lines, which runs as it is: what lies is
 /// dropped on, what stands is thrown at.
 ///
 /// # Errors
 ///
-/// If a part is not known, as [`parse`] says it of the claim.
-pub fn starter(with: Starter<'_>) -> Result<String, Vec<Diagnostic>> {
-    let Starter { object, target } = with;
-    let moves = shelf::text(Side::Target, target).is_some_and(|part| text::has(part, Side::Target, "moves"));
+/// Which side has no such part, and what is wrong with the one that it has, with
+/// places in the part's text or none.
+///
+/// # Examples
+///
+/// ```
+/// use longodds_sim::scenario::{parse, parts::{Starter, starter}};
+/// use std::path::Path;
+/// let with = Starter { object: "slate", target: "greenhouse", folder: None };
+/// let text = starter(with).unwrap();
+/// assert!(parse(&text, Path::new("")).unwrap().warnings.is_empty());
+/// ```
+pub fn starter(with: Starter<'_>) -> Result<String, Vec<(Side, Diagnostic)>> {
+    let Starter { object, target, .. } = with;
+    let mut problems = Vec::new();
+    let mut moves = false;
+    for (side, name) in [(Side::Object, object), (Side::Target, target)] {
+        match with.find(side, name) {
+            Ok(Some((_, text))) => moves |= text::has(&text, side, "moves"),
+            Ok(None) => problems.push((side, unknown(side, name))),
+            Err(why) => problems.push((side, Diagnostic::error("part::file", why))),
+        }
+    }
+    if !problems.is_empty() {
+        return Err(problems);
+    }
     let motion = if moves { "moves" } else { "stands" };
     let bare = format!(
         "claim: x\nobject: {{like: {object}}}\nrelease: {{dropped: {{height: 100 m}}}}\n\
          target: {{like: {target}, {motion}: {{at: 50 m}}}}\nchain: [released, reaches]\n"
     );
-    let scenario = parse(&bare, Path::new(""))?;
+    let found = |side, name: &str| with.find(side, name);
+    let side = |problem: Diagnostic| {
+        let file = problem.elsewhere.as_ref().map_or("", |text| text.name.as_str());
+        let side = if file.contains(Side::Target.folder()) { Side::Target } else { Side::Object };
+        (side, problem)
+    };
+    let scenario = parse_with(&bare, with.folder.unwrap_or(Path::new("")), &found)
+        .map_err(|problems| problems.into_iter().map(side).collect::<Vec<_>>())?;
     Ok(written(&scenario, motion).unwrap_or(bare))
+}
+
+/// Every part of the shelf for a side, each in a claim of its own.
+#[must_use]
+pub fn in_claims(side: Side) -> Vec<(Part, Scenario)> {
+    let each = |part: Part| {
+        let with = match side {
+            Side::Object => Starter { object: &part.name, ..PLAIN },
+            Side::Target => Starter { target: &part.name, ..PLAIN },
+        };
+        let text = starter(with).ok()?;
+        let scenario = parse_with(&text, Path::new(""), &on_the_shelf).ok()?;
+        Some((part, scenario))
+    };
+    shelf(side).into_iter().filter_map(each).collect()
 }
 
 fn written(scenario: &Scenario, motion: &str) -> Option<String> {
@@ -54,7 +117,7 @@ fn written(scenario: &Scenario, motion: &str) -> Option<String> {
     let radius = Body::solid(scenario.object.shape.map(most), 1.0).bounding_radius();
     let [right, _, normal] = face_axes(at(face.facing), at(face.rake));
     let [x, y, z] = face.centre.map(at);
-    let drops = normal.z > LIES;
+    let drops = normal.z > LIES && motion == "stands";
     let (release, gap, does) = if drops {
         let low = (z + radius + 1.0 + ROOM).ceil();
         // Beside the edge of what is small, most would fall past it.
@@ -78,7 +141,11 @@ fn written(scenario: &Scenario, motion: &str) -> Option<String> {
         );
         (release, gap, "is thrown at")
     };
-    let left = if y.abs() > 0.01 && right.y.abs() > 0.01 { format!(", left: {} m", tidy(-y)) } else { String::new() };
+    let left = if y.abs() > 0.01 && right.y.abs() > 0.01 {
+        format!(", left: {} m", tidy(-y))
+    } else {
+        String::new()
+    };
     let chain = chain(face);
     let end = ending(face);
     let mut text = String::new();

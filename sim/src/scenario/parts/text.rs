@@ -159,4 +159,3 @@ pub(super) fn has(text: &str, side: Side, key: &str) -> bool {
     let inner = root.as_ref().and_then(|root| entry(root, side.key()));
     inner.is_some_and(|(_, node)| entry(node, key).is_some())
 }
-

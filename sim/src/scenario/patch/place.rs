@@ -39,12 +39,7 @@ pub(super) fn find(text: &str, tree: &Node, all: &[Leaf<'_>], path: &str) -> Opt
 }
 
 /// The same of a key that a part has: beside what is written nearest above it.
-pub(super) fn beside(
-    text: &str,
-    tree: &Node,
-    with_parts: &[Leaf<'_>],
-    path: &str,
-) -> Option<Spot> {
+pub(super) fn beside(text: &str, tree: &Node, with_parts: &[Leaf<'_>], path: &str) -> Option<Spot> {
     let above = |leaf: &Leaf<'_>| {
         path == leaf.path || path.starts_with(&format!("{}.", leaf.path)) || below(leaf, path)
     };

@@ -87,9 +87,12 @@ fn what_is_wrong_points_into_the_option() {
     assert_eq!(wrong("gap={at: 3 m"), ("set::value", "{at: 3 m".to_owned()));
     assert_eq!(wrong("gap= "), ("set::value", String::new()));
     let option = "target.stands.at=9 furlong";
-    let changed =
-        patched(TEXT, Path::new(""), &["mass=0.3 kg".to_owned(), option.to_owned(), "speed=100 m/s".to_owned()])
-            .unwrap();
+    let changed = patched(
+        TEXT,
+        Path::new(""),
+        &["mass=0.3 kg".to_owned(), option.to_owned(), "speed=100 m/s".to_owned()],
+    )
+    .unwrap();
     let problems = parse(&changed.text, Path::new("")).unwrap_err();
     let (number, problem) = changed.pointed(&problems[0]).unwrap();
     assert_eq!((number, problems.len()), (1, 1));

@@ -1,7 +1,14 @@
 //! What is made from a language and kept beside the demos is what it is now.
 
 use super::{Language, scenarios};
-use crate::{rig, scenario, text::leaves};
+use crate::{
+    rig,
+    scenario::{
+        self,
+        parts::{Part, Side, shelf},
+    },
+    text::leaves,
+};
 use std::{env, fs};
 
 /// Whether what is no longer so is to be written.
@@ -35,6 +42,35 @@ fn schemas_and_reference_are_current() {
         let (begin, end) = marks(what);
         is_kept("README.md", &begin, &end, &format!("\n{made}"));
     }
+}
+
+/// The parts of the shelf with what their figures are from, in Markdown.
+fn parts() -> String {
+    let mut page = String::new();
+    for side in Side::ALL {
+        let heading = side.folder();
+        page += &format!(
+            "\n## {}{}\n\n| part | what it is | its figures | kind |\n|---|---|---|---|\n",
+            heading[..1].to_uppercase(),
+            &heading[1..]
+        );
+        for part in shelf(side) {
+            let Part { name, about, source, kind, .. } = part;
+            let cell = |words: &str| words.replace('|', "\\|");
+            page += &format!(
+                "| `{name}` | {} | {} | {} |\n",
+                cell(&about),
+                cell(&source),
+                kind.words()
+            );
+        }
+    }
+    page + "\n"
+}
+
+#[test]
+fn the_page_of_parts_is_current() {
+    is_kept("parts/README.md", "<!-- parts -->\n", "<!-- end of parts -->", &parts());
 }
 
 #[test]
