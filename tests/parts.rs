@@ -52,8 +52,7 @@ fn typed_out(claim: &str, parts: &[Part]) -> String {
 
 /// All that flies of a claim, and all that is counted, to the bit.
 fn flown(text: &str) -> String {
-    let scenario =
-        parse(text, Path::new("")).unwrap_or_else(|problems| panic!("{problems:#?}\n{text}"));
+    let scenario = parse(text, Path::new("")).unwrap();
     let inputs = format!("{:?}", scenario.inputs.list());
     let claim = Claim::ready(scenario, 5);
     let tally = run(&claim, &Order::new(5, 0..60), &Unwatched);
@@ -61,8 +60,7 @@ fn flown(text: &str) -> String {
 }
 
 fn found(text: &str) -> Findings {
-    let scenario =
-        parse(text, Path::new("")).unwrap_or_else(|problems| panic!("{problems:#?}\n{text}"));
+    let scenario = parse(text, Path::new("")).unwrap();
     let mut found = find(scenario, &Ask { flights: Some(60), ..Ask::new(5) }, &Unwatched);
     // What tells where a number was typed.
     found.scenario_text.clear();

@@ -26,6 +26,7 @@ pub use self::{
     starter::{Starter, in_claims, starter},
 };
 
+use self::text::Reading;
 use crate::{
     diagnostic::{Diagnostic, Span},
     note::Kind,
@@ -198,19 +199,20 @@ pub(crate) fn taken(
         let (at, like) = (key.span.clone(), like.clone());
         let place = if matches!(like.value, Value::Text(_)) { like.span.clone() } else { at };
         match one(side, &like, base, language, find) {
-            Ok((part, inner)) => {
+            Ok(Reading { part, inner, problems }) => {
                 base += part.text.len() + 1;
-                put(&mut taken.root, side, inner, language);
+                match inner {
+                    Some(inner) => put(&mut taken.root, side, inner, language),
+                    None => taken.lost.push(side.key()),
+                }
                 taken.parts.push(part);
-            }
-            Err((part, problems)) => {
-                base += part.as_ref().map_or(0, |part| part.text.len() + 1);
-                let at = |problem: Diagnostic| match problem.label {
+                taken.problems.extend(problems.into_iter().map(|problem| match problem.label {
                     None => problem.at(place.clone(), "taken here"),
                     Some(_) => problem,
-                };
-                taken.problems.extend(problems.into_iter().map(at));
-                taken.parts.extend(part);
+                }));
+            }
+            Err(problem) => {
+                taken.problems.push(problem.at(place, "taken here"));
                 taken.lost.push(side.key());
             }
         }
@@ -223,25 +225,23 @@ pub(crate) fn taken(
     taken
 }
 
-/// The part that is named, with what it holds for its side; or the part, where it
-/// was found, and what is wrong.
+/// The part that is named.
 fn one(
     side: Side,
     like: &Node,
     base: usize,
     language: &Group,
     find: &dyn Fn(Side, &str) -> Found,
-) -> Result<(Part, Node), (Option<Part>, Vec<Diagnostic>)> {
+) -> Result<Reading, Diagnostic> {
     let Value::Text(name) = &like.value else {
         let message = "expected the name of a part";
-        let problem = Diagnostic::error("scenario::shape", message)
-            .help("write, for example, `like: brick`; `longodds parts` lists them");
-        return Err((None, vec![problem]));
+        return Err(Diagnostic::error("scenario::shape", message)
+            .help("write, for example, `like: brick`; `longodds parts` lists them"));
     };
     match find(side, name) {
-        Ok(Some((origin, text))) => text::read(side, name, origin, text, base, language),
-        Ok(None) => Err((None, vec![shelf::unknown(side, name)])),
-        Err(why) => Err((None, vec![Diagnostic::error("part::file", why)])),
+        Ok(Some((origin, found))) => Ok(text::read(side, name, origin, found, base, language)),
+        Ok(None) => Err(shelf::unknown(side, name)),
+        Err(why) => Err(Diagnostic::error("part::file", why)),
     }
 }
 

@@ -56,9 +56,9 @@ pub fn shelf(side: Side) -> Vec<Part> {
     let language = language();
     let read = |(name, text): &(&str, &str)| {
         let text = (*text).to_owned();
-        of_part::read(side, name, Origin::Shelf, text, 0, &language).ok().map(|(part, _)| part)
+        of_part::read(side, name, Origin::Shelf, text, 0, &language).part
     };
-    of(side).iter().filter_map(read).collect()
+    of(side).iter().map(read).collect()
 }
 
 /// How many names are offered in the place of one that is not known.

@@ -65,7 +65,7 @@ fn every_part_makes_a_claim_without_a_doubt() {
         match parse(&text, Path::new("")) {
             Ok(scenario) if scenario.warnings.is_empty() => {}
             Ok(scenario) => {
-                wrong.push(format!("{object}, {target}: {:#?}\n{text}", scenario.warnings))
+                wrong.push(format!("{object}, {target}: {:#?}\n{text}", scenario.warnings));
             }
             Err(problems) => wrong.push(format!("{object}, {target}: {problems:#?}\n{text}")),
         }

@@ -52,8 +52,15 @@ fn language(side: Side, claim: &Group) -> Group {
     Group::new("A part of a shelf.", rows)
 }
 
-/// Reads a part whose places begin at `base`: the part, and what it holds for its
-/// side.
+/// A part as it was read.
+pub(super) struct Reading {
+    pub(super) part: Part,
+    /// What it holds for its side; `None` where something is wrong with it.
+    pub(super) inner: Option<Node>,
+    pub(super) problems: Vec<Diagnostic>,
+}
+
+/// Reads a part whose places begin at `base`.
 pub(super) fn read(
     side: Side,
     name: &str,
@@ -61,7 +68,7 @@ pub(super) fn read(
     text: String,
     base: usize,
     claim: &Group,
-) -> Result<(Part, Node), (Option<Part>, Vec<Diagnostic>)> {
+) -> Reading {
     let mut part = Part {
         side,
         name: name.to_owned(),
@@ -82,20 +89,17 @@ pub(super) fn read(
     let root = match yaml::tree(&part.text, Sort::Part) {
         Ok(root) => root,
         Err(problem) => {
-            let problem = moved(problem);
-            return Err((Some(part), vec![problem]));
+            return Reading { part, inner: None, problems: vec![moved(problem)] };
         }
     };
     let (group, mut reader) = (language(side, claim), Reader::new(Sort::Part, Path::new("")));
     let inner = head(&mut reader, &root, &group, &mut part);
     let fine = reader.problems.iter().all(|one| one.severity == Severity::Warning);
-    match inner {
-        Some(mut inner) if fine => {
-            shift(&mut inner, base);
-            Ok((part, inner))
-        }
-        _ => Err((Some(part), reader.problems.into_iter().map(moved).collect())),
-    }
+    let inner = inner.filter(|_| fine).map(|mut inner| {
+        shift(&mut inner, base);
+        inner
+    });
+    Reading { part, inner, problems: reader.problems.into_iter().map(moved).collect() }
 }
 
 /// What a part says of itself; hands on what it holds for its side.
