@@ -125,11 +125,15 @@ impl Part {
     /// Whether an input of this name has its number from this part.
     #[must_use]
     pub fn tells(&self, input: &str) -> bool {
-        let under = |key: &String| {
-            input
-                .strip_prefix(key.as_str())
-                .is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
+        let below = |key: &str| {
+            input.strip_prefix(key).is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
         };
+        // A strength as told is an input by another name.
+        let strength = |key: &str| {
+            let told = [".energy", ".speed"].into_iter().find_map(|end| key.strip_suffix(end));
+            told.is_some_and(|barrier| input.strip_prefix(barrier) == Some(".median"))
+        };
+        let under = |key: &String| below(key) || strength(key);
         self.keys.iter().any(under)
     }
 

@@ -1,6 +1,6 @@
 use super::*;
 use crate::scenario::{parse, parts::text as part_text};
-
+use proptest::prelude::*;
 use std::{collections::BTreeSet, fs, path::Path};
 
 const OBJECT: &str = "plywood_12mm_8x4";
@@ -134,6 +134,8 @@ fn a_number_says_whose_it_is() {
     assert_eq!(part("target.faces.window.centre.z"), Some("shop_front"));
     assert_eq!(part("target.stands.at"), None);
     assert_eq!(part("target.faces.window.facing"), None, "assumed by nobody's text");
+    let barrier = Part { keys: vec!["target.faces.a.barrier.energy".into()], ..scenario.parts[1].clone() };
+    assert!(barrier.tells("target.faces.a.barrier.median") && !barrier.tells("target.faces.b.barrier.median"));
     let language = crate::scenario::language();
     let leaves = scenario.leaves(&language);
     let leaf = |path: &str| leaves.iter().find(|leaf| leaf.path == path).unwrap();
@@ -237,5 +239,50 @@ fn a_part_given_as_a_claim_is_told_as_such() {
         let problems = errors(&shelf(side)[0].text);
         assert_eq!(problems.len(), 1);
         assert_eq!(problems[0].message, "this is a part, not a scenario");
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(300) })]
+
+    /// Whatever is wrong with claim or part, each problem points into the text that
+    /// it names.
+    #[test]
+    fn no_spoilt_claim_or_part_panics(
+        at in any::<prop::sample::Index>(), put in "[-a-z0-9:{}\\[\\], \n#&*|>'\"ü]{0,6}", cut in 0_usize..8, own in any::<bool>(),
+    ) {
+        let spoilt = |text: &str| {
+            let inside = |mut place: usize| {
+                while !text.is_char_boundary(place) {
+                    place -= 1;
+                }
+                place
+            };
+            let start = inside(at.index(text.len()));
+            let end = inside((start + cut).min(text.len())).max(start);
+            format!("{}{put}{}", &text[..start], &text[end..])
+        };
+        let (mut text, mut part) = (claim("{like: own, mass: 3 kg}", STANDS), shelf(Side::Object)[0].text.clone());
+        if own { part = spoilt(&part) } else { text = spoilt(&text) }
+        let find = |side, name: &str| match (side, name) {
+            (Side::Object, "own") => {
+                Ok(Some((Origin::Own { file: "own.yaml".to_owned(), hides: false }, part.clone())))
+            }
+            (side, name) => find::on_the_shelf(side, name),
+        };
+        let problems = match crate::scenario::check::parse_with(&text, Path::new(""), &find) {
+            Ok(scenario) => scenario.warnings,
+            Err(problems) => {
+                prop_assert!(!problems.is_empty());
+                problems
+            }
+        };
+        for problem in problems {
+            let inside = problem.elsewhere.as_ref().map_or(text.as_str(), |other| &other.text);
+            if let Some((span, _)) = problem.label {
+                prop_assert!(inside.get(span).is_some());
+            }
+        }
+        let _ = leaves(&text, &crate::scenario::language(), &find);
     }
 }
