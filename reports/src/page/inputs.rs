@@ -12,9 +12,11 @@ use maud::{Markup, html};
 pub(super) fn table(findings: &Findings) -> Markup {
     let show = findings.show;
     let both = findings.show == Show::Imperial;
-    // What nobody told and nothing varies is a list, not a row each.
+    // What the claim does not tell and nothing varies is a list, not a row each.
     let (given, told): (Vec<&InputFinding>, Vec<&InputFinding>) =
-        findings.inputs.iter().partition(|i| i.assumed && i.fixed);
+        findings.inputs.iter().partition(|i| (i.assumed || i.part.is_some()) && i.fixed);
+    let (assumed, of_parts): (Vec<&InputFinding>, Vec<&InputFinding>) =
+        given.into_iter().partition(|i| i.part.is_none());
     let varying = findings.inputs.iter().filter(|i| !i.fixed).count();
     html! {
         p {
@@ -41,16 +43,25 @@ pub(super) fn table(findings: &Findings) -> Markup {
                 } } }
             }
         }
-        @for part in &findings.parts { p { (from(part)) } }
-        @if !given.is_empty() {
+        @for part in &findings.parts {
+            @let own: Vec<&InputFinding> = of_parts.iter().copied().filter(|i| i.name.starts_with(&part.side)).collect();
             p {
-                "Fixed and " span.tag.assumed.last { "assumed" } ": "
-                @for (k, input) in given.iter().enumerate() {
-                    @if k > 0 { "; " }
-                    (super::name(&input.name)) " " (range(input, show))
-                }
-                "."
+                (from(part))
+                @if !own.is_empty() { " Fixed by it: " (list(&own, show)) "." }
             }
+        }
+        @if !assumed.is_empty() {
+            p { "Fixed and " span.tag.assumed.last { "assumed" } ": " (list(&assumed, show)) "." }
+        }
+    }
+}
+
+/// Inputs with their values, in a sentence.
+fn list(inputs: &[&InputFinding], show: Show) -> Markup {
+    html! {
+        @for (k, input) in inputs.iter().enumerate() {
+            @if k > 0 { "; " }
+            (super::name(&input.name)) " " (range(input, show))
         }
     }
 }
@@ -59,11 +70,11 @@ pub(super) fn table(findings: &Findings) -> Markup {
 fn from(part: &PartFinding) -> Markup {
     let shelf = match &part.file {
         None => "a part of the shelf".to_owned(),
-        Some(file) => format!("a part of your own, {file}"),
+        Some(file) => format!("a part of your own ({file})"),
     };
     let kind = part.kind.map_or("", Kind::words);
     html! {
-        "What says from " code { (part.name) } " is of " (shelf) " (" (part.about) "): "
+        code { (part.name) } " is " (shelf) ": " (part.about) ". Its figures: "
         (super::prose(&part.source)) " (" (kind) ")."
     }
 }

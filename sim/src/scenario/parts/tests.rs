@@ -134,8 +134,12 @@ fn a_number_says_whose_it_is() {
     assert_eq!(part("target.faces.window.centre.z"), Some("shop_front"));
     assert_eq!(part("target.stands.at"), None);
     assert_eq!(part("target.faces.window.facing"), None, "assumed by nobody's text");
-    let barrier = Part { keys: vec!["target.faces.a.barrier.energy".into()], ..scenario.parts[1].clone() };
-    assert!(barrier.tells("target.faces.a.barrier.median") && !barrier.tells("target.faces.b.barrier.median"));
+    let barrier =
+        Part { keys: vec!["target.faces.a.barrier.energy".into()], ..scenario.parts[1].clone() };
+    assert!(
+        barrier.tells("target.faces.a.barrier.median")
+            && !barrier.tells("target.faces.b.barrier.median")
+    );
     let language = crate::scenario::language();
     let leaves = scenario.leaves(&language);
     let leaf = |path: &str| leaves.iter().find(|leaf| leaf.path == path).unwrap();
