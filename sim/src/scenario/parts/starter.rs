@@ -139,7 +139,9 @@ fn written(scenario: &Scenario, motion: &str) -> Option<String> {
             (height * 10.0).ceil() / 10.0,
             elevation
         );
-        (release, gap, "is thrown at")
+        // Nobody throws at people.
+        let people = scenario.target.faces.iter().any(|face| face.occupant);
+        (release, gap, if people { "flies at" } else { "is thrown at" })
     };
     let left = if y.abs() > 0.01 && right.y.abs() > 0.01 {
         format!(", left: {} m", tidy(-y))
