@@ -11,7 +11,7 @@ pub(crate) enum Failure {
     Output(io::Error),
     /// A file could not be read or written.
     File {
-        /// `read` or `write`.
+        /// What was to be done with it: `read`, `write`.
         action: &'static str,
         /// The file's name as typed.
         name: String,
@@ -55,6 +55,12 @@ impl Failure {
     /// A command line that is wrong.
     pub(crate) fn usage(message: impl Into<String>) -> Self {
         Self::Usage { message: message.into(), help: None }
+    }
+
+    /// A page that cannot be served.
+    #[cfg(feature = "live")]
+    pub(crate) fn serve(port: u16, error: &io::Error) -> Self {
+        Self::File { action: "listen on", name: format!("127.0.0.1:{port}"), why: file::why(error) }
     }
 
     /// Adds advice to an input that is wrong as a whole.

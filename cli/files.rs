@@ -72,6 +72,22 @@ pub(crate) fn write(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     write_all(&[(path, bytes)])
 }
 
+/// Writes a file in the place of one that is there, whole or not at all: through a
+/// link to it, and open to whom it was open.
+#[cfg(feature = "live")]
+pub(crate) fn write_over(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+    let failed = |error: &io::Error| Failure::file("write", path, error);
+    let place = path.canonicalize().map_err(|error| failed(&error))?;
+    let access = place.metadata().map_err(|error| failed(&error))?.permissions();
+    if access.readonly() {
+        return Err(failed(&io::Error::from(io::ErrorKind::PermissionDenied)));
+    }
+    let file = beside(&place, bytes).map_err(|error| failed(&error))?;
+    file.as_file().set_permissions(access).map_err(|error| failed(&error))?;
+    file.persist(&place).map_err(|error| failed(&error.error))?;
+    Ok(())
+}
+
 /// Writes files that belong together, replacing what was there: none of them before
 /// all are on the disk.
 pub(crate) fn write_all(set: &[(&Path, &[u8])]) -> Result<(), Failure> {

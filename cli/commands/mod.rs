@@ -9,6 +9,8 @@ pub(crate) mod draw;
 pub(crate) mod drivers;
 pub(crate) mod exclusion;
 pub(crate) mod judge;
+#[cfg(feature = "live")]
+pub(crate) mod live;
 pub(crate) mod new;
 pub(crate) mod next;
 pub(crate) mod parts;
@@ -32,6 +34,8 @@ pub(crate) enum Command {
     Parts(parts::Arguments),
     Check(check::Arguments),
     Run(run::Arguments),
+    #[cfg(feature = "live")]
+    Live(live::Arguments),
     Sweep(sweep::Arguments),
     Drivers(drivers::Arguments),
     Compare(compare::Arguments),
@@ -55,6 +59,8 @@ pub(crate) fn run(command: &Command, out: &mut dyn Write) -> Result<(), Failure>
         Command::New(arguments) => new::run(arguments, out),
         Command::Parts(arguments) => parts::run(arguments, out),
         Command::Run(arguments) => run::run(arguments, out),
+        #[cfg(feature = "live")]
+        Command::Live(arguments) => live::run(arguments, out),
         Command::Check(arguments) => check::run(arguments, out),
         Command::Next(arguments) => next::run(arguments, out),
         Command::Report(arguments) => report::run(arguments, out),

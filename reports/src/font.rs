@@ -10,9 +10,9 @@ use skrifa::{
 };
 
 /// The regular weight, a TrueType file.
-pub(crate) const REGULAR: &[u8] = include_bytes!("../fonts/Barlow-Regular.ttf");
+pub const REGULAR: &[u8] = include_bytes!("../fonts/Barlow-Regular.ttf");
 /// The bold weight, a TrueType file.
-pub(crate) const BOLD: &[u8] = include_bytes!("../fonts/Barlow-Bold.ttf");
+pub const BOLD: &[u8] = include_bytes!("../fonts/Barlow-Bold.ttf");
 /// Name under which pages and pictures embed it.
 pub const FAMILY: &str = "Barlow";
 /// Height of a capital, as a share of the size.
