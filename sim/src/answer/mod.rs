@@ -15,6 +15,7 @@ mod shots;
 mod story;
 mod summary;
 mod understood;
+mod what_if;
 
 pub use self::{
     enough::{enough, how},
@@ -26,4 +27,5 @@ pub use self::{
     story::most_likely,
     summary::{Summary, in_words, summary, weakest, why_at_most},
     understood::understood,
+    what_if::{Changed, what_if},
 };

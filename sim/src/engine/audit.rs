@@ -22,6 +22,8 @@ use crate::{
     flight::{self, Ending, Flight, GRAVITY, Last, Scene, State, Step, Verdict},
 };
 
+use rayon::prelude::*;
+
 /// What an audit found.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Audit {
@@ -85,33 +87,55 @@ impl Books {
 
 fn audit_as(claim: &Claim, rows: &[f64], books: Books) -> Audit {
     let mut found = Audit { flights: 0, touches: 0, worst: 0.0, outside: 0, gained: 0 };
-    let mut course = Course::default();
     let mut steps = 0;
-    for (draw, row) in (0..).zip(rows.chunks_exact(claim.scenario().inputs.len())) {
-        let Some(mut flight) = claim.begin(draw, row, &mut course) else { continue };
-        flight.watch.every_step = true;
-        let mut auditor = Auditor {
-            claim,
-            course: &mut course,
-            books,
-            gap: 0.0,
-            largest: 0.0,
-            blown: 0.0,
-            left: None,
-        };
-        steps += flight::fly(claim.settings(), &mut Once(Some(flight)), &mut auditor).steps;
-        let whole = auditor.largest.max(auditor.blown);
-        let gap = if whole > 0.0 { auditor.gap.abs() / whole } else { 0.0 };
-        found.flights += 1;
-        found.touches += course.encounters().len() as u64;
-        found.worst = found.worst.max(gap);
-        found.outside += u64::from(gap > ENERGY_BUDGET);
-        found.gained += u64::from(course.outcome().breaches.has(Breach::Gains));
-        if steps > ENOUGH {
-            break;
+    let width = claim.scenario().inputs.len();
+    let some = AT_ONCE * rayon::current_num_threads();
+    for (batch, rows) in (0_u64..).zip(rows.chunks(some * width)) {
+        let first = batch * some as u64;
+        let draws = rows.par_chunks_exact(width).enumerate();
+        let one =
+            |course: &mut Course, (at, row)| one(claim, first + at as u64, row, books, course);
+        let entries: Vec<Option<Entry>> = draws.map_init(Course::default, one).collect();
+        // One by one in their order, so that it ends at the same flight on any machine.
+        for entry in entries.into_iter().flatten() {
+            found.flights += 1;
+            found.touches += entry.touches;
+            found.worst = found.worst.max(entry.gap);
+            found.outside += u64::from(entry.gap > ENERGY_BUDGET);
+            found.gained += u64::from(entry.gains);
+            steps += entry.steps;
+            if steps > ENOUGH {
+                return found;
+            }
         }
     }
     found
+}
+
+/// Flights that a thread looks at before it is asked whether they are enough.
+const AT_ONCE: usize = 8;
+
+/// What the audit of one flight showed.
+struct Entry {
+    touches: u64,
+    gap: f64,
+    gains: bool,
+    steps: u64,
+}
+
+fn one(claim: &Claim, draw: u64, row: &[f64], books: Books, course: &mut Course) -> Option<Entry> {
+    let mut flight = claim.begin(draw, row, course)?;
+    flight.watch.every_step = true;
+    let mut auditor =
+        Auditor { claim, course, books, gap: 0.0, largest: 0.0, blown: 0.0, left: None };
+    let steps = flight::fly(claim.settings(), &mut Once(Some(flight)), &mut auditor).steps;
+    let whole = auditor.largest.max(auditor.blown);
+    Some(Entry {
+        gap: if whole > 0.0 { auditor.gap.abs() / whole } else { 0.0 },
+        touches: course.encounters().len() as u64,
+        gains: course.outcome().breaches.has(Breach::Gains),
+        steps,
+    })
 }
 
 struct Auditor<'a> {

@@ -5,6 +5,7 @@ use crate::{
     chain::Claim,
     estimate::{Decision, Stopping},
 };
+use std::ops::Range;
 
 /// Why a run ended.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
@@ -50,6 +51,15 @@ fn unsettled(tally: &Tally, rule: &Stopping) -> Option<u64> {
     (until <= most).then_some(until)
 }
 
+/// Flights between two times that a run is shown to whoever watches.
+const SHOWN: u64 = 16_384;
+
+fn parts(draws: Range<u64>) -> impl Iterator<Item = Range<u64>> {
+    let Range { start, end } = draws;
+    let ends = (start..end).step_by(usize::try_from(SHOWN).unwrap_or(usize::MAX));
+    ends.map(move |from| from..end.min(from + SHOWN))
+}
+
 /// Flies draws from 0 until `rule` says enough, and says why it ended.
 ///
 /// Then goes on until the printed quantiles of what strikes are settled too,
@@ -65,8 +75,23 @@ pub fn run_until(
     rule: &Stopping,
     progress: &impl Progress,
 ) -> (Tally, Stop) {
+    let none = Order { changes: changes.to_vec(), ..Order::new(seed, 0..0) };
+    let tally = run(claim, &none, progress);
+    run_on(claim, seed, changes, rule, tally, progress)
+}
+
+/// [`run_until`], going on from the first flights of the same run, which may be none
+/// or any number at which `rule` looks.
+#[must_use]
+pub(crate) fn run_on(
+    claim: &Claim,
+    seed: u64,
+    changes: &[Change],
+    rule: &Stopping,
+    mut tally: Tally,
+    progress: &impl Progress,
+) -> (Tally, Stop) {
     let order = |draws| Order { changes: changes.to_vec(), ..Order::new(seed, draws) };
-    let mut tally = run(claim, &order(0..0), progress);
     loop {
         let flown = tally.flights();
         let held = tally.passed(claim.gates().len() - 1);
@@ -78,10 +103,14 @@ pub fn run_until(
         };
         let Some(until) = more else { return (tally, stop) };
         progress.expect(until.max(rule.likely(held, flown)));
-        tally = tally.merged(run(claim, &order(flown..until), progress));
-        progress.so_far(tally.passed(claim.gates().len() - 1), tally.flights());
-        if tally.flights() < until {
-            return (tally, Stop::Interrupted);
+        for part in parts(flown..until) {
+            let end = part.end;
+            tally = tally.merged(run(claim, &order(part), progress));
+            progress.so_far(tally.passed(claim.gates().len() - 1), tally.flights());
+            progress.seen(&tally);
+            if tally.flights() < end {
+                return (tally, Stop::Interrupted);
+            }
         }
     }
 }

@@ -23,6 +23,7 @@ mod tally;
 mod tune;
 mod watched;
 
+pub(crate) use self::enough::run_on;
 pub use self::{
     arrivals::{Arrivals, arrivals},
     audit::{Audit, audit},

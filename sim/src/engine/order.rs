@@ -3,13 +3,14 @@
 use crate::scenario::InputId;
 use std::ops::Range;
 
-/// Draws that one task flies in a row. A constant: it fixes how a run is cut
-/// into pieces, whatever the number of threads.
-pub(super) const CHUNK: u64 = 1024;
+/// Draws that one task flies in a row: few enough that a thousand keep several
+/// cores busy, and that whoever is in a hurry waits some milliseconds. A constant:
+/// it fixes how a run is cut into pieces, whatever the number of threads.
+pub(super) const CHUNK: u64 = 256;
 
 /// Chunks between two looks at the stop flag; a run that is stopped keeps the
 /// whole waves before, so that its flights are the first ones of the full run.
-pub(super) const WAVE: u64 = 16;
+pub(super) const WAVE: u64 = 64;
 
 /// A run to be done.
 #[derive(Clone, Debug, PartialEq)]

@@ -7,6 +7,7 @@ use crate::{
     estimate::quantile,
     flight::Settings,
 };
+use rayon::prelude::*;
 
 /// Budget on the shift of the point where a flight is decided, in m per 50 m.
 pub const POINT_BUDGET: f64 = 1e-3;
@@ -81,25 +82,35 @@ pub(super) fn keep_the_budget(claim: &Claim, rows: &[f64]) -> Option<bool> {
 fn shifts(claim: &Claim, rows: &[f64], enough: impl Fn(&[Shift]) -> bool) -> (Vec<Shift>, bool) {
     let claim = &claim.to_first_touch();
     let half = Settings { step_scale: 0.5, ..*claim.settings() };
-    let mut flock = Flock::default();
     let width = claim.scenario().inputs.len();
     let place = claim.scenario().release.place();
     let start = |row: &[f64]| glam::DVec3::from_array(place.map(|id| row[id.0]));
-    let (mut found, mut work, mut any_spent) = (Vec::new(), 0, false);
-    for rows in rows.chunks(AT_ONCE * width) {
-        let (coarse, took) = fly_rows(claim, rows, 0, claim.settings(), &mut flock);
+    let twice = |flock: &mut Flock, rows: &[f64]| {
+        let (coarse, took) = fly_rows(claim, rows, 0, claim.settings(), flock);
         let coarse = coarse.to_vec();
-        let (fine, took_half) = fly_rows(claim, rows, 0, &half, &mut flock);
+        let (fine, took_half) = fly_rows(claim, rows, 0, &half, flock);
+        let (mut shifts, mut any_spent) = (Vec::new(), false);
         for ((a, b), row) in coarse.iter().zip(fine).zip(rows.chunks_exact(width)) {
             let spent = [a, b].into_iter().any(|it| it.breaches.has(Breach::Spent));
             any_spent |= spent;
             if a.released && !spent {
-                found.push(Shift::between(a, b, start(row)));
+                shifts.push(Shift::between(a, b, start(row)));
             }
         }
-        work += took.evaluations + took_half.evaluations;
-        if work > ENOUGH || enough(&found) {
-            break;
+        (shifts, any_spent, took.evaluations + took_half.evaluations)
+    };
+    let (mut found, mut work, mut any_spent) = (Vec::new(), 0, false);
+    let few: Vec<&[f64]> = rows.chunks(AT_ONCE * width).collect();
+    for some in few.chunks(rayon::current_num_threads()) {
+        let flown: Vec<_> = some.par_iter().map_init(Flock::default, |f, r| twice(f, r)).collect();
+        // A few at a time in their order, so that it ends at the same flight on any machine.
+        for (shifts, spent, took) in flown {
+            found.extend(shifts);
+            any_spent |= spent;
+            work += took;
+            if work > ENOUGH || enough(&found) {
+                return (found, any_spent);
+            }
         }
     }
     (found, any_spent)

@@ -11,6 +11,11 @@ pub trait Progress: Sync {
     fn flown(&self, flights: u64);
     /// Asked between waves: should the run stop with what it has?
     fn stop(&self) -> bool;
+    /// Asked before every few flights: is what is not finished to be thrown away, so
+    /// that it ends at once? The flights of the wave under way are then lost.
+    fn hurried(&self) -> bool {
+        false
+    }
     /// Told when it becomes known how many flights there will be in all.
     fn expect(&self, _flights: u64) {}
     /// Told from time to time how many flights of the claim itself held so far.
@@ -20,6 +25,8 @@ pub trait Progress: Sync {
     fn late(&self, _share: f64) -> bool {
         false
     }
+    /// Shown the flights of the claim itself so far, the first ones, whole.
+    fn seen(&self, _tally: &Tally) {}
     /// Told what is being done, as a part of a sentence: "searching for rare ways".
     fn doing(&self, _what: &'static str) {}
 }
@@ -38,7 +45,8 @@ impl Progress for Unwatched {
 
 /// Flies the draws of an order and tallies their outcomes.
 ///
-/// Stopped early, it holds the first waves of the order, whole.
+/// Stopped early, it holds the first waves of the order, whole: without the one
+/// under way where it was hurried.
 #[must_use]
 pub fn run(claim: &Claim, order: &Order, progress: &impl Progress) -> Tally {
     run_picking(claim, order, progress, |_| None::<()>).0
@@ -67,11 +75,15 @@ pub fn run_picking<T: Send>(
         if progress.stop() {
             break;
         }
+        let whole = wave.end - wave.start;
         let flown = Order::chunks(wave)
             .into_par_iter()
             .fold(
                 || (new(), Vec::new(), Room::default()),
                 |(mut tally, mut picked, mut room), chunk| {
+                    if progress.hurried() {
+                        return (tally, picked, room);
+                    }
                     let flights = chunk.end - chunk.start;
                     let outcomes = fly_chunk(claim, &draws, chunk, &mut room, &mut tally);
                     let one = |outcome: &Outcome| Some((outcome.draw, pick(outcome)?));
@@ -82,6 +94,9 @@ pub fn run_picking<T: Send>(
             )
             .map(|(tally, picked, _)| (tally, picked))
             .reduce(|| (new(), Vec::new()), joined);
+        if flown.0.flights() < whole {
+            break;
+        }
         tally = tally.merged(flown.0);
         let mut wave = flown.1;
         wave.sort_unstable_by_key(|(draw, _)| *draw);

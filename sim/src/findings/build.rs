@@ -38,6 +38,23 @@ const BINS: usize = 40;
 /// and for the paths that are drawn.
 #[must_use]
 pub fn findings(claim: &Claim, study: &Study, origin: &Origin) -> Findings {
+    let sketch = sketch(claim, study, origin, usize::MAX);
+    let draws = Draws::new(&claim.scenario().inputs, study.ask.seed, &[]);
+    let mut again = Rows::default();
+    draws.fill(0..study.tally.flights().min(FLOWN_TWICE), &mut again);
+    Findings {
+        step_error: step_error(claim, &again.values),
+        energy_audit: Some(energy_audit(claim, &again.values)),
+        ..sketch
+    }
+}
+
+/// [`findings`] while somebody waits: no flight is flown twice, so that the step error
+/// is that of no flight, and nothing is said of the energy.
+///
+/// `paths`: how many flights of each fate are drawn at most.
+#[must_use]
+pub fn sketch(claim: &Claim, study: &Study, origin: &Origin, paths: usize) -> Findings {
     let scenario = claim.scenario();
     let (order, tally) = (study.order(), &study.tally);
     let draws = Draws::new(&scenario.inputs, order.seed, &order.changes);
@@ -53,9 +70,6 @@ pub fn findings(claim: &Claim, study: &Study, origin: &Origin) -> Findings {
             tally.open.iter().sum(),
         )
     };
-    let mut again = Rows::default();
-    let first = order.draws.start;
-    draws.fill(first..first + flown.min(FLOWN_TWICE), &mut again);
     Findings {
         version: VERSION,
         program: concat!("longodds ", env!("CARGO_PKG_VERSION")).to_owned(),
@@ -83,7 +97,7 @@ pub fn findings(claim: &Claim, study: &Study, origin: &Origin) -> Findings {
         target_at: scenery.origin.to_array(),
         target_velocity: scenery.velocity.to_array(),
         target_moved: hurt::moved(scenario, &middle, &tally.impact_speed),
-        flights: paths::flights(claim, tally, &draws),
+        flights: paths::flights(claim, tally, &draws, paths),
         crossings: crossings(tally),
         by_face: by_face::chains(claim, tally),
         impact_speed: spread(&tally.impact_speed),
@@ -95,8 +109,8 @@ pub fn findings(claim: &Claim, study: &Study, origin: &Origin) -> Findings {
         arriving_energy: spread(&tally.arriving),
         harm: harm(claim, tally, &middle),
         contacts: contacts::finding(claim, tally),
-        step_error: step_error(claim, &again.values),
-        energy_audit: Some(energy_audit(claim, &again.values)),
+        step_error: step_error(claim, &[]),
+        energy_audit: None,
         drivers: drivers(claim, tally, &draws),
         breaches: ground::breaches(tally),
         models: models::notes(scenario),

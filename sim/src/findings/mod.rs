@@ -24,7 +24,7 @@ mod words;
 
 pub(crate) use self::{build::chance as counted_chance, words::meaning};
 pub use self::{
-    build::{Origin, Things, findings, things},
+    build::{Origin, Things, findings, sketch, things},
     comparison::*,
     find::find,
     ground::MOVED,

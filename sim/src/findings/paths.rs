@@ -7,6 +7,7 @@ use crate::{
     engine::{Draws, Path, Rows, Tally, record},
 };
 use glam::DVec3;
+use rayon::prelude::*;
 
 /// Most points of one drawn path up to its strike, or of all of it without one.
 const PATH_POINTS: usize = 60;
@@ -15,19 +16,26 @@ const POINTS_AFTER: usize = 30;
 
 /// The paths of a few flights of every fate, flown on to the ground; where
 /// nothing held, also those of the closest calls, marked and in front.
-pub(super) fn flights(claim: &Claim, tally: &Tally, draws: &Draws) -> Vec<FlightFinding> {
+///
+/// `most`: how many of each fate, and of the closest calls.
+pub(super) fn flights(
+    claim: &Claim,
+    tally: &Tally,
+    draws: &Draws,
+    most: usize,
+) -> Vec<FlightFinding> {
     let to_ground = claim.clone().flown_to_ground();
     let never = tally.fates.last().is_some_and(|held| *held == 0);
-    let closest: Vec<u64> = if never { tally.nearest.draws().collect() } else { Vec::new() };
-    let kept = tally.kept.iter().flat_map(|kept| kept.clone().into_sorted());
+    let closest: Vec<u64> =
+        if never { tally.nearest.draws().take(most).collect() } else { Vec::new() };
+    let kept = tally.kept.iter().flat_map(|kept| kept.clone().into_sorted().into_iter().take(most));
     let mut wanted: Vec<u64> = closest.clone();
     wanted.extend(kept.map(|(draw, ())| draw).filter(|draw| !closest.contains(draw)));
-    let mut rows = Rows::default();
     let middle = draws.middle();
     wanted
-        .into_iter()
-        .map(|draw| {
-            draws.fill(draw..draw + 1, &mut rows);
+        .into_par_iter()
+        .map_init(Rows::default, |rows, draw| {
+            draws.fill(draw..draw + 1, rows);
             let path = record(&to_ground, draw, &rows.values);
             let eye = Eye::new(claim, &middle, &rows.values);
             FlightFinding { closest: closest.contains(&draw), ..flight(claim, draw, &path, &eye) }

@@ -16,7 +16,7 @@ pub use self::{
 
 use crate::{
     chain::Claim,
-    engine::{Order, Progress, Stop, Tally, run, run_until},
+    engine::{Order, Progress, Stop, Tally, run, run_on},
     estimate::{
         Stopping, THIRD,
         rare::{Likeliest, RareEvent},
@@ -150,6 +150,12 @@ impl Study {
         Order::new(self.ask.seed, 0..asked)
     }
 
+    /// Whether so few of the plain flights held that it is searched for.
+    #[must_use]
+    pub fn is_searched(&self) -> bool {
+        self.ask.rare && search::are_few(self.held(), self.tally.flights())
+    }
+
     /// How many plain flights held.
     #[must_use]
     pub fn held(&self) -> u64 {
@@ -162,11 +168,40 @@ impl Study {
 #[must_use]
 pub fn study(claim: &Claim, ask: &Ask, progress: &impl Progress) -> Study {
     let steps = steps::Steps::new(progress, FIRST);
-    let (tally, stop) = flown(claim, ask, &steps);
+    let none = run(claim, &Order::new(ask.seed, 0..0), &steps);
+    let (tally, stop) = flown(claim, ask, none, &steps);
     let stop = match stop {
         Stop::Interrupted if !progress.stop() => Stop::TimeUp,
         stop => stop,
     };
+    further(claim, ask, tally, stop, (progress, &steps))
+}
+
+/// The plain flights of a study alone, going on from the first ones of the same claim
+/// and seed: none, or as many as the rule of [`Ask`] looks at.
+///
+/// With [`asked_further`] it is [`study`] in two steps.
+#[must_use]
+pub fn counted(claim: &Claim, ask: &Ask, tally: Tally, progress: &impl Progress) -> Study {
+    let (tally, stop) = flown(claim, ask, tally, progress);
+    Study { ask: *ask, stop, ..Study::plain(ask.seed, 0, tally) }
+}
+
+/// The rest of a study whose plain flights are flown: what the assumed and the
+/// unknown do to it, and the search for what is rare.
+#[must_use]
+pub fn asked_further(claim: &Claim, counted: Study, progress: &impl Progress) -> Study {
+    let Study { ask, tally, stop, .. } = counted;
+    further(claim, &ask, tally, stop, (progress, &steps::Steps::new(progress, FIRST)))
+}
+
+fn further<P: Progress>(
+    claim: &Claim,
+    ask: &Ask,
+    tally: Tally,
+    stop: Stop,
+    (progress, steps): (&P, &steps::Steps<'_, P>),
+) -> Study {
     let mut left_out = Vec::new();
     // A step that was cut short tells nothing.
     let mut whole = |part| {
@@ -200,17 +235,17 @@ pub fn study(claim: &Claim, ask: &Ask, progress: &impl Progress) -> Study {
     Study { ask: *ask, tally, stop, left_out, rare, likeliest, unknown, moved, unmoved }
 }
 
-fn flown(claim: &Claim, ask: &Ask, progress: &impl Progress) -> (Tally, Stop) {
+fn flown(claim: &Claim, ask: &Ask, mut tally: Tally, progress: &impl Progress) -> (Tally, Stop) {
     let Some(flights) = ask.flights else {
-        return run_until(claim, ask.seed, &[], &ask.rule(), progress);
+        return run_on(claim, ask.seed, &[], &ask.rule(), tally, progress);
     };
     progress.expect(flights);
-    let mut tally = run(claim, &Order::new(ask.seed, 0..0), progress);
     while tally.flights() < flights {
         let from = tally.flights();
         let until = flights.min(from + (from / 8 / BATCH * BATCH).max(FIRST));
         tally = tally.merged(run(claim, &Order::new(ask.seed, from..until), progress));
         progress.so_far(tally.passed(claim.gates().len() - 1), tally.flights());
+        progress.seen(&tally);
         if tally.flights() < until {
             return (tally, Stop::Interrupted);
         }

@@ -49,6 +49,12 @@ impl LimitState for Fates<'_> {
     }
 }
 
+/// Whether so few flights held that they say little: a handful that were asked for are
+/// no sign of something rare.
+pub(super) fn are_few(held: u64, flown: u64) -> bool {
+    held < FEW && held * FEW <= flown
+}
+
 /// The search, if it is needed, and the most likely way, if it is unusual.
 pub(super) fn search(
     claim: &Claim,
@@ -77,8 +83,7 @@ pub(super) fn search(
         state.state.state.points_of(ask.seed, draws)
     };
     let kept = points(&tally.kept[gates]);
-    // A handful of flights that were asked for is no sign of something rare.
-    if ask.rare && held < FEW && held * FEW <= flown {
+    if ask.rare && are_few(held, flown) {
         progress.expect(effort.usual());
         // So few held that all of them are kept.
         let mut plain = Flown { flights: flown, met: kept };

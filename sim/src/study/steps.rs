@@ -1,7 +1,7 @@
 //! The steps of a study, watched as one piece of work.
 
 use super::Part;
-use crate::engine::Progress;
+use crate::engine::{Progress, Tally};
 use std::sync::atomic::{AtomicU8, AtomicU64, Ordering};
 
 /// Hundredths of the time for the plain flights; what the other steps have stands
@@ -66,6 +66,14 @@ impl<P: Progress> Progress for Steps<'_, P> {
     fn late(&self, share: f64) -> bool {
         let until = f64::from(self.until.load(Ordering::Relaxed)) / 100.0;
         self.flown.load(Ordering::Relaxed) >= self.first && self.inner.late(share * until)
+    }
+
+    fn hurried(&self) -> bool {
+        self.inner.hurried()
+    }
+
+    fn seen(&self, tally: &Tally) {
+        self.inner.seen(tally);
     }
 
     fn so_far(&self, held: u64, flown: u64) {

@@ -13,7 +13,7 @@ pub use self::{
     backwards::backwards,
     line::{Line, LinePoint, line, steps},
     map::{Map, map},
-    what_if::{WhatIf, what_if},
+    what_if::{FLIGHTS, Held, WhatIf, what_if},
 };
 
 use crate::{
