@@ -2,14 +2,17 @@
 
 use crate::{diagnostics, failure::Failure, files, progress::Bar};
 use longodds_sim::{
+    answer,
     chain::Claim,
-    estimate::Proportion,
+    quantity::Show,
     scenario::{self, Patched, Scenario},
     sweep::{WhatIf, what_if},
-    words::{Spoken, change, count, interval},
+    words::Voice,
 };
 use serde_json::{Value, json};
 use std::{io::Write, path::Path};
+
+pub(crate) use longodds_sim::sweep::FLIGHTS;
 
 /// Values that stand for those of the scenario.
 #[derive(Debug, Default, clap::Args)]
@@ -21,9 +24,6 @@ pub(crate) struct Sets {
     #[arg(long = "set", value_name = "KEY=VALUE")]
     pub(crate) set: Vec<String>,
 }
-
-/// Flights that show what a change does, where no other number is asked for.
-pub(crate) const FLIGHTS: u64 = 20_000;
 
 /// A scenario with values set, and as it was.
 pub(crate) struct Changed {
@@ -126,33 +126,13 @@ impl Told<'_> {
             };
             writeln!(out, "With `{}` at {} ({was})", put.path, put.value)?;
         }
-        let WhatIf { before, after, change: by } = &self.found;
-        let said = |p: &Proportion| {
-            let chance = match p.k {
-                0 if p.open == 0 => format!("never in {}", count(p.n)),
-                k if k == p.n => format!("every time in {}", count(p.n)),
-                _ => Spoken::inside(p.estimate, p.low, p.high).to_string(),
-            };
-            format!("{chance} (95 %: {})", interval(p.low, p.high))
-        };
-        writeln!(out, "  before: {}", said(before))?;
-        writeln!(out, "  after:  {}", said(after))?;
-        if by.gained == 0 && by.lost == 0 {
-            writeln!(out, "  change: none: each of {} draws ends the same.\n", count(by.n))?;
-            return Ok(());
+        let said = answer::what_if(&self.found, Voice::plain(Show::Si));
+        writeln!(out, "  before: {}", said.before)?;
+        writeln!(out, "  after:  {}", said.after)?;
+        match said.draws {
+            None => writeln!(out, "  change: {}.\n", said.change)?,
+            Some(draws) => writeln!(out, "  change: {}\n  {draws}.\n", said.change)?,
         }
-        writeln!(
-            out,
-            "  change: {}",
-            change(by.difference, by.low, by.high, by.is_more_than_chance())
-        )?;
-        writeln!(
-            out,
-            "  On the same {} draws: {} hold that did not, {} no longer do.\n",
-            count(by.n),
-            count(by.gained),
-            count(by.lost)
-        )?;
         Ok(())
     }
 

@@ -32,7 +32,7 @@ mod titles;
 pub use self::{
     canvas::Frame,
     evidence::{Evidence, ExclusionChart},
-    page::page,
+    page::{Kept, chance, page, page_with, story},
     picture::Picture,
     safety::{Loaded, SafetySheet, safety},
     slate::slate,

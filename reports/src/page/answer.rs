@@ -13,17 +13,48 @@ use maud::{Markup, html};
 /// The head of the page.
 pub(super) fn head(findings: &Findings) -> Markup {
     let claim = &findings.claim;
-    let (said, voice) = (summary(findings, Lettering::Set), Voice::set(findings.show));
-    let number = words::headline(claim);
-    let word = words::capital(&claim.likelihood().to_string());
-    let bound = claim.at_most && claim.probability > 0.0;
-    let long = if number.chars().count() > 7 { "number long" } else { "number" };
     html! {
         p.told { "The claim put to the test (" (findings.scenario_name) ")" }
         h1 { (told(&findings.claim_text)) }
         @if findings.partial {
             p.partial { strong { "Stopped early. " } "The run was ended before all its flights were flown; what follows rests on " (words::flights(claim.flights)) "." }
         }
+        (chance(findings))
+        dl.first {
+            @for (name, words, more) in told_first(findings) {
+                dt { (name) }
+                dd { (prose(&words)) @if let Some((at, link)) = more { " " a href=(at) { (link) } } }
+            }
+        }
+    }
+}
+
+/// What is to be said first, where it breaks, and what to do next: a name, the words,
+/// and where on the page there is more.
+pub(super) fn told_first(
+    findings: &Findings,
+) -> Vec<(&'static str, String, Option<(&'static str, &'static str)>)> {
+    let (said, voice) = (summary(findings, Lettering::Set), Voice::set(findings.show));
+    let mut told = vec![("Where it breaks", said.breaks, Some(("#chain", "See the chain")))];
+    if let Some(way) = &findings.most_likely {
+        told.push(("The most likely way it happens", most_likely(way, voice), None));
+    }
+    told.push(("Next", said.next, None));
+    if let Some(caution) = findings.cautions.first() {
+        told.push(("Caution", caution.clone(), Some(("#cautions", "All cautions"))));
+    }
+    told
+}
+
+/// The chance in big type, the word for it, and what it rests on.
+pub(super) fn chance(findings: &Findings) -> Markup {
+    let claim = &findings.claim;
+    let (said, voice) = (summary(findings, Lettering::Set), Voice::set(findings.show));
+    let number = words::headline(claim);
+    let word = words::capital(&claim.likelihood().to_string());
+    let bound = claim.at_most && claim.probability > 0.0;
+    let long = if number.chars().count() > 7 { "number long" } else { "number" };
+    html! {
         @for first in &said.first { p.partial { (prose(first)) } }
         @if let Some(hangs) = &said.hangs { p.said { (prose(hangs)) } }
         div.answer {
@@ -43,20 +74,6 @@ pub(super) fn head(findings: &Findings) -> Markup {
                     @if let Some(how) = how(findings, voice) { " How: " (prose(&how)) "." }
                 }
                 @if let Some(open) = &said.open { p.said { (prose(open)) } }
-            }
-        }
-        dl.first {
-            dt { "Where it breaks" }
-            dd { (prose(&said.breaks)) " " a href="#chain" { "See the chain" } }
-            @if let Some(way) = &findings.most_likely {
-                dt { "The most likely way it happens" }
-                dd { (prose(&most_likely(way, voice))) }
-            }
-            dt { "Next" }
-            dd { (prose(&said.next)) }
-            @if let Some(caution) = findings.cautions.first() {
-                dt { "Caution" }
-                dd { (caution) " " a href="#cautions" { "All cautions" } }
             }
         }
     }

@@ -6,6 +6,9 @@ mod beside;
 mod doubts;
 mod inputs;
 mod notes;
+mod what_ifs;
+
+pub use self::what_ifs::Kept;
 
 use crate::{
     Evidence,
@@ -34,7 +37,38 @@ impl Part {
 /// The page of a record, with what other commands found beside it.
 #[must_use]
 pub fn page(findings: &Findings, evidence: &[Evidence]) -> String {
-    let parts = parts(findings, evidence);
+    page_with(findings, evidence, &[])
+}
+
+/// The chance of a record as its page has it: the number, the word for it, what it
+/// rests on, and what has to be said before it.
+#[must_use]
+pub fn chance(findings: &Findings) -> Markup {
+    answer::chance(findings)
+}
+
+/// Where it breaks, the likeliest way and the next step, as the page has them.
+#[must_use]
+pub fn story(findings: &Findings) -> Markup {
+    html! {
+        dl.first {
+            @for (name, words, _) in answer::told_first(findings) {
+                dt { (name) }
+                dd { (prose(&words)) }
+            }
+        }
+    }
+}
+
+/// The page of a record, with what-ifs that were kept.
+#[must_use]
+pub fn page_with(findings: &Findings, evidence: &[Evidence], kept: &[Kept]) -> String {
+    let mut parts = parts(findings, evidence);
+    if !kept.is_empty() {
+        let place = parts.iter().position(|part| part.id == "inputs").unwrap_or(parts.len());
+        let table = what_ifs::table(findings.show, kept);
+        parts.insert(place, Part::new("what-ifs", "What if", table));
+    }
     let title = format!("{} · longodds", findings.scenario_name);
     html! {
         (DOCTYPE)
