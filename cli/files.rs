@@ -82,7 +82,7 @@ pub(crate) fn write_over(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     if access.readonly() {
         return Err(failed(&io::Error::from(io::ErrorKind::PermissionDenied)));
     }
-    let file = beside(&place, bytes).map_err(|error| failed(&error))?;
+    let file = nameless(&place, bytes).map_err(|error| failed(&error))?;
     file.as_file().set_permissions(access).map_err(|error| failed(&error))?;
     file.persist(&place).map_err(|error| failed(&error.error))?;
     Ok(())

@@ -21,7 +21,10 @@ use hyper::{
 use longodds_sim::{quantity::Show, scenario::LONGEST};
 use serde::de::DeserializeOwned;
 use serde_json::{Value, json};
-use std::{sync::Arc, time::Duration};
+use std::{
+    sync::{Arc, atomic::AtomicU64},
+    time::Duration,
+};
 use tokio::{sync::mpsc, time::timeout};
 
 /// How long the body of a request may take to come.
@@ -127,7 +130,14 @@ fn edited(house: &House, edit: Edit) -> Result<Answer, Answer> {
     let out = Out::new(to, edit.seq);
     let now = digest(&base);
     if now == edit.digest {
-        house.pilot.fly(Job { base, edit, folder: house.disk.folder(), out });
+        house.pilot.fly(Job {
+            base,
+            edit,
+            folder: house.disk.folder(),
+            name: house.disk.name(),
+            out,
+            shown: AtomicU64::new(0),
+        });
     } else {
         let _told = out.send(&Line::Stale { digest: now });
     }

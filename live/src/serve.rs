@@ -6,6 +6,7 @@ use crate::{
     pilot::Pilot,
     routes::{House, answer},
     token::Token,
+    version::version,
 };
 use hyper::{Request, body::Incoming, server::conn::http1, service::service_fn};
 use hyper_util::{
@@ -81,7 +82,9 @@ async fn run(
     let port = listener.local_addr()?.port();
     let token = Token::new()?;
     let page = format!("http://127.0.0.1:{port}/#{}", token.text());
-    let pilot = Pilot::new(options.seed, options.threads)?;
+    let first = disk.read().ok().and_then(|base| version(&base, &Vec::new(), &disk.folder()).ok());
+    let first = first.map(|version| version.scenario);
+    let pilot = Pilot::new(options.seed, options.threads, first)?;
     let house = Arc::new(House { site: Site { port, token }, disk, pilot });
     ready(&Address { port, page })?;
     let ended = ended();

@@ -1,19 +1,26 @@
 //! Who flies: one thread with its own pool, one version at a time.
 
+mod clock;
+mod crew;
 mod flight;
+mod print;
 mod queue;
+mod screen;
+mod slices;
+mod watch;
 
 use crate::{
     asked::{Edit, Printed},
     lines::Out,
     version::Problem,
 };
+use longodds_sim::scenario::Scenario;
 use queue::Queue;
 use std::{
     io,
     num::NonZero,
     path::PathBuf,
-    sync::Arc,
+    sync::{Arc, atomic::AtomicU64},
     thread::{self, available_parallelism},
 };
 use tokio::sync::oneshot;
@@ -26,8 +33,12 @@ pub(crate) struct Job {
     pub(crate) edit: Edit,
     /// Where names in it start from.
     pub(crate) folder: PathBuf,
+    /// What the file is called.
+    pub(crate) name: String,
     /// Where the lines go.
     pub(crate) out: Out,
+    /// How many flights the page has been shown.
+    pub(crate) shown: AtomicU64,
 }
 
 /// A page to be printed.
@@ -39,24 +50,32 @@ pub(crate) struct Sheet {
     pub(crate) back: oneshot::Sender<Result<String, Vec<Problem>>>,
 }
 
+/// Threads that fly: one core is left to the browser, but for a machine of two.
+fn spare(cores: usize) -> usize {
+    cores.saturating_sub(1).max(cores.min(2))
+}
+
 /// The thread that flies, from outside.
 pub(crate) struct Pilot {
     queue: Arc<Queue>,
 }
 
 impl Pilot {
-    /// Starts it.
-    pub(crate) fn new(seed: u64, threads: Option<usize>) -> io::Result<Self> {
-        // One core is left to the browser.
-        let spare = || available_parallelism().map_or(1, NonZero::get).saturating_sub(1).max(1);
+    /// Starts it. `first`: the claim as it is in the file, if it can be flown.
+    pub(crate) fn new(
+        seed: u64,
+        threads: Option<usize>,
+        first: Option<Scenario>,
+    ) -> io::Result<Self> {
+        let cores = available_parallelism().map_or(1, NonZero::get);
         let pool = rayon::ThreadPoolBuilder::new()
-            .num_threads(threads.unwrap_or_else(spare))
+            .num_threads(threads.unwrap_or_else(|| spare(cores)))
             .build()
             .map_err(io::Error::other)?;
         let queue = Arc::new(Queue::default());
         let own = Arc::clone(&queue);
         thread::Builder::new().name("pilot".to_owned()).spawn(move || {
-            flight::fly(seed, &pool, &own);
+            flight::fly(seed, first.as_ref(), &pool, &own);
         })?;
         Ok(Self { queue })
     }

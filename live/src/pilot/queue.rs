@@ -63,7 +63,7 @@ impl Queue {
     pub(super) fn back(&self, job: Job) {
         let mut inner = self.inner();
         let newer = |old: &Job| old.edit.page.is_some() && old.edit.page == job.edit.page;
-        if !job.out.is_closed() && !inner.jobs.iter().any(newer) {
+        if !inner.ended && !job.out.is_closed() && !inner.jobs.iter().any(newer) {
             inner.jobs.insert(0, job);
         }
     }
@@ -76,6 +76,14 @@ impl Queue {
         }
         drop(inner);
         self.tell();
+    }
+
+    /// Puts a page back to be printed: something newer came between.
+    pub(super) fn print_again(&self, sheet: Sheet) {
+        let mut inner = self.inner();
+        if !inner.ended && !sheet.back.is_closed() {
+            inner.sheets.insert(0, sheet);
+        }
     }
 
     /// Ends it: nothing that waits is flown any more.
@@ -96,6 +104,7 @@ impl Queue {
         let mut inner = self.inner();
         loop {
             inner.jobs.retain(|job| !job.out.is_closed());
+            inner.sheets.retain(|sheet| !sheet.back.is_closed());
             let now = self.newest();
             if inner.ended {
                 return (Next::End, now);

@@ -1,18 +1,53 @@
-//! What flights have to say, as HTML.
+//! What flights have to say, as HTML: the pictures and words of `reports`.
 
+use longodds_reports::{Frame, chance as number, chart, story};
 use longodds_sim::{
-    engine::Tally,
-    estimate::{LEVEL, Proportion},
-    words::{Spoken, interval},
+    answer::what_if,
+    findings::Findings,
+    quantity::Show,
+    sweep::WhatIf,
+    words::{Voice, capital},
 };
-use maud::{Markup, html};
+use maud::html;
 
-/// The chance with its interval.
-pub(crate) fn chance(tally: &Tally) -> Markup {
-    let held = tally.fates.last().copied().unwrap_or(0);
-    let p = Proportion::printed(held, tally.flights(), LEVEL);
+/// The chance with its interval, the word for it, and what is open.
+pub(crate) fn chance(found: &Findings) -> String {
+    number(found).into_string()
+}
+
+/// The chain, drawn.
+pub(crate) fn chain(found: &Findings) -> String {
+    chart::chain(found, Frame::page()).inline()
+}
+
+/// The flights, drawn.
+pub(crate) fn flights(found: &Findings) -> String {
+    chart::flights(found, Frame::page()).inline()
+}
+
+/// Where it breaks, the likeliest way, the next step, the first caution.
+pub(crate) fn note(found: &Findings) -> String {
+    story(found).into_string()
+}
+
+/// The pinned version beside this one.
+pub(crate) fn difference(found: &WhatIf, show: Show) -> String {
+    let said = what_if(found, Voice::set(show));
     html! {
-        p.number { (Spoken::inside(p.estimate, p.low, p.high)) }
-        p.interval { (interval(p.low, p.high)) }
+        dl.difference {
+            dt { "Pinned" } dd { (said.before) }
+            dt { "Now" } dd { (said.after) }
+            dt { "Change" } dd { strong { (capital(&said.change)) "." } }
+        }
+        @if let Some(draws) = said.draws { p { (draws) "." } }
     }
+    .into_string()
+}
+
+/// That there is nothing to compare with.
+pub(crate) fn no_difference(why: Option<&str>) -> String {
+    html! {
+        @if let Some(why) = why { p { "The pinned version cannot be flown: " (why) "." } }
+    }
+    .into_string()
 }
