@@ -30,6 +30,9 @@ use tokio::{sync::mpsc, time::timeout};
 /// How long the body of a request may take to come.
 const PATIENCE: Duration = Duration::from_secs(10);
 
+/// How long what is not read may take to come before the answer goes.
+const DRAINED: Duration = Duration::from_secs(1);
+
 /// A server's own things.
 pub(crate) struct House {
     /// Who it is.
@@ -44,19 +47,24 @@ type Answer = Response<Sent>;
 
 /// Answers a request.
 pub(crate) async fn answer(house: Arc<House>, request: Request<Incoming>) -> Answer {
-    let mut answer = match refused(&house.site, &request) {
+    let refusal = refused(&house.site, &request);
+    let path = request.uri().path().to_owned();
+    let mut body = request.into_body();
+    let mut answer = match refusal {
         Some((status, why)) => text(status, why),
-        None => match called(&house, request).await {
+        None => match called(&house, &path, &mut body).await {
             Ok(answer) | Err(answer) => answer,
         },
     };
+    // A connection that is closed on what was not read loses the answer, too.
+    let rest = Limited::new(body, LONGEST).collect();
+    let _drained = timeout(DRAINED, rest).await;
     sealed(answer.headers_mut());
     answer
 }
 
-async fn called(house: &House, request: Request<Incoming>) -> Result<Answer, Answer> {
-    let path = request.uri().path().to_owned();
-    match path.as_str() {
+async fn called(house: &House, path: &str, request: &mut Incoming) -> Result<Answer, Answer> {
+    match path {
         "/" => Ok(of_kind("text/html; charset=utf-8", shell().into_string())),
         "/api/open" => opened(house),
         "/api/edit" => edited(house, read(request).await?),
@@ -73,8 +81,8 @@ async fn called(house: &House, request: Request<Incoming>) -> Result<Answer, Ans
 }
 
 /// Reads the record of a request.
-async fn read<T: DeserializeOwned>(request: Request<Incoming>) -> Result<T, Answer> {
-    let body = Limited::new(request.into_body(), LONGEST).collect();
+async fn read<T: DeserializeOwned>(request: &mut Incoming) -> Result<T, Answer> {
+    let body = Limited::new(request, LONGEST).collect();
     let Ok(body) = timeout(PATIENCE, body).await else {
         return Err(text(StatusCode::REQUEST_TIMEOUT, "the request did not come whole"));
     };
