@@ -22,6 +22,8 @@ mod go_on;
 mod ground;
 mod harm;
 mod layers;
+#[cfg(feature = "live")]
+mod live;
 mod new;
 mod next;
 mod oracle_flights;
@@ -42,3 +44,5 @@ mod util;
 mod voices;
 mod wake;
 mod what_if;
+#[cfg(feature = "live")]
+mod wire;

@@ -3,6 +3,7 @@
 
 use super::{
     Job,
+    clock::Pace,
     crew::Crew,
     print::print,
     queue::{Next, Queue},
@@ -27,6 +28,7 @@ use longodds_sim::{
 use std::{
     ops::ControlFlow,
     panic::{AssertUnwindSafe, catch_unwind},
+    sync::atomic::{AtomicBool, Ordering},
 };
 
 /// Flights of each fate that are drawn at first, and in the end.
@@ -44,7 +46,7 @@ pub(super) fn fly(seed: u64, first: Option<&Scenario>, pool: &rayon::ThreadPool,
         match queue.next() {
             (Next::End, _) => return,
             (Next::Fly(job), mark) => {
-                let mut trip = Trip { crew: &mut crew, job: &job, queue, mark };
+                let mut trip = Trip { crew: &mut crew, job: &job, queue, mark, pace: Pace::default() };
                 // What is wrong with one version, even with the engine, ends no other.
                 let done = catch_unwind(AssertUnwindSafe(|| pool.install(|| trip.fly())));
                 if matches!(done, Ok(Err(End::Newer))) {
@@ -89,6 +91,7 @@ struct Trip<'a> {
     job: &'a Job,
     queue: &'a Queue,
     mark: u64,
+    pace: Pace,
 }
 
 impl Trip<'_> {
@@ -112,6 +115,7 @@ impl Trip<'_> {
         let claim = self.crew.quick(&scenario);
         let mut flown = Flown::none(&claim, self.crew.seed);
         flown.first(&claim, self.crew.seed);
+        let _begun = self.pace.is_due();
         self.screen().numbers(&claim, &flown.tally, Phase::First)?;
         self.wanted()?;
         self.screen().flights(&claim, &flown.tally, FEW, Phase::First)?;
@@ -148,8 +152,10 @@ impl Trip<'_> {
             let end = (flown.tally.flights() / SLICE + 1) * SLICE;
             flown.until(claim, self.crew.seed, end.min(look), &self.watch());
             self.wanted()?;
-            self.screen().numbers(claim, &flown.tally, Phase::Sharper)?;
-            self.against(scenario, flown, Phase::Sharper)?;
+            if self.pace.is_due() || flown.tally.flights() == look {
+                self.screen().numbers(claim, &flown.tally, Phase::Sharper)?;
+                self.against(scenario, flown, Phase::Sharper)?;
+            }
         }
         Ok(())
     }
@@ -163,10 +169,21 @@ impl Trip<'_> {
         let Flown { tally, held } = if same { flown } else { Flown::none(&claim, seed) };
         let study = {
             let screen = self.screen();
+            let rule = Ask::new(seed).rule();
+            let third = AtomicBool::new(false);
             let seen = |tally: &Tally| {
-                // Who is gone is noticed at the next flights.
-                let _told = screen.numbers(&claim, tally, Phase::Sharper);
+                // Known to a third: what follows settles the speeds and blows that are told.
+                let known = rule.is_exact(tally.passed(claim.gates().len() - 1), tally.flights());
+                let news = known && !third.swap(true, Ordering::Relaxed);
+                if news || self.pace.is_due() {
+                    let phase = if known { Phase::Settled } else { Phase::Sharper };
+                    // Who is gone is noticed at the next flights.
+                    let _told = screen.numbers(&claim, tally, phase);
+                }
             };
+            if same {
+                seen(&tally);
+            }
             let watch =
                 Watch { queue: self.queue, mark: self.mark, out: Some(&self.job.out), seen };
             counted(&claim, &Ask::new(seed), tally, &watch)

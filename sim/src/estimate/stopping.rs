@@ -88,6 +88,12 @@ impl Stopping {
         }
     }
 
+    /// Whether `n` flights with `k` successes make the estimate as exact as asked.
+    #[must_use]
+    pub fn is_exact(&self, k: u64, n: u64) -> bool {
+        self.decide(k, n) == Decision::Exact
+    }
+
     /// About how many flights it will take, for showing how far it is.
     #[must_use]
     pub fn likely(&self, k: u64, n: u64) -> u64 {
