@@ -7,6 +7,7 @@ use super::{
     crew::Crew,
     print::print,
     queue::{Next, Queue},
+    scene::Scene,
     screen::Screen,
     slices::{Flown, SLICE},
     watch::Watch,
@@ -46,7 +47,8 @@ pub(super) fn fly(seed: u64, first: Option<&Scenario>, pool: &rayon::ThreadPool,
         match queue.next() {
             (Next::End, _) => return,
             (Next::Fly(job), mark) => {
-                let mut trip = Trip { crew: &mut crew, job: &job, queue, mark, pace: Pace::default() };
+                let mut trip =
+                    Trip { crew: &mut crew, job: &job, queue, mark, pace: Pace::default() };
                 // What is wrong with one version, even with the engine, ends no other.
                 let done = catch_unwind(AssertUnwindSafe(|| pool.install(|| trip.fly())));
                 if matches!(done, Ok(Err(End::Newer))) {
@@ -109,7 +111,8 @@ impl Trip<'_> {
         if self.job.edit.pinned.is_none() {
             self.screen().no_difference(None)?;
         }
-        if let ControlFlow::Break(done) = self.remembered(&scenario)? {
+        let scene = Scene::of(&scenario, &self.job.edit);
+        if let ControlFlow::Break(done) = self.remembered(&scenario, &scene)? {
             return Ok(done);
         }
         let claim = self.crew.quick(&scenario);
@@ -118,10 +121,14 @@ impl Trip<'_> {
         let _begun = self.pace.is_due();
         self.screen().numbers(&claim, &flown.tally, Phase::First)?;
         self.wanted()?;
-        self.screen().flights(&claim, &flown.tally, FEW, Phase::First)?;
+        if flown.tally.flights() < SLICE {
+            // Each flight takes long: so will those that are drawn.
+            self.screen().set_up(&scene)?;
+        }
+        self.screen().flights(&claim, &flown.tally, (&scene, FEW), Phase::First)?;
         self.against(&scenario, &flown, Phase::First)?;
         self.sharper(&scenario, &claim, &mut flown)?;
-        self.settle(&scenario, &claim, flown)
+        self.settle((&scenario, &scene), &claim, flown)
     }
 
     fn screen(&self) -> Screen<'_> {
@@ -161,7 +168,12 @@ impl Trip<'_> {
     }
 
     /// The number of `longodds run`, and then all that it says.
-    fn settle(&mut self, scenario: &Scenario, quick: &Claim, flown: Flown) -> Result<(), End> {
+    fn settle(
+        &mut self,
+        (scenario, scene): (&Scenario, &Scene),
+        quick: &Claim,
+        flown: Flown,
+    ) -> Result<(), End> {
         let seed = self.crew.seed;
         let claim = self.crew.ready(scenario);
         self.wanted()?;
@@ -193,7 +205,7 @@ impl Trip<'_> {
         let phase = if study.is_searched() { Phase::Sharper } else { Phase::Settled };
         let found = sketch(&claim, &study, &Origin::default(), MANY);
         self.screen().told(&found, phase)?;
-        self.screen().drawn(&found, phase)?;
+        self.screen().drawn(&found, scene, phase)?;
         self.screen().noted(&found, phase)?;
         let mut flown = Flown { tally: Flown::none(&claim, seed).tally, held };
         if self.job.edit.pinned.is_some() {
@@ -204,7 +216,7 @@ impl Trip<'_> {
         let study = asked_further(&claim, study, &self.watch());
         self.whole(&study)?;
         let found = findings(&claim, &study, &self.origin());
-        self.all(&found)?;
+        self.all(&found, scene)?;
         self.crew.keep(scenario, found);
         Ok(self.job.out.send(&Line::Done { phase: Phase::Settled })?)
     }
@@ -219,19 +231,19 @@ impl Trip<'_> {
     }
 
     /// All that is shown of a settled record.
-    fn all(&self, found: &Findings) -> Result<(), Gone> {
+    fn all(&self, found: &Findings, scene: &Scene) -> Result<(), Gone> {
         let screen = self.screen();
         screen.told(found, Phase::Search)?;
-        screen.drawn(found, Phase::Search)?;
+        screen.drawn(found, scene, Phase::Search)?;
         screen.noted(found, Phase::Search)
     }
 
     /// Shows what is known of a version already.
-    fn remembered(&mut self, scenario: &Scenario) -> Result<ControlFlow<()>, End> {
+    fn remembered(&mut self, scenario: &Scenario, scene: &Scene) -> Result<ControlFlow<()>, End> {
         let Some(found) = self.crew.found(scenario) else {
             return Ok(ControlFlow::Continue(()));
         };
-        self.all(found)?;
+        self.all(found, scene)?;
         if self.job.edit.pinned.is_some() {
             let claim = self.crew.quick(scenario);
             let mut flown = Flown::none(&claim, self.crew.seed);

@@ -5,6 +5,7 @@ mod crew;
 mod flight;
 mod print;
 mod queue;
+mod scene;
 mod screen;
 mod slices;
 mod watch;

@@ -1,6 +1,6 @@
 //! What a page is shown of its version.
 
-use super::Job;
+use super::{Job, scene::Scene};
 use crate::{
     lines::{Gone, Line, Phase, Put},
     show,
@@ -8,8 +8,9 @@ use crate::{
 use longodds_sim::{
     chain::Claim,
     engine::Tally,
-    findings::{Findings, Origin, sketch},
+    findings::{Findings, FlightFinding, Origin, sketch},
     quantity::Show,
+    scenario::Gate,
     study::Study,
     sweep::WhatIf,
 };
@@ -38,13 +39,18 @@ impl Screen<'_> {
         &self,
         claim: &Claim,
         tally: &Tally,
-        paths: usize,
+        (scene, paths): (&Scene, usize),
         phase: Phase,
     ) -> Result<(), Gone> {
         if self.job.shown.load(Ordering::Relaxed) > tally.flights() {
             return Ok(());
         }
-        self.drawn(&self.sketched(claim, tally, paths), phase)
+        self.drawn(&self.sketched(claim, tally, paths), scene, phase)
+    }
+
+    /// The set-up before any flight.
+    pub(super) fn set_up(&self, scene: &Scene) -> Result<(), Gone> {
+        self.put(scene.put(&[], Phase::First))
     }
 
     fn sketched(&self, claim: &Claim, tally: &Tally, paths: usize) -> Findings {
@@ -59,8 +65,10 @@ impl Screen<'_> {
         self.put(put("chain", show::chain(found)))
     }
 
-    /// The flights of a record.
-    pub(super) fn drawn(&self, found: &Findings, phase: Phase) -> Result<(), Gone> {
+    /// The flights of a record: over the set-up, and by themselves.
+    pub(super) fn drawn(&self, found: &Findings, scene: &Scene, phase: Phase) -> Result<(), Gone> {
+        let over: Vec<FlightFinding> = few(&found.flights);
+        self.put(scene.put(&over, phase).flights(found.claim.flights))?;
         let put = Put::new("flights", phase, show::flights(found));
         self.put(put.flights(found.claim.flights))
     }
@@ -84,4 +92,25 @@ impl Screen<'_> {
     fn put(&self, put: Put) -> Result<(), Gone> {
         self.job.out.send(&Line::Put(put))
     }
+}
+
+/// Flights of each fate that are drawn over the set-up.
+const OVER: usize = 6;
+
+/// The closest calls, and a few of each fate.
+fn few(flights: &[FlightFinding]) -> Vec<FlightFinding> {
+    let mut seen: Vec<(Option<Gate>, usize)> = Vec::new();
+    let mut one = |flight: &&FlightFinding| {
+        if flight.closest {
+            return true;
+        }
+        let place = seen.iter().position(|(fate, _)| *fate == flight.stopped_at);
+        let place = place.unwrap_or_else(|| {
+            seen.push((flight.stopped_at, 0));
+            seen.len() - 1
+        });
+        seen[place].1 += 1;
+        seen[place].1 <= OVER
+    };
+    flights.iter().filter(|flight| one(flight)).cloned().collect()
 }

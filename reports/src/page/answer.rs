@@ -29,11 +29,11 @@ pub(super) fn head(findings: &Findings) -> Markup {
     }
 }
 
-/// What is to be said first, where it breaks, and what to do next: a name, the words,
-/// and where on the page there is more.
-pub(super) fn told_first(
-    findings: &Findings,
-) -> Vec<(&'static str, String, Option<(&'static str, &'static str)>)> {
+/// A name, the words, and where on the page there is more: its address and what it is.
+type Told = (&'static str, String, Option<(&'static str, &'static str)>);
+
+/// What is to be said first: where it breaks, and what to do next.
+pub(super) fn told_first(findings: &Findings) -> Vec<Told> {
     let (said, voice) = (summary(findings, Lettering::Set), Voice::set(findings.show));
     let mut told = vec![("Where it breaks", said.breaks, Some(("#chain", "See the chain")))];
     if let Some(way) = &findings.most_likely {

@@ -118,6 +118,23 @@ impl Views {
         (self.plan.corner.0, under(&self.plan).max(under(&self.side)) + 26.0)
     }
 
+    /// Whether a picture can be drawn in them: views that were handed out and come back
+    /// may have been changed on the way.
+    #[must_use]
+    pub fn are_sound(&self) -> bool {
+        let within = |x: f64| x.is_finite() && x.abs() <= 1e5;
+        let held = |of: &Held| {
+            let ends = [of.across, of.up, of.corner];
+            let opens = |(from, to): (f64, f64)| from < to;
+            ends.iter().all(|(a, b)| within(*a) && within(*b)) && opens(of.across) && opens(of.up)
+        };
+        let drawn = |of: &Held| (of.across.1 - of.across.0).max(of.up.1 - of.up.0) * self.scale;
+        let small = |of: &Held| (1.0..=4000.0).contains(&drawn(of));
+        within(self.scale)
+            && (1.0..=8000.0).contains(&self.height)
+            && [&self.side, &self.plan].into_iter().all(|of| held(of) && small(of))
+    }
+
     /// Where a point of the world (m) stands in the view from the side, px.
     #[must_use]
     pub fn from_the_side(&self, at: [f64; 3]) -> (f64, f64) {
