@@ -3,6 +3,7 @@
 use super::{
     Sort,
     row::{Group, Kind, Row},
+    told::Told,
     yaml::{self, Node, Value},
 };
 use crate::diagnostic::{Diagnostic, Span};
@@ -22,6 +23,8 @@ pub struct Leaf<'l> {
     pub group: Span,
     /// What a part has there, where the text has nothing; of a text alone, none.
     pub of_part: Option<String>,
+    /// What is written there, in its parts.
+    pub told: Told,
 }
 
 /// The leaves of a text, in the order of the language. What is not understood is
@@ -55,7 +58,9 @@ fn walk<'l>(node: &Node, path: &str, group: &'l Group, found: &mut Vec<Leaf<'l>>
             Some((_, value)) => under(value, path, row, &row.kind, &node.whole, found),
             None => {
                 let group = node.whole.clone();
-                found.push(Leaf { path, row, kind: &row.kind, place: None, group, of_part: None });
+                let told = Told::Nothing;
+                let (place, of_part) = (None, None);
+                found.push(Leaf { path, row, kind: &row.kind, place, group, of_part, told });
             }
         }
     }
@@ -95,8 +100,8 @@ fn under<'l>(
 }
 
 fn leaf<'l>(node: &Node, path: String, row: &'l Row, kind: &'l Kind, group: &Span) -> Leaf<'l> {
-    let place = Some(node.whole.clone());
-    Leaf { path, row, kind, place, group: group.clone(), of_part: None }
+    let (place, told) = (Some(node.whole.clone()), Told::of(node, kind));
+    Leaf { path, row, kind, place, group: group.clone(), of_part: None, told }
 }
 
 /// Whether a value has the outer form of a kind. A number that is spread has

@@ -16,6 +16,7 @@ pub(crate) mod row;
 pub(crate) mod schema;
 mod sort;
 pub(crate) mod spread;
+mod told;
 #[cfg(test)]
 mod tests;
 pub(crate) mod what;
@@ -25,6 +26,7 @@ pub use self::{
     leaf::{Leaf, leaves},
     row::{Group, Kind, Row, Unwritten},
     sort::Sort,
+    told::{Part, Told},
     what::What,
 };
 
