@@ -18,11 +18,27 @@ const TYPE: &str = "font/ttf";
 
 /// Every file.
 pub(crate) const ASSETS: &[Asset] = &[
-    Asset { name: "main.js", kind: SCRIPT, bytes: include_bytes!("../assets/main.js") },
+    script("api.js", include_bytes!("../assets/api.js")),
+    script("dom.js", include_bytes!("../assets/dom.js")),
+    script("field.js", include_bytes!("../assets/field.js")),
+    script("form.js", include_bytes!("../assets/form.js")),
+    script("handles.js", include_bytes!("../assets/handles.js")),
+    script("history.js", include_bytes!("../assets/history.js")),
+    script("main.js", include_bytes!("../assets/main.js")),
+    script("number.js", include_bytes!("../assets/number.js")),
+    script("pilot.js", include_bytes!("../assets/pilot.js")),
+    script("room.js", include_bytes!("../assets/room.js")),
+    script("rows.js", include_bytes!("../assets/rows.js")),
+    script("slider.js", include_bytes!("../assets/slider.js")),
+    script("state.js", include_bytes!("../assets/state.js")),
     Asset { name: "live.css", kind: STYLE, bytes: include_bytes!("../assets/live.css") },
     Asset { name: "Barlow-Regular.ttf", kind: TYPE, bytes: font::REGULAR },
     Asset { name: "Barlow-Bold.ttf", kind: TYPE, bytes: font::BOLD },
 ];
+
+const fn script(name: &'static str, bytes: &'static [u8]) -> Asset {
+    Asset { name, kind: SCRIPT, bytes }
+}
 
 /// The file of a name.
 pub(crate) fn asset(name: &str) -> Option<&'static Asset> {

@@ -1,30 +1,53 @@
-//! The claim as a form.
+//! The claim as a form, made from the table of the language: each number as it
+//! was written, how it is spread as a small curve, and what could be written.
 
-use longodds_sim::scenario::Scenario;
-use maud::{Markup, html};
-use serde_json::{Value, json};
+mod body;
+mod curve;
+mod field;
+mod scale;
+mod section;
+mod spread;
 
-/// Every number of a claim with a field to change it.
+use longodds_sim::{
+    scenario::{Scenario, language},
+    words::Voice,
+};
+use maud::Markup;
+use serde_json::{Map, Value, json};
+
+pub(crate) use self::{
+    body::step_of,
+    field::{Field, fields as fields_of},
+    scale::Scale,
+    spread::Handle,
+};
+
+/// The form of a claim.
 pub(crate) fn form(scenario: &Scenario) -> Markup {
-    html! {
-        @for input in scenario.inputs.list() {
-            label { (input.name) " " input name=(input.name) value=(input.written); }
-        }
-    }
+    let language = language();
+    section::all(&fields_of(scenario, &language), scenario)
 }
 
-/// The numbers of a version, for the fields that stand there already: by the path
-/// of their key.
+/// What a change says of every field: its body anew, its number in words, its
+/// curve and its kind, under the field's key.
 pub(crate) fn fields(scenario: &Scenario) -> Value {
-    let of = |u: f64, input: &longodds_sim::scenario::Input| input.distribution.quantile(u);
-    let list = scenario.inputs.list().iter().map(|input| {
-        let numbers = json!({
-            "spoken": input.written,
-            "low": of(0.05, input),
-            "middle": of(0.5, input),
-            "high": of(0.95, input),
-        });
-        (input.name.clone(), numbers)
-    });
-    Value::Object(list.collect())
+    let language = language();
+    let voice = Voice::set(scenario.show);
+    let told = |field: &Field<'_>| {
+        let [low, middle, high] = field.quantiles();
+        json!({
+            "spoken": field.spoken(voice),
+            "low": low,
+            "middle": middle,
+            "high": high,
+            "curve": field.input.map(|input| curve::shape(input).into_string()).unwrap_or_default(),
+            "kind": field.state.word(),
+            "html": body::body(field, voice).into_string(),
+        })
+    };
+    let fields = fields_of(scenario, &language);
+    Value::Object(fields.iter().map(|field| (field.path().to_owned(), told(field))).collect::<Map<_, _>>())
 }
+
+#[cfg(test)]
+mod tests;

@@ -4,11 +4,9 @@ use crate::{
     asked::Edit,
     handles::{View, handles},
     lines::{Phase, Put},
+    show::MIDDLE,
 };
-use longodds_reports::{
-    Frame,
-    chart::{Views, set_up_in},
-};
+use longodds_reports::chart::{Views, set_up_in};
 use longodds_sim::{
     findings::{FlightFinding, SetUp, set_up},
     scenario::Scenario,
@@ -30,7 +28,7 @@ impl Scene {
         let set_up = set_up(scenario);
         let held = edit.views.as_ref().and_then(|views| Views::deserialize(views).ok());
         let views =
-            held.filter(Views::are_sound).unwrap_or_else(|| Views::of(&set_up, Frame::page()));
+            held.filter(Views::are_sound).unwrap_or_else(|| Views::of(&set_up, MIDDLE));
         let px = |view: View, at| match view {
             View::Side => views.from_the_side(at),
             View::Plan => views.from_above(at),
@@ -41,7 +39,7 @@ impl Scene {
 
     /// Drawn, with flights over it.
     pub(super) fn put(&self, flights: &[FlightFinding], phase: Phase) -> Put {
-        let picture = set_up_in(&self.set_up, flights, &self.views, Frame::page());
+        let picture = set_up_in(&self.set_up, flights, &self.views, MIDDLE);
         Put {
             views: self.told.clone(),
             handles: Some(self.handles.clone()),

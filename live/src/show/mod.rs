@@ -10,6 +10,10 @@ use longodds_sim::{
 };
 use maud::html;
 
+/// As wide as the middle of the page is on a laptop, so that letters are of the size
+/// that they are meant to be.
+pub(crate) const MIDDLE: Frame = Frame { width: 600, ..Frame::page() };
+
 /// The chance with its interval, the word for it, and what is open.
 pub(crate) fn chance(found: &Findings) -> String {
     number(found).into_string()
@@ -22,7 +26,7 @@ pub(crate) fn chain(found: &Findings) -> String {
 
 /// The flights, drawn.
 pub(crate) fn flights(found: &Findings) -> String {
-    chart::flights(found, Frame::page()).inline()
+    chart::flights(found, MIDDLE).inline()
 }
 
 /// Where it breaks, the likeliest way, the next step, the first caution.
