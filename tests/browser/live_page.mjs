@@ -7,7 +7,7 @@ import { tmpdir } from "node:os";
 import { basename, dirname, join } from "node:path";
 import { evaluated } from "./browser.mjs";
 
-const PATIENCE = 20_000;
+const PATIENCE = 30_000;
 const pause = (ms) => new Promise((done) => setTimeout(done, ms));
 
 // A program serving a copy of a demo.

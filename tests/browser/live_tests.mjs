@@ -1,5 +1,5 @@
 // The live page used in every way that it promises. Each test has a program of its
-// own with a copy of a demo (`shop_window`).
+// own with a copy of `live.yaml`.
 
 import { evaluated } from "./browser.mjs";
 import { input } from "./live_page.mjs";
@@ -152,6 +152,22 @@ export const tests = {
     holds(rows.every(([, before, after]) => before !== "" && after !== ""), `before and after: ${JSON.stringify(rows)}`);
     await page.click("[data-row='2'] [data-deed=drop]");
     holds((await page.is("document.querySelectorAll('.row').length")) === 2, "a row is not taken back");
+  },
+
+  async "what is printed is the page, with the what-ifs"({ open, holds }) {
+    const page = await open();
+    await page.after(() => page.type(GAP, "", "6 m"));
+    await page.settled();
+    await page.click("#pin");
+    await page.is("window.print = () => { const paper = document.getElementById('paper'); window.printed = [paper.innerHTML.length, paper.textContent, document.adoptedStyleSheets.length, document.body.className]; }");
+    await page.click("#print");
+    await page.until("window.printed", "the page");
+    const [length, words, sheets, how] = await page.is("window.printed");
+    holds(length > 20_000 && words.includes("Where the claim breaks"), "the page is not whole");
+    holds(words.includes("at 6 m"), "the what-if is not on it");
+    holds(sheets === 1 && how.includes("on-paper"), "the page has no style of its own");
+    await page.is("dispatchEvent(new Event('afterprint'))");
+    holds((await page.is("document.getElementById('paper').innerHTML")) === "", "the page stays");
   },
 
   async "a reload finds everything again"({ open, holds }) {
