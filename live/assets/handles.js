@@ -32,7 +32,7 @@ export function lay(handles) {
   const [outer, inner] = [/** @type {Element} */ (over.parentElement), picture].map((element) => element.getBoundingClientRect());
   if (outer && inner) {
     const at = { left: inner.left - outer.left, top: inner.top - outer.top, width: inner.width, height: inner.height };
-    scale = (FINE * inner.width) / width || 1;
+    scale = Math.min((FINE * inner.width) / width, (FINE * inner.height) / height) || 1;
     for (const [name, px] of Object.entries(at)) over.style.setProperty(name, `${px}px`);
   }
   const wanted = new Set(handles.map(nameOf));

@@ -12,7 +12,14 @@ import { nameOf } from "./form.js";
  * @param {import("./types").Sets} sets
  */
 export function words(sets) {
-  return sets.length === 0 ? "the file as it is" : sets.map(([path, value]) => `${nameOf(path)} → ${value}`).join("; ");
+  /** @type {Map<string, string[]>} */
+  const told = new Map();
+  for (const [path, value] of sets) {
+    const name = nameOf(path);
+    told.set(name, [...(told.get(name) ?? []), value]);
+  }
+  const each = [...told].map(([name, values]) => `${name} → ${values.join(", ")}`);
+  return each.join("; ") || "the file as it is";
 }
 
 /** A name to start from. @param {import("./types").Sets} sets */
@@ -29,21 +36,19 @@ export function show(rows, against) {
   const list = by("rows");
   by("no-rows").hidden = rows.length > 0;
   by("what-ifs").classList.toggle("some", rows.length > 0);
-  const within = document.activeElement;
-  list.replaceChildren(...rows.map((row, i) => {
-    const was = list.children[i];
-    const element = was?.contains(within) ? /** @type {HTMLElement} */ (was) : copy("row");
+  while (list.children.length > rows.length) list.lastElementChild?.remove();
+  rows.forEach((row, i) => {
+    // A row stays the element that it is: the focus may be in it.
+    const element = /** @type {HTMLElement} */ (list.children[i] ?? list.appendChild(copy("row")));
     element.dataset.row = String(i);
     const name = one(element, ".row-name");
-    if (name !== within) name.value = row.name;
+    if (name !== document.activeElement) name.value = row.name;
     one(element, ".row-sets").textContent = words(row.sets);
     one(element, ".row-before").textContent = row.before;
     one(element, ".row-after").textContent = row.after;
     one(element, ".row-printed").checked = row.printed;
-    const compared = one(element, "[data-deed=against]");
-    compared.setAttribute("aria-pressed", String(i === against));
-    return element;
-  }));
+    one(element, "[data-deed=against]").setAttribute("aria-pressed", String(i === against));
+  });
 }
 
 /**

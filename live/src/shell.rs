@@ -27,7 +27,7 @@ pub(crate) fn shell() -> Markup {
                         section #seen aria-labelledby="seen-name" {
                             h2 #seen-name { "How it is set up" }
                             p #understood {}
-                            div.stage tabindex="0" role="region" aria-label="The set-up, drawn" { 
+                            div.stage tabindex="0" role="region" aria-label="The set-up, drawn" {
                                 div #setup {}
                                 svg #handles aria-label="What can be moved" role="group" {}
                             }

@@ -16,7 +16,7 @@ if (!folder) {
   process.exit(2);
 }
 mkdirSync(folder, { recursive: true });
-const shot = (page, name) => page.picture(join(folder, `${name}.png`));
+const shot = (page, name, scale = 0.75) => page.picture(join(folder, `${name}.png`), scale);
 
 const place = mkdtempSync(join(tmpdir(), "longodds-guide-"));
 const claim = join(place, "claim.yaml");
@@ -56,7 +56,7 @@ try {
   await page.click("#room");
   await new Promise((done) => setTimeout(done, 500));
   await page.is("document.activeElement.blur(); scrollTo(0, 0)");
-  await shot(page, "room");
+  await shot(page, "room", 0.6);
   console.log(`the steps of the guide, done by a program, took ${((performance.now() - from) / 1000).toFixed(0)} s`);
 } finally {
   await browser.end();

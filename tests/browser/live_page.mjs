@@ -165,9 +165,10 @@ export class Page {
     return this.is("window.violated");
   }
 
-  // A picture of the window as PNG.
-  async picture(file) {
-    const { data } = await this.tab.send("Page.captureScreenshot", { format: "png" });
+  // A picture of the window as PNG, so many times its size.
+  async picture(file, scale = 1) {
+    const [x, y, width, height] = await this.is("[scrollX, scrollY, innerWidth, innerHeight]");
+    const { data } = await this.tab.send("Page.captureScreenshot", { format: "png", clip: { x, y, width, height, scale } });
     writeFileSync(file, Buffer.from(data, "base64"));
   }
 

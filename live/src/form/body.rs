@@ -22,7 +22,8 @@ const FORMS: [(&str, &str); 5] = [
 /// The name of a field within its group: `centre x`, `speed`.
 pub(crate) fn label(field: &Field<'_>) -> String {
     let names: Vec<&str> = field.path().split('.').collect();
-    let axis = matches!(field.leaf.row.kind, Kind::Tuple(_)) && names.len() > 1 && field.is_written();
+    let axis =
+        matches!(field.leaf.row.kind, Kind::Tuple(_)) && names.len() > 1 && field.is_written();
     names[names.len() - if axis { 2 } else { 1 }..].join(" ").replace('_', " ")
 }
 
@@ -166,7 +167,11 @@ fn starts(field: &Field<'_>) -> [f64; 3] {
 /// What one press of an arrow moves a number by, in SI units.
 fn step(field: &Field<'_>, value: f64, scale: &Scale) -> f64 {
     let [low, _, high] = field.quantiles();
-    if field.state == State::Fixed || low >= high { step_of(value, scale) } else { scale.step(high - low) }
+    if field.state == State::Fixed || low >= high {
+        step_of(value, scale)
+    } else {
+        scale.step(high - low)
+    }
 }
 
 /// The same for a value by itself.

@@ -64,11 +64,7 @@ impl Field<'_> {
         let Some(input) = self.input else { return String::new() };
         let [low, middle, high] =
             self.quantiles().map(|value| voice.quantity(value, input.dimension));
-        if input.distribution.is_fixed() {
-            middle
-        } else {
-            format!("{middle} ({low} to {high})")
-        }
+        if input.distribution.is_fixed() { middle } else { format!("{middle} ({low} to {high})") }
     }
 
     /// 5, 50 and 95 %, in SI units; zeros for what is no number.
@@ -113,7 +109,8 @@ pub(crate) fn fields<'s>(scenario: &'s Scenario, language: &'s Group) -> Vec<Fie
     let all = leaves(&scenario.text, Sort::Scenario, language).unwrap_or_default();
     let written: Vec<String> =
         all.iter().filter(|leaf| leaf.place.is_some()).map(|leaf| leaf.path.clone()).collect();
-    let offered = |leaf: &Leaf<'_>| leaf.place.is_some() || !excluded(&leaf.path, language, &written);
+    let offered =
+        |leaf: &Leaf<'_>| leaf.place.is_some() || !excluded(&leaf.path, language, &written);
     all.into_iter().filter(offered).map(|leaf| field(leaf, scenario)).collect()
 }
 
@@ -141,7 +138,8 @@ fn excluded(path: &str, language: &Group, written: &[String]) -> bool {
     let (parent, name) = path.rsplit_once('.').unwrap_or(("", path));
     let Some(group) = group_at(language, parent) else { return false };
     let is_written = |other: &&str| {
-        let other = if parent.is_empty() { (*other).to_owned() } else { format!("{parent}.{other}") };
+        let other =
+            if parent.is_empty() { (*other).to_owned() } else { format!("{parent}.{other}") };
         written.iter().any(|path| {
             path.strip_prefix(&other).is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
         })

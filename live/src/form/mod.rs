@@ -46,7 +46,9 @@ pub(crate) fn fields(scenario: &Scenario) -> Value {
         })
     };
     let fields = fields_of(scenario, &language);
-    Value::Object(fields.iter().map(|field| (field.path().to_owned(), told(field))).collect::<Map<_, _>>())
+    Value::Object(
+        fields.iter().map(|field| (field.path().to_owned(), told(field))).collect::<Map<_, _>>(),
+    )
 }
 
 #[cfg(test)]

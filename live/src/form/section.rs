@@ -41,7 +41,8 @@ fn part<'f>(field: &'f Field<'_>) -> &'f str {
 
 /// What there is in a part, in a line.
 fn sum(fields: &[&Field<'_>]) -> String {
-    let of = |state| fields.iter().filter(|field| field.is_written() && field.state == state).count();
+    let of =
+        |state| fields.iter().filter(|field| field.is_written() && field.state == state).count();
     let counted = [
         (of(State::Varies), "varies", "vary"),
         (of(State::Unknown), "unknown", "unknown"),

@@ -123,7 +123,8 @@ fn every_handle_of_a_demo_can_be_set_in_its_own_unit() {
         let language = language();
         for field in super::field::fields(&scenario, &language) {
             for handle in field.handles() {
-                let back = handle.scale.off + handle.scale.per * ((handle.value - handle.scale.off) / handle.scale.per);
+                let back = handle.scale.off
+                    + handle.scale.per * ((handle.value - handle.scale.off) / handle.scale.per);
                 assert!((back - handle.value).abs() <= 1e-9 * handle.value.abs() + 1e-12);
                 let path = match handle.path.as_str() {
                     "" => field.path().to_owned(),

@@ -38,13 +38,16 @@ fn a_handle_stands_where_it_was_dragged_to() {
         for handle in all {
             let key = handle["key"].as_str().unwrap();
             let axis = if handle["axis"] == "x" { "x" } else { "y" };
-            let by = 6.0 * number(&handle, "unit_per_px");
+            // Upwards: what stands on the ground cannot go down.
+            let px = if axis == "x" { 6.0 } else { -6.0 };
+            let by = px * number(&handle, "unit_per_px");
             let sets: Vec<String> = handle["parts"]
                 .as_array()
                 .unwrap()
                 .iter()
                 .map(|part| {
-                    let typed = (number(part, "value") + by - number(part, "off")) / number(part, "per");
+                    let typed =
+                        (number(part, "value") + by - number(part, "off")) / number(part, "per");
                     let path = match part["path"].as_str().unwrap() {
                         "" => key.to_owned(),
                         part => format!("{key}.{part}"),
@@ -52,13 +55,16 @@ fn a_handle_stands_where_it_was_dragged_to() {
                     format!("{path}={typed} {}", part["unit"].as_str().unwrap())
                 })
                 .collect();
-            let text = patched(&scenario.text, &sets).unwrap_or_else(|(_, why)| panic!("{name}: {sets:?}: {why}")).text;
-            let moved = parse(&text, &folder()).unwrap_or_else(|why| panic!("{name}: {sets:?}: {why:?}"));
+            let text = patched(&scenario.text, &sets)
+                .unwrap_or_else(|(_, why)| panic!("{name}: {sets:?}: {why}"))
+                .text;
+            let moved =
+                parse(&text, &folder()).unwrap_or_else(|why| panic!("{name}: {sets:?}: {why:?}"));
             let again = laid(&moved, &views);
             let now = again.iter().find(|now| now["key"] == handle["key"]).unwrap();
             let went = number(now, axis) - number(&handle, axis);
             // An angle is told by its tangent.
-            assert!((went - 6.0).abs() < 0.1, "{name}: {key} went {went} px for 6");
+            assert!((went - px).abs() < 0.1, "{name}: {key} went {went} px for {px}");
         }
     }
 }

@@ -27,8 +27,7 @@ impl Scene {
     pub(super) fn of(scenario: &Scenario, edit: &Edit) -> Self {
         let set_up = set_up(scenario);
         let held = edit.views.as_ref().and_then(|views| Views::deserialize(views).ok());
-        let views =
-            held.filter(Views::are_sound).unwrap_or_else(|| Views::of(&set_up, MIDDLE));
+        let views = held.filter(Views::are_sound).unwrap_or_else(|| Views::of(&set_up, MIDDLE));
         let px = |view: View, at| match view {
             View::Side => views.from_the_side(at),
             View::Plan => views.from_above(at),

@@ -16,9 +16,9 @@ pub(crate) mod row;
 pub(crate) mod schema;
 mod sort;
 pub(crate) mod spread;
-mod told;
 #[cfg(test)]
 mod tests;
+mod told;
 pub(crate) mod what;
 pub(crate) mod yaml;
 
