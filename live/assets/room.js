@@ -19,9 +19,12 @@ export function room(on) {
 export async function print(question) {
   const answer = await ask("/api/page", question);
   if (!answer.ok) throw new Error(`the page: ${answer.status}`);
-  const page = read(await answer.text());
+  const html = await answer.text();
+  // Its style is handed over as a sheet: written into the page it would be refused.
+  const styles = /<style>([^]*?)<\/style>/g;
+  const page = read(html.replace(styles, ""));
   const sheet = new CSSStyleSheet({ media: "print" });
-  sheet.replaceSync([...page.querySelectorAll("style")].map((style) => style.textContent).join("\n"));
+  sheet.replaceSync([...html.matchAll(styles)].map(([, style]) => style).join("\n"));
   const paper = by("paper");
   paper.replaceChildren(...page.body.childNodes);
   document.adoptedStyleSheets = [sheet];
