@@ -13,6 +13,7 @@ import { readFileSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { start } from "./browser.mjs";
+import { broken } from "./live_laws.mjs";
 import { Page, Served } from "./live_page.mjs";
 import { tests } from "./live_tests.mjs";
 
@@ -55,6 +56,7 @@ let browser;
 try {
   const types = spawnSync(process.execPath, [join(here, "node_modules/typescript/bin/tsc"), "-p", here], { encoding: "utf8" });
   if (types.status !== 0) faults.push(`types: ${types.stdout}${types.stderr}`);
+  faults.push(...broken());
   browser = await start(process.env.CHROMIUM ? [process.env.CHROMIUM] : ["chromium", "chromium-browser", "google-chrome"]);
   const chosen = Object.entries(tests).filter(([name]) => names.length === 0 || names.some((part) => name.includes(part)));
   for (const test of chosen) await one(browser, test);
