@@ -1,24 +1,22 @@
 // The page: a version of the claim, flown as it is changed.
 
 import { Gone, asked, takeToken } from "./api.js";
-import { by, prose, put, say } from "./dom.js";
+import { by, say } from "./dom.js";
 import * as form from "./form.js";
 import * as handles from "./handles.js";
 import { Pilot } from "./pilot.js";
 import * as room from "./room.js";
 import * as rows from "./rows.js";
+import { heard, numberNow, seen, wrong } from "./screen.js";
 import { isHeld } from "./slider.js";
 import { clash, saved, state } from "./state.js";
-
-/** @typedef {import("./types").Line} Line */
 
 const WATCH = 2000;
 const AGAIN = 1000;
 
-/** @type {unknown} */
-let views = null;
 /** @type {number | undefined} */
 let watching;
+let opening = false;
 // Whether another version is to be shown than the one that was being changed.
 let turned = false;
 // By this name the program knows which run is to be given up for which.
@@ -29,73 +27,11 @@ const pilot = new Pilot({
     if (state.digest === "") return undefined;
     if (turned) form.renew();
     turned = false;
-    return { digest: state.digest, sets: state.versions.sets, pinned: state.against(), views: isHeld() ? views : null, page };
+    return { digest: state.digest, sets: state.versions.sets, pinned: state.against(), views: isHeld() ? seen() : null, page };
   },
-  line: heard,
+  line: (line, typed) => (line.event === "stale" ? open() : heard(line, typed)),
   failed,
 });
-
-/** @param {Line} line @param {number} typed */
-function heard(line, typed) {
-  if (line.event === "problems") wrong(line.problems);
-  else if (line.event === "form") understood(line);
-  else if (line.event === "put") shown(line, typed);
-  else if (line.event === "stale") open();
-  else settled(typed);
-}
-
-/** @param {import("./types").Problem[]} problems */
-function wrong(problems) {
-  document.body.classList.add("wrong");
-  const others = form.mark(problems, "problem");
-  const words = others.map(({ message, help }) => [message, help].filter(Boolean).join(": "));
-  by("wrong").textContent = words.join(". ") || "A value cannot be used: see its field. The numbers are those of before.";
-}
-
-/** @param {Extract<Line, { event: "form" }>} line */
-function understood({ fields, understood = "", doubts = [] }) {
-  document.body.classList.remove("wrong");
-  by("wrong").textContent = "";
-  form.mark([], "problem");
-  form.take(fields);
-  const others = form.mark(doubts, "doubt");
-  by("understood").replaceChildren(...prose(understood));
-  by("doubts").replaceChildren(...others.map(({ message, help }) => {
-    const item = document.createElement("li");
-    item.append(...prose([message, help].filter(Boolean).join(": ")));
-    return item;
-  }));
-}
-
-/** @param {Extract<Line, { event: "put" }>} line @param {number} typed */
-function shown({ into, html, views: seen, handles: found, flights, phase = "" }, typed) {
-  put(by(into), html);
-  if (into === "chance") document.body.dataset.phase = phase;
-  if (into === "chance" && ["settled", "search"].includes(phase)) {
-    state.learned(rows.words(state.versions.sets), numberNow());
-    rows.show(state.rows, state.compared);
-  }
-  if (seen !== undefined) views = seen;
-  if (found) handles.lay(found);
-  requestAnimationFrame(() => setTimeout(() => {
-    const name = `longodds ${into} ${phase}`;
-    performance.measure(name, { start: typed, end: performance.now(), detail: { flights } });
-  }));
-}
-
-/** @param {number} typed when what was flown was typed */
-function settled(typed) {
-  document.body.dataset.phase = "done";
-  performance.measure("longodds done", { start: typed, end: performance.now() });
-  const answer = by("chance").textContent?.replace(/\s+/g, " ").trim() ?? "";
-  by("settled").textContent = answer;
-}
-
-// The chance as it stands on the page, in a few words.
-function numberNow() {
-  const number = by("chance").querySelector("[data-short], .number");
-  return (number?.getAttribute("data-short") ?? number?.textContent ?? "").replace(/\s+/g, " ").trim();
-}
 
 /** @param {unknown} error */
 function failed(error) {
@@ -106,11 +42,14 @@ function failed(error) {
   pilot.stopped = true;
   document.body.classList.add("gone");
   say(error.anew ? error.message : `${error.message} Trying again; nothing that you changed is lost.`);
-  setTimeout(open, AGAIN);
+  clearTimeout(watching);
+  watching = setTimeout(open, AGAIN);
 }
 
 // Reads the file anew; what was changed here stays, and a clash is asked about.
 async function open() {
+  if (opening) return;
+  opening = true;
   try {
     const { said } = await asked("/api/open", {});
     const opened = /** @type {import("./types").Opened} */ (said);
@@ -132,6 +71,8 @@ async function open() {
     watch();
   } catch (error) {
     failed(error);
+  } finally {
+    opening = false;
   }
 }
 
