@@ -97,7 +97,7 @@ pub(crate) struct Out {
 pub(crate) struct Gone;
 
 /// How often a page that does not read is tried again, and how long between.
-const TRIES: u32 = 400;
+const TRIES: u32 = 100;
 const PAUSE: Duration = Duration::from_millis(5);
 
 impl Out {
@@ -111,7 +111,7 @@ impl Out {
         self.to.is_closed()
     }
 
-    /// Sends a line; a page that reads nothing for two seconds counts as gone.
+    /// Sends a line; a page that reads nothing for half a second counts as gone.
     pub(crate) fn send(&self, line: &Line) -> Result<(), Gone> {
         let mut value = serde_json::to_value(line).map_err(|_| Gone)?;
         value["seq"] = self.seq.into();

@@ -117,15 +117,18 @@ fn the_page_to_print_has_the_what_ifs() {
     assert_eq!(served.post("/api/page", &wrong).unwrap().status, 422);
 }
 
+/// The files of a folder, sorted.
+fn files(folder: &Path) -> Vec<PathBuf> {
+    let entries = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
+    let mut files: Vec<PathBuf> = entries.filter(|path| path.is_file()).collect();
+    files.sort();
+    files
+}
+
 fn demos() -> Vec<PathBuf> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios");
-    let mut demos: Vec<PathBuf> = fs::read_dir(folder)
-        .unwrap()
-        .map(|entry| entry.unwrap().path())
-        .filter(|path| path.extension().is_some_and(|end| end == "yaml"))
-        .collect();
-    demos.sort();
-    demos
+    let is_yaml = |path: &PathBuf| path.extension().is_some_and(|end| end == "yaml");
+    files(&folder).into_iter().filter(is_yaml).collect()
 }
 
 /// Over every demo: each value of its text written back where it stands leaves every byte
@@ -140,9 +143,14 @@ fn every_value_of_a_demo_saved_as_it_stands_changes_no_byte() {
     for demo in demos() {
         let text = fs::read_to_string(&demo).unwrap();
         let (dir, served) = served("every_value_saved_as_it_stands", &text);
-        for beside in ["invented_chair.csv"] {
-            let from = demo.parent().unwrap().join(beside);
-            let _copied = fs::copy(from, dir.path(beside));
+        // What it names beside it.
+        fs::create_dir(dir.path("rigs")).unwrap();
+        for beside in files(demo.parent().unwrap()).into_iter().filter(|path| *path != demo) {
+            fs::copy(&beside, dir.path(beside.file_name().unwrap().to_str().unwrap())).unwrap();
+        }
+        for rig in files(&demo.with_file_name("rigs")) {
+            let name = format!("rigs/{}", rig.file_name().unwrap().to_str().unwrap());
+            fs::copy(&rig, dir.path(&name)).unwrap();
         }
         let sets: Vec<Value> = leaves(&text, Sort::Scenario, &language)
             .unwrap()
