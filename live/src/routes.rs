@@ -164,7 +164,7 @@ fn looked(house: &House, file: &File) -> Result<Answer, Answer> {
 /// Writes the values into the file, if it is still what the page knows.
 fn saved(house: &House, save: &Save) -> Result<Answer, Answer> {
     let base = disk_text(house)?;
-    let put = version::text(&base, &save.sets).map(|put| put.text);
+    let put = version::text(&base, &save.sets, &house.disk.folder()).map(|put| put.text);
     if digest(&base) != save.digest {
         let both = json!({ "digest": digest(&base), "theirs": base, "ours": put.ok() });
         return Err(with(StatusCode::CONFLICT, &both));

@@ -31,9 +31,9 @@ pub(crate) struct Version {
 }
 
 /// Puts the values into the text.
-pub(crate) fn text(text: &str, sets: &Sets) -> Result<Patched, Vec<Problem>> {
+pub(crate) fn text(text: &str, sets: &Sets, folder: &Path) -> Result<Patched, Vec<Problem>> {
     let options: Vec<String> = sets.iter().map(|(key, value)| format!("{key}={value}")).collect();
-    patched(text, &options).map_err(|(number, problem)| {
+    patched(text, folder, &options).map_err(|(number, problem)| {
         let key = sets.get(number).map(|(key, _)| key.clone());
         vec![said(&problem, key)]
     })
@@ -41,7 +41,7 @@ pub(crate) fn text(text: &str, sets: &Sets) -> Result<Patched, Vec<Problem>> {
 
 /// Puts the values into the text and checks what it then means.
 pub(crate) fn version(base: &str, sets: &Sets, folder: &Path) -> Result<Version, Vec<Problem>> {
-    let put = text(base, sets)?;
+    let put = text(base, sets, folder)?;
     match parse(&put.text, folder) {
         Ok(scenario) => {
             let doubts = placed(&put.text, &scenario.warnings);

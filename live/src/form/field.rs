@@ -4,7 +4,7 @@ use super::spread::{self, Handle};
 use longodds_sim::{
     quantity::{Dimension, Show},
     scenario::{Input, Scenario},
-    text::{Group, Kind, Leaf, Sort, Told, leaves},
+    text::{Group, Kind, Leaf, Told},
     uncertain::Distribution,
     words::Voice,
 };
@@ -105,12 +105,11 @@ impl Field<'_> {
 /// Every field of a claim, in the order of the language; of keys that exclude
 /// each other only the one that is written.
 pub(crate) fn fields<'s>(scenario: &'s Scenario, language: &'s Group) -> Vec<Field<'s>> {
-    // A scenario has been read from its text: it has leaves.
-    let all = leaves(&scenario.text, Sort::Scenario, language).unwrap_or_default();
+    let all = scenario.leaves(language);
+    let told = |leaf: &Leaf<'_>| leaf.place.is_some() || leaf.of_part.is_some();
     let written: Vec<String> =
-        all.iter().filter(|leaf| leaf.place.is_some()).map(|leaf| leaf.path.clone()).collect();
-    let offered =
-        |leaf: &Leaf<'_>| leaf.place.is_some() || !excluded(&leaf.path, language, &written);
+        all.iter().filter(|leaf| told(leaf)).map(|leaf| leaf.path.clone()).collect();
+    let offered = |leaf: &Leaf<'_>| told(leaf) || !excluded(&leaf.path, language, &written);
     all.into_iter().filter(offered).map(|leaf| field(leaf, scenario)).collect()
 }
 
@@ -126,6 +125,7 @@ fn field<'s>(leaf: Leaf<'s>, scenario: &'s Scenario) -> Field<'s> {
         (None, _) => State::Word,
     };
     let source = match &leaf.told {
+        _ if leaf.of_part.is_some() => leaf.of_part.clone(),
         Told::Value(text) => Some(text.split_whitespace().collect::<Vec<_>>().join(" ")),
         _ => leaf.place.as_ref().map(|place| scenario.text[place.clone()].trim().to_owned()),
     };

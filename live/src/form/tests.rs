@@ -131,7 +131,8 @@ fn every_handle_of_a_demo_can_be_set_in_its_own_unit() {
                     part => format!("{}.{part}", field.path()),
                 };
                 let text = handle.scale.text(handle.value);
-                let changed = patched(&scenario.text, &[format!("{path}={text}")]);
+                let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../scenarios");
+                let changed = patched(&scenario.text, &folder, &[format!("{path}={text}")]);
                 assert!(changed.is_ok(), "{name}: {path}={text}: {changed:?}");
             }
         }
@@ -158,7 +159,7 @@ proptest! {
             _ => (format!("{{normal: {{mean: {c:.3} {unit}, sd: {a:.3} {unit}}}}}"), 2),
         };
         let key = "air.wind.speed";
-        let text = patched(scenario::template(), &[format!("{key}={value}")]).unwrap().text;
+        let text = patched(scenario::template(), Path::new(""), &[format!("{key}={value}")]).unwrap().text;
         let scenario = scenario::parse(&text, Path::new("")).unwrap();
         let language = language();
         let all = super::field::fields(&scenario, &language);

@@ -55,7 +55,7 @@ fn a_handle_stands_where_it_was_dragged_to() {
                     format!("{path}={typed} {}", part["unit"].as_str().unwrap())
                 })
                 .collect();
-            let text = patched(&scenario.text, &sets)
+            let text = patched(&scenario.text, &folder(), &sets)
                 .unwrap_or_else(|(_, why)| panic!("{name}: {sets:?}: {why}"))
                 .text;
             let moved =

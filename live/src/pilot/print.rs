@@ -60,7 +60,7 @@ fn one(
     row: &Row,
     watch: &impl Progress,
 ) -> Result<Option<Kept>, Vec<Problem>> {
-    let put = version::text(&sheet.base, &row.sets)?.put;
+    let put = version::text(&sheet.base, &row.sets, &sheet.folder)?.put;
     let before = crew.other(&sheet.base, &Vec::new(), &sheet.folder, FLIGHTS, watch)?;
     let after = crew.other(&sheet.base, &row.sets, &sheet.folder, FLIGHTS, watch)?;
     let (Some(before), Some(after)) = (before, after) else { return Ok(None) };

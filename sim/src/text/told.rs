@@ -162,7 +162,7 @@ mod tests {
             let Told::Spread { parts, .. } = &leaf.told else { continue };
             for (i, part) in parts.iter().enumerate() {
                 let option = format!("{}.{}={}1", leaf.path, part.path, part.text);
-                let changed = patched(text, &[option]).unwrap().text;
+                let changed = patched(text, std::path::Path::new(""), &[option]).unwrap().text;
                 let again = leaves(&changed, Sort::Scenario, &language).unwrap();
                 let now = again.iter().find(|other| other.path == leaf.path).unwrap();
                 let Told::Spread { parts: now, .. } = &now.told else { panic!("no spread") };
