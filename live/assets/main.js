@@ -29,7 +29,7 @@ const pilot = new Pilot({
     turned = false;
     return { digest: state.digest, sets: state.versions.sets, pinned: state.against(), views: isHeld() ? seen() : null, page };
   },
-  line: (line, typed) => (line.event === "stale" ? open() : heard(line, typed)),
+  line: (line, typed, { sets }) => (line.event === "stale" ? open() : heard(line, typed, sets)),
   failed,
 });
 
@@ -165,6 +165,6 @@ addEventListener("keydown", (event) => {
 });
 addEventListener("hashchange", () => takeToken() && open());
 document.addEventListener("visibilitychange", () => watch(0));
-addEventListener("resize", () => handles.again());
+new ResizeObserver(() => handles.again()).observe(by("setup"));
 takeToken();
 open();

@@ -6,10 +6,12 @@ import { Gone, lines } from "./api.js";
 
 /** @typedef {import("./types").Line} Line */
 
+/** @typedef {{ sets: import("./types").Sets, seq?: number, [name: string]: unknown }} Question */
+
 /**
  * @typedef {object} Hears
- * @property {() => object | undefined} question what to ask, as it is now
- * @property {(line: Line, typed: number) => void} line with the time of what was typed
+ * @property {() => Question | undefined} question what to ask, as it is now
+ * @property {(line: Line, typed: number, question: Question) => void} line with the time of what was typed
  * @property {(error: unknown) => void} failed
  */
 
@@ -47,7 +49,7 @@ export class Pilot {
     this.#fly({ ...question, seq: ++this.#seq }, this.#typed);
   }
 
-  /** @param {object} question @param {number} typed */
+  /** @param {Question} question @param {number} typed */
   async #fly(question, typed) {
     const flying = new AbortController();
     this.#flying = flying;
@@ -55,7 +57,7 @@ export class Pilot {
     try {
       for await (const line of lines("/api/edit", question, flying.signal)) {
         if (flying.signal.aborted) return;
-        this.hears.line(line, typed);
+        this.hears.line(line, typed, question);
         if (line.event !== "form") this.#answered();
         if (flying.signal.aborted) return;
       }

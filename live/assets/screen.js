@@ -22,11 +22,12 @@ export function seen() {
 /**
  * Puts a line of the program on the page.
  * @param {Line} line @param {number} typed when what it answers was typed
+ * @param {import("./types").Sets} sets the version that it is about
  */
-export function heard(line, typed) {
+export function heard(line, typed, sets) {
   if (line.event === "problems") wrong(line.problems);
   else if (line.event === "form") understood(line);
-  else if (line.event === "put") shown(line, typed);
+  else if (line.event === "put") shown(line, typed, sets);
   else if (line.event === "done") settled(typed);
 }
 
@@ -53,12 +54,15 @@ function understood({ fields, understood = "", doubts = [] }) {
   }));
 }
 
-/** @param {Extract<Line, { event: "put" }>} line @param {number} typed */
-function shown({ into, html, views: given, handles: found, flights, phase = "" }, typed) {
+/**
+ * @param {Extract<Line, { event: "put" }>} line @param {number} typed
+ * @param {import("./types").Sets} sets
+ */
+function shown({ into, html, views: given, handles: found, flights, phase = "" }, typed, sets) {
   put(by(into), html);
   if (into === "chance") document.body.dataset.phase = phase;
   if (into === "chance" && ["settled", "search"].includes(phase)) {
-    state.learned(rows.words(state.versions.sets), numberNow());
+    state.learned(rows.words(sets), sets, numberNow());
     rows.show(state.rows, state.compared);
   }
   if (given !== undefined) views = given;

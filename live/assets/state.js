@@ -59,10 +59,10 @@ class State {
     return JSON.stringify(other) === JSON.stringify(this.versions.sets) ? null : other;
   }
 
-  /** A chance has settled. @param {string} words what was changed @param {string} chance */
-  learned(words, chance) {
+  /** A chance has settled. @param {string} words what was changed @param {Sets} sets @param {string} chance */
+  learned(words, sets, chance) {
     this.chances.set(words, chance);
-    for (const row of this.rows) if (JSON.stringify(row.sets) === JSON.stringify(this.versions.sets)) row.after = chance;
+    for (const row of this.rows) if (JSON.stringify(row.sets) === JSON.stringify(sets)) row.after = chance;
     this.keep();
   }
 

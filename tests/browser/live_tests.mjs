@@ -57,6 +57,13 @@ export const tests = {
   async "a handle of the picture is dragged, and moved by key"({ open, holds }) {
     const page = await open();
     const handle = `#handles [id="handle-side-${GAP}"]`;
+    const apart = () => page.is(`(() => { const [a, b] = ["setup", "handles"].map((id) => document.getElementById(id)); const [p, q] = [a.querySelector("svg"), b].map((at) => at.getBoundingClientRect()); return Math.hypot(p.left - q.left, p.top - q.top) + Math.abs(p.width - q.width); })()`);
+    await page.click("#room");
+    await pause(300);
+    holds((await apart()) < 2, "for the room the handles are not over the picture");
+    await page.press("Escape");
+    await pause(300);
+    holds((await apart()) < 2, "the handles are not over the picture");
     const at = () => page.is(`(() => { const { left, width } = document.querySelector('${handle}').getBoundingClientRect(); return left + width / 2; })()`);
     const before = await at();
     let there;
@@ -149,7 +156,7 @@ export const tests = {
     await page.settled();
     const rows = await page.is("[...document.querySelectorAll('.row')].map((row) => [row.querySelector('.row-name').value, row.querySelector('.row-before').textContent, row.querySelector('.row-after').textContent])");
     holds(rows[0][0] === "Close by", "the name is lost");
-    holds(rows.every(([, before, after]) => before !== "" && after !== ""), `before and after: ${JSON.stringify(rows)}`);
+    holds(rows.every(([, before, after]) => before === rows[0][1] && before !== "" && after !== ""), `before and after: ${JSON.stringify(rows)}`);
     await page.click("[data-row='2'] [data-deed=drop]");
     holds((await page.is("document.querySelectorAll('.row').length")) === 2, "a row is not taken back");
   },
