@@ -1,4 +1,5 @@
 //! What is answered to what.
+#![expect(clippy::result_large_err, reason = "both sides are answers, once a request")]
 
 use crate::{
     asked::{Edit, File, Printed, Save},
