@@ -41,7 +41,7 @@ fn charts_frames_and_films_go_into_a_folder() {
         entries.map(|e| e.unwrap().file_name().into_string().unwrap()).collect()
     };
     assert_eq!(dir.longodds(&["draw", "findings.json"]).status, 0);
-    assert_eq!(names("pictures").len(), 18, "nine charts, each as SVG and PNG");
+    assert_eq!(names("pictures").len(), 20, "ten charts, each as SVG and PNG");
     let frames = ["draw", "findings.json", "--camera", "wide", "--out", "frames"];
     assert_eq!(dir.longodds(&frames).status, 0);
     let odds = fs::read(dir.path("frames/odds.png")).unwrap();

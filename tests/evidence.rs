@@ -78,7 +78,7 @@ fn what_other_commands_find_stands_on_the_page() {
     ] {
         assert!(page.contains(&format!(">{part}</h2>")), "{part}");
     }
-    assert_eq!(page.matches("<svg").count(), 9 + 8, "nine charts of the run, eight beside it");
+    assert_eq!(page.matches("<svg").count(), 10 + 8, "ten charts of the run, eight beside it");
     assert!(page.contains("The run on this page is of another file."));
     let mut ids: Vec<_> = page.split(" id=\"").skip(1).map(|t| t.split('"').next()).collect();
     let all = ids.len();

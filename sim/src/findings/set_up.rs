@@ -211,7 +211,7 @@ chain: [released, reaches, strikes]
     fn set(side: i32) -> SetUp {
         let text = CLAIM
             .replace("BEARING", &format!("{} deg", 10 * side))
-            .replace("ASIDE", &format!("{} m", side));
+            .replace("ASIDE", &format!("{side} m"));
         set_up(&parse(&text, Path::new("")).unwrap())
     }
 

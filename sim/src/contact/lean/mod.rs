@@ -48,6 +48,10 @@ const TURNED: f64 = 0.25;
 /// ... and less where it turns faster than this, in rad/s, so that as much is lost in
 /// a second and not in a turn.
 const FAST: f64 = 30.0;
+/// What stands on a small rough rim is turned up within a step: as if it turned by the
+/// root of so many times what load and friction give it, over its radius (judgement,
+/// by the energy that a step then loses).
+const PUSHED: f64 = 8.0;
 /// A contact that slips more slowly than this grips if it can, in m/s.
 const STILL: f64 = 1e-3;
 /// What is upright to within this (rad) and moves with less energy than would
@@ -214,7 +218,9 @@ impl Follow for Lean<'_> {
         }
         // All but flat, the foot runs round the rim faster than the body turns.
         let runs = self.swings(&self.state) / self.across();
-        let fastest = self.state.rates.length().max(runs).max(TURNED / LONGEST);
+        let load = push.load() / self.flight.body.mass;
+        let pushed = PUSHED * load * (1.0 + self.rub.friction) / self.rim.radius.max(1e-3);
+        let fastest = self.state.rates.length().max(runs).max(pushed.sqrt()).max(TURNED / LONGEST);
         let turned = TURNED * pow((FAST / fastest).min(1.0), 0.2);
         let step = (turned / fastest).min(push.turns(SLIPPED).max(SHORTEST)).min(left);
         let began = Began { time: self.time, state: self.state, ground, push };

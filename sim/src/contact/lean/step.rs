@@ -70,6 +70,11 @@ impl Push {
         self.slows
     }
 
+    /// The load, in N.
+    pub(super) fn load(&self) -> f64 {
+        self.load
+    }
+
     /// Time in which the slip, and with it the way friction points, changes by a
     /// `share` of what it is, in s.
     pub(super) fn turns(&self, share: f64) -> f64 {

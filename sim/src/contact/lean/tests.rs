@@ -238,6 +238,43 @@ fn stretches_join_and_keep_within_their_path() {
     }
 }
 
+/// By how much work and energy differ, and what friction gave it, over the most energy
+/// that a small wheel has while it leans; `None`: it does not.
+fn books(
+    tilt: f64,
+    velocity: [f64; 2],
+    rates: [f64; 3],
+    (wide, radius): (f64, f64),
+    rub: Rub,
+) -> Option<[f64; 2]> {
+    let shape = Shape::Wheel { diameter: 2.0 * radius, width: wide * radius, hub: 0.5 };
+    let flight = flight(Body::solid(shape, 15.0));
+    let start = State {
+        velocity: DVec3::new(velocity[0], velocity[1], 0.0),
+        attitude: DQuat::from_rotation_x(-FRAC_PI_2 + tilt),
+        rates: DVec3::from_array(rates),
+        position: DVec3::Z,
+    };
+    let mut lean = Lean::new(&flight, &start, 0.0, rub)?;
+    let level = State { position: lean.state().position, ..start };
+    let mut largest = flight.kinetic_energy(&start);
+    while lean.next(5.0).is_some() {
+        largest = largest.max(flight.kinetic_energy(lean.state()));
+    }
+    let change = energy(&flight, lean.state()) - energy(&flight, &level);
+    let work = lean.within(lean.time()).1;
+    Some([(work.done - change).abs() / largest, work.gained / largest])
+}
+
+/// Once found: a small wheel that stands still on rough ground and is dragged over it.
+#[test]
+fn what_is_pushed_over_at_once_keeps_its_books() {
+    let rub = Rub { friction: 1.949_792_116_130_459_4, rolling: 0.016 };
+    let told = books(0.2, [0.0, 4.556_088_424_512_518], [0.0; 3], (0.123_232_123, 0.05), rub);
+    let [gap, gained] = told.unwrap();
+    assert!(gap < 5e-4 && gained < 5e-4, "{gap} and {gained}");
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 64, failure_persistence: None, ..Default::default() })]
 
@@ -249,27 +286,10 @@ proptest! {
         rates in [-5.0..5.0, -5.0..5.0, -250.0..250.0_f64], (wide, radius) in (0.02..0.4, 0.05..0.4),
         (friction, rolling) in (0.02..2.5, 0.0..0.04),
     ) {
-        let shape = Shape::Wheel { diameter: 2.0 * radius, width: wide * radius, hub: 0.5 };
-        let flight = flight(Body::solid(shape, 15.0));
-        let start = State {
-            velocity: DVec3::new(velocity[0], velocity[1], 0.0),
-            attitude: DQuat::from_rotation_x(-FRAC_PI_2 + tilt),
-            rates: DVec3::from_array(rates),
-            position: DVec3::Z,
-        };
-        let Some(mut lean) = Lean::new(&flight, &start, 0.0, Rub { friction, rolling }) else {
-            return Ok(());
-        };
-        let level = State { position: lean.state().position, ..start };
-        let mut largest = flight.kinetic_energy(&start);
-        while lean.next(5.0).is_some() {
-            largest = largest.max(flight.kinetic_energy(lean.state()));
-        }
-        let change = energy(&flight, lean.state()) - energy(&flight, &level);
-        let work = lean.within(lean.time()).1;
-        let gap = (work.done - change).abs() / largest;
-        prop_assert!(gap < 1e-3, "{gap} of {largest} J after {} s", lean.time());
-        prop_assert!(work.gained < 1e-3 * largest, "{work:?} of {largest} J");
+        let size = (wide, radius);
+        let told = books(tilt, velocity, rates, size, Rub { friction, rolling });
+        let Some([gap, gained]) = told else { return Ok(()) };
+        prop_assert!(gap < 1e-3 && gained < 1e-3, "{gap} and {gained} of its energy");
     }
 
     /// The world turned about the vertical, and mirrored in y, leads to the turned
