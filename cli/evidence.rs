@@ -1,7 +1,7 @@
 //! Reading what other commands found, for the page.
 
 use crate::{failure::Failure, files};
-use longodds_reports::Evidence;
+use longodds_reports::{Evidence, ExclusionChart};
 use longodds_sim::findings::{Kind, VERSION};
 use serde::de::DeserializeOwned;
 use serde_json::Value;
@@ -42,6 +42,15 @@ pub(crate) fn read(path: &Path) -> Result<Evidence, Failure> {
         Kind::Exclusion => part(record["chart"].take()).map(Evidence::Exclusion),
     }
     .map_err(whole)
+}
+
+/// Reads where debris goes, as `exclusion` told it.
+pub(crate) fn zone(path: &Path) -> Result<ExclusionChart, Failure> {
+    match read(path)? {
+        Evidence::Exclusion(zone) => Ok(zone),
+        _ => Err(Failure::wrong(format!("`{}` tells no zone", files::name(path)))
+            .help("give what `longodds exclusion --json` wrote")),
+    }
 }
 
 const HELP: &str = "give what `longodds sweep`, `compare`, `calibrate`, `judge`, `trials` or `exclusion` wrote with `--json`";

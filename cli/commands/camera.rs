@@ -9,7 +9,7 @@ use crate::{
     typed::{self, Typed},
 };
 use longodds_reports::{
-    Evidence, Frame,
+    Frame,
     chart::{self, FilmingChart},
     slate,
 };
@@ -125,11 +125,7 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
 /// The zone of an answer of `exclusion`.
 fn zone(arguments: &Arguments) -> Result<Option<Zone>, Failure> {
     let Some(path) = &arguments.zone else { return Ok(None) };
-    let Evidence::Exclusion(told) = evidence::read(path)? else {
-        return Err(Failure::wrong(format!("`{}` tells no zone", files::name(path)))
-            .help("give what `longodds exclusion --json` wrote"));
-    };
-    let zone = Zone::of(&told.found).ok_or_else(|| {
+    let zone = Zone::of(&evidence::zone(path)?.found).ok_or_else(|| {
         Failure::wrong("that answer knows no distance")
             .help("fly more: `longodds exclusion --flights`")
     })?;

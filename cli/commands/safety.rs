@@ -6,7 +6,7 @@ use crate::{
     files, paste, rigging,
     typed::{self, Typed},
 };
-use longodds_reports::{Evidence, ExclusionChart, Loaded, SafetySheet, safety};
+use longodds_reports::{Evidence, Loaded, SafetySheet, safety};
 use longodds_sim::{
     findings::{Findings, SweepFindings},
     rig::{Rig, calibrate::Calibration, prediction::Prediction},
@@ -58,7 +58,7 @@ pub(crate) struct Arguments {
 
 pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Failure> {
     let findings = arguments.findings.as_deref().map(super::report::read).transpose()?;
-    let zone = arguments.zone.as_deref().map(zone).transpose()?;
+    let zone = arguments.zone.as_deref().map(evidence::zone).transpose()?;
     let wind = arguments.wind.as_deref().map(wind).transpose()?;
     let loaded = arguments.rig.as_deref().map(|path| loaded(arguments, path)).transpose()?;
     let rig = loaded.as_ref().map(|(rig, setting, prediction)| Loaded {
@@ -79,14 +79,6 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
         writeln!(out, "{line}")?;
     }
     Ok(())
-}
-
-fn zone(path: &Path) -> Result<ExclusionChart, Failure> {
-    match evidence::read(path)? {
-        Evidence::Exclusion(zone) => Ok(zone),
-        _ => Err(Failure::wrong(format!("`{}` tells no zone", files::name(path)))
-            .help("give what `longodds exclusion --json` wrote")),
-    }
 }
 
 fn wind(path: &Path) -> Result<SweepFindings, Failure> {
