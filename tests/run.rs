@@ -181,3 +181,13 @@ fn an_answer_in_the_time_there_is() {
     let wrong = dir.longodds(&["run", "a.yaml", "--for", "3 m"]);
     assert!(wrong.status == 2 && wrong.err.contains("a time"), "{}", wrong.err);
 }
+
+/// The next step does not ask for what the same answer says would teach little.
+#[test]
+fn who_is_told_that_flying_on_teaches_little_is_not_told_to_fly_on() {
+    let dir = Dir::new("who_is_told_that_flying_on");
+    dir.file("a.yaml", SCENARIO.replace("at: 0.2 m", "at: 20 m"));
+    let (words, _) = dir.told_twice(&["run", "a.yaml", "--no-doubts", "--for", "10 min"]);
+    assert!(words.contains("flying on at random would teach little"), "{words}");
+    assert!(!words.contains("Fly more") && words.contains("Next: "), "{words}");
+}

@@ -3,7 +3,7 @@
 
 use super::weakest;
 use crate::{
-    engine::OUTSIDE_ONE_IN,
+    engine::{OUTSIDE_ONE_IN, Stop},
     findings::{Driver, Findings, GateFinding, InputFinding},
     words::count,
 };
@@ -14,7 +14,9 @@ pub(super) fn step(findings: &Findings) -> String {
     if findings.partial {
         return "Let the run go to its end: this answer rests on part of the flights.".to_owned();
     }
-    if claim.is_counted() && claim.held < 20 && claim.flights < 1_000_000 {
+    // Shown to be too rare for flights at random: more of them would teach little.
+    let rare = findings.enough.as_ref().is_some_and(|enough| enough.stop == Stop::BelowFloor);
+    if claim.is_counted() && claim.held < 20 && claim.flights < 1_000_000 && !rare {
         return format!(
             "Fly more: {} of {} flights held, too few to lean on.",
             claim.held,
