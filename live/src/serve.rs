@@ -78,6 +78,8 @@ async fn run(
     options: &Options,
     ready: impl FnOnce(&Address) -> io::Result<()>,
 ) -> io::Result<()> {
+    let ended = ended()?;
+    tokio::pin!(ended);
     let listener = TcpListener::bind(SocketAddr::from((Ipv4Addr::LOCALHOST, options.port))).await?;
     let port = listener.local_addr()?.port();
     let token = Token::new()?;
@@ -87,8 +89,6 @@ async fn run(
     let pilot = Pilot::new(options.seed, options.threads, first)?;
     let house = Arc::new(House { site: Site { port, token }, disk, pilot });
     ready(&Address { port, page })?;
-    let ended = ended();
-    tokio::pin!(ended);
     let graceful = GracefulShutdown::new();
     let room = Arc::new(Semaphore::new(CONNECTIONS));
     loop {
@@ -98,7 +98,7 @@ async fn run(
         };
         let (permit, accepted) = tokio::select! {
             next = next => next,
-            signal = &mut ended => { signal?; break },
+            () = &mut ended => break,
         };
         let Ok((stream, _)) = accepted else {
             // No room for another socket: wait for one to end.
@@ -130,19 +130,26 @@ async fn run(
     Ok(())
 }
 
-/// Ctrl-C, or the system's wish that it end.
+/// Comes with Ctrl-C, or with the system's wish that it end. Both are heard from this
+/// call on, not only once it is waited for.
 #[cfg(unix)]
-async fn ended() -> io::Result<()> {
+fn ended() -> io::Result<impl Future<Output = ()>> {
     use tokio::signal::unix::{SignalKind, signal};
+    let mut asked = signal(SignalKind::interrupt())?;
     let mut term = signal(SignalKind::terminate())?;
-    tokio::select! {
-        end = tokio::signal::ctrl_c() => end,
-        _ = term.recv() => Ok(()),
-    }
+    Ok(async move {
+        tokio::select! {
+            _ = asked.recv() => {}
+            _ = term.recv() => {}
+        }
+    })
 }
 
-/// Ctrl-C.
+/// Comes with Ctrl-C, which is heard from this call on.
 #[cfg(not(unix))]
-async fn ended() -> io::Result<()> {
-    tokio::signal::ctrl_c().await
+fn ended() -> io::Result<impl Future<Output = ()>> {
+    let mut asked = tokio::signal::windows::ctrl_c()?;
+    Ok(async move {
+        asked.recv().await;
+    })
 }
