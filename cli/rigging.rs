@@ -8,6 +8,7 @@ use longodds_sim::{
     quantity::{Dimension, Show, format, parse, significant},
     rig::{
         self, GRAVITY, Rig,
+        calibrate::Calibration,
         log::{self, Defaults, ShotLog},
         prediction::Prediction,
         sheet::Sheet,
@@ -68,6 +69,23 @@ pub(crate) fn file_of(scenario: &Scenario, path: &Path) -> Option<PathBuf> {
 pub(crate) fn log_of(told: Option<&Path>, file: &Path, rig: &Rig) -> Option<PathBuf> {
     let own = || rig.shots.as_ref().map(|log| file.parent().unwrap_or(Path::new("")).join(log));
     told.map(Path::to_owned).or_else(own)
+}
+
+/// The rig fitted to the shots that were told or that its file names; with none, as
+/// it is expected to be. And their log.
+pub(crate) fn fitted(
+    told: Option<&Path>,
+    camera: &Camera,
+    file: &Path,
+    rig: &Rig,
+) -> Result<(Calibration, Option<PathBuf>), Failure> {
+    let log = log_of(told, file, rig);
+    let dimension = Some(rig.launcher.setting_dimension());
+    let shots = match &log {
+        Some(path) => shots(path, camera, dimension)?.calibration(),
+        None => Vec::new(),
+    };
+    Ok((Calibration::new(rig, &shots), log))
 }
 
 /// Reads a shot log; shows its problems.

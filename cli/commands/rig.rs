@@ -65,13 +65,9 @@ pub(crate) struct Arguments {
 
 pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Failure> {
     let rig = rigging::rig(&arguments.rig)?;
-    let dimension = Some(rig.launcher.setting_dimension());
-    let log = rigging::log_of(arguments.shots.as_deref(), &arguments.rig, &rig);
-    let shots = match &log {
-        Some(path) => rigging::shots(path, &arguments.camera, dimension)?.calibration(),
-        None => Vec::new(),
-    };
-    let calibration = Calibration::new(&rig, &shots);
+    let told = arguments.shots.as_deref();
+    let (calibration, log) = rigging::fitted(told, &arguments.camera, &arguments.rig, &rig)?;
+    let shots = calibration.shots().len();
     let asked = settings(arguments, &rig, &calibration)?;
     let settings = if asked.is_empty() { ladder(&rig) } else { asked.clone() };
     let predictions: Vec<Prediction> =
@@ -82,7 +78,7 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
             "launcher": rig.launcher.name(),
             "setting": rig.launcher.setting_name(),
             "dimension": rig.launcher.setting_dimension().name(),
-            "shots": shots.len(),
+            "shots": shots,
             "predictions": predictions,
         });
         writeln!(out, "{answer:#}")?;
@@ -90,7 +86,7 @@ pub(crate) fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<(), Fail
         table(&rig, &predictions, out)?;
     } else {
         for p in &predictions {
-            one(&rig, p, shots.len(), out)?;
+            one(&rig, p, shots, out)?;
         }
     }
     if let Some(path) = &arguments.sheet {

@@ -9,7 +9,7 @@ use crate::{
 use longodds_reports::{Evidence, Loaded, SafetySheet, safety};
 use longodds_sim::{
     findings::{Findings, SweepFindings},
-    rig::{Rig, calibrate::Calibration, prediction::Prediction},
+    rig::{Rig, prediction::Prediction},
 };
 use std::{
     io::Write,
@@ -92,13 +92,8 @@ fn wind(path: &Path) -> Result<SweepFindings, Failure> {
 /// The rig at its setting, with what its shots say.
 fn loaded(arguments: &Arguments, path: &Path) -> Result<(Rig, String, Prediction), Failure> {
     let rig = rigging::rig(path)?;
-    let log = rigging::log_of(arguments.shots.as_deref(), path, &rig);
-    let dimension = Some(rig.launcher.setting_dimension());
-    let shots = match &log {
-        Some(log) => rigging::shots(log, &arguments.camera, dimension)?.calibration(),
-        None => Vec::new(),
-    };
-    let calibration = Calibration::new(&rig, &shots);
+    let told = arguments.shots.as_deref();
+    let (calibration, _) = rigging::fitted(told, &arguments.camera, path, &rig)?;
     let setting = match (&arguments.setting, &arguments.speed) {
         (Some(text), _) => rigging::setting(&rig, text)?,
         (None, Some(speed)) => calibration

@@ -128,6 +128,8 @@ pub struct Things {
     pub faces: Vec<FaceFinding>,
     /// Its solids.
     pub solids: Vec<SolidFinding>,
+    /// Velocity of the target over the ground, in m/s.
+    pub target_velocity: [f64; 3],
 }
 
 /// The things of a scenario, before anything flies.
@@ -142,6 +144,7 @@ pub fn things(scenario: &Scenario) -> Things {
         object: (&body).into(),
         faces: faces(scenario, &scenery),
         solids: solids(scenario, &scenery, &middle),
+        target_velocity: scenery.velocity.to_array(),
     }
 }
 
@@ -275,7 +278,7 @@ fn part(part: &Part) -> PartFinding {
     }
 }
 
-pub(super) fn faces(scenario: &Scenario, scenery: &Scenery) -> Vec<FaceFinding> {
+fn faces(scenario: &Scenario, scenery: &Scenery) -> Vec<FaceFinding> {
     let pairs = scenario.target.faces.iter().zip(&scenery.faces);
     pairs
         .map(|(face, now)| FaceFinding {
@@ -290,7 +293,7 @@ pub(super) fn faces(scenario: &Scenario, scenery: &Scenery) -> Vec<FaceFinding> 
         .collect()
 }
 
-pub(super) fn solids(scenario: &Scenario, scenery: &Scenery, middle: &[f64]) -> Vec<SolidFinding> {
+fn solids(scenario: &Scenario, scenery: &Scenery, middle: &[f64]) -> Vec<SolidFinding> {
     let pairs = scenario.target.solids.iter().zip(&scenery.solids);
     pairs
         .map(|(solid, now)| SolidFinding {

@@ -1,10 +1,7 @@
 //! The set-up before anything flies: what stands where, and how far spreads reach.
 
-use super::{FaceFinding, Findings, ObjectFinding, SolidFinding, build};
+use super::{FaceFinding, Findings, ObjectFinding, SolidFinding, Things, things};
 use crate::{
-    body::Body,
-    contact::Scenery,
-    engine::Draws,
     math::{cos, sin},
     quantity::Show,
     scenario::{InputId, Release, Scenario, pointing, turned},
@@ -99,19 +96,9 @@ impl SetUp {
 /// The set-up of a claim.
 #[must_use]
 pub fn set_up(scenario: &Scenario) -> SetUp {
-    let middle = Draws::new(&scenario.inputs, 0, &[]).middle();
-    let mut scenery = Scenery::default();
-    scenery.place(&scenario.target, &middle);
-    let body =
-        Body::solid(scenario.object.shape.map(|id| middle[id.0]), middle[scenario.object.mass.0]);
-    SetUp {
-        show: scenario.show,
-        object: (&body).into(),
-        faces: build::faces(scenario, &scenery),
-        solids: build::solids(scenario, &scenery, &middle),
-        target_velocity: scenery.velocity.to_array(),
-        start: start(scenario),
-    }
+    let Things { object, faces, solids, target_velocity } = things(scenario);
+    let (show, start) = (scenario.show, start(scenario));
+    SetUp { show, object, faces, solids, target_velocity, start }
 }
 
 /// How a claim's object begins.
@@ -186,7 +173,11 @@ impl Blows {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{chain::Claim, engine, scenario::parse};
+    use crate::{
+        chain::Claim,
+        engine::{self, Draws},
+        scenario::parse,
+    };
     use std::path::Path;
 
     const CLAIM: &str = "\
